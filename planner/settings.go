@@ -1,0 +1,251 @@
+package planner
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"lanewright/planner/units"
+)
+
+// ErrUnknownSetting and ErrBadSetting say why Settings.Set refused.
+var (
+	ErrUnknownSetting = errors.New("unknown setting")
+	ErrBadSetting     = errors.New("bad value")
+)
+
+// Pair is one setting as text.
+type Pair struct{ Key, Value string }
+
+// setting reads and writes one field of Settings as text.
+type setting struct {
+	key string
+	get func(*Settings) string
+	set func(*Settings, string) error
+}
+
+// settingTable lists every setting in the order people read them. Lengths are
+// in mm, times in minutes, shares in percent.
+func settingTable() []setting {
+	return []setting{
+		text("length_unit", func(s *Settings) *string { return &s.Plant.LengthUnit }, "mm", "cm", "m", "in", "ft"),
+		text("mass_unit", func(s *Settings) *string { return &s.Plant.MassUnit }, "kg", "g", "t", "lb", "oz"),
+		zone("time_zone", func(s *Settings) *string { return &s.Plant.TimeZone }),
+		minutes("refill_interval_min", func(s *Settings) *time.Duration { return &s.Plant.Interval }, false),
+		minutes("response_min", func(s *Settings) *time.Duration { return &s.Plant.Response }, true),
+		percent("service_level", func(s *Settings) *units.Ratio { return &s.Plant.ServiceLevel }, above0below100),
+		percent("safety", func(s *Settings) *units.Ratio { return &s.Plant.Safety }, from0),
+		choices("interval_choices_min", func(s *Settings) *[]time.Duration { return &s.Plant.IntervalChoices }),
+		millimetres("side_clearance_mm", func(s *Settings) *units.Length { return &s.Plant.SideClearance }),
+		millimetres("guide_width_mm", func(s *Settings) *units.Length { return &s.Plant.GuideWidth }),
+		millimetres("hand_clearance_mm", func(s *Settings) *units.Length { return &s.Plant.HandClearance }),
+		millimetres("roller_pitch_mm", func(s *Settings) *units.Length { return &s.Plant.RollerPitch }),
+		percent("fill_limit", func(s *Settings) *units.Ratio { return &s.Plant.FillLimit }, above0to100),
+		percent("load_limit", func(s *Settings) *units.Ratio { return &s.Plant.LoadLimit }, above0to100),
+		percent("busy_limit", func(s *Settings) *units.Ratio { return &s.Plant.BusyLimit }, above0to100),
+		{"seed",
+			func(s *Settings) string { return strconv.FormatUint(s.Plant.Seed, 10) },
+			func(s *Settings, v string) (err error) {
+				s.Plant.Seed, err = strconv.ParseUint(v, 10, 64)
+				return expect(err == nil, v, "a whole number, 0 or more")
+			}},
+		number("walk_cost", func(s *Settings) *float64 { return &s.Placement.WalkCost }),
+		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }),
+		count("routing_steps", func(s *Settings) *int { return &s.Routing.Steps }),
+		millimetres("deck_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Deck }),
+		millimetres("pick_reach_mm", func(s *Settings) *units.Length { return &s.Ergonomics.PickReach }),
+	}
+}
+
+// Pairs lists every setting as text, in a fixed order; Set reads each back to
+// the same value.
+func (s Settings) Pairs() []Pair {
+	table := settingTable()
+	pairs := make([]Pair, len(table))
+	for i, t := range table {
+		pairs[i] = Pair{t.key, t.get(&s)}
+	}
+	return pairs
+}
+
+// Set changes one setting. It answers with ErrUnknownSetting or ErrBadSetting,
+// wrapped with what was expected.
+func (s *Settings) Set(key, value string) error {
+	table := settingTable()
+	keys := make([]string, len(table))
+	for i, t := range table {
+		if t.key == key {
+			if err := t.set(s, strings.TrimSpace(value)); err != nil {
+				return fmt.Errorf("%s: %w", key, err)
+			}
+			return nil
+		}
+		keys[i] = t.key
+	}
+	return fmt.Errorf("%w %q; there are %s", ErrUnknownSetting, key, strings.Join(keys, ", "))
+}
+
+func expect(ok bool, found, want string) error {
+	if ok {
+		return nil
+	}
+	return fmt.Errorf("%w %q: expected %s", ErrBadSetting, found, want)
+}
+
+func text(key string, field func(*Settings) *string, allowed ...string) setting {
+	return setting{key,
+		func(s *Settings) string { return *field(s) },
+		func(s *Settings, v string) error {
+			for _, a := range allowed {
+				if a == v {
+					*field(s) = v
+					return nil
+				}
+			}
+			return expect(false, v, "one of "+strings.Join(allowed, ", "))
+		}}
+}
+
+func zone(key string, field func(*Settings) *string) setting {
+	return setting{key,
+		func(s *Settings) string { return *field(s) },
+		func(s *Settings, v string) error {
+			_, err := time.LoadLocation(v)
+			if err := expect(err == nil && v != "" && v != "Local", v, "an IANA time zone such as Europe/Berlin"); err != nil {
+				return err
+			}
+			*field(s) = v
+			return nil
+		}}
+}
+
+func ratio(v string, ok func(units.Ratio) bool, want string) (units.Ratio, error) {
+	r, err := units.ParseRatio(v)
+	if err != nil || !ok(r) {
+		return r, expect(false, v, want)
+	}
+	return r, nil
+}
+
+// share is a range of percentages.
+type share struct {
+	want string
+	ok   func(units.Ratio) bool
+}
+
+var (
+	from0          = share{"a percentage, 0 or more", func(r units.Ratio) bool { return r.Sign() >= 0 }}
+	above0to100    = share{"a percentage above 0 and at most 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) <= 0 }}
+	above0below100 = share{"a percentage above 0 and below 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) < 0 }}
+)
+
+func percent(key string, field func(*Settings) *units.Ratio, within share) setting {
+	hundred := units.Int(100)
+	return setting{key,
+		func(s *Settings) string { return field(s).Mul(hundred).String() },
+		func(s *Settings, v string) error {
+			r, err := ratio(strings.TrimSuffix(v, "%"), within.ok, within.want)
+			if err == nil {
+				*field(s) = r.Div(hundred)
+			}
+			return err
+		}}
+}
+
+func positive(r units.Ratio) bool    { return r.Sign() > 0 }
+func notNegative(r units.Ratio) bool { return r.Sign() >= 0 }
+
+func duration(v string, zeroToo bool) (time.Duration, error) {
+	ok, want := positive, "minutes, more than 0 and at most 10080"
+	if zeroToo {
+		ok, want = notNegative, "minutes, 0 (each loop's own interval) to 10080"
+	}
+	week := units.Int(7 * 24 * 60)
+	r, err := ratio(v, func(r units.Ratio) bool { return ok(r) && r.Cmp(week) <= 0 }, want)
+	return time.Duration(r.Mul(units.Int(int64(time.Minute))).Floor()), err
+}
+
+func minutes(key string, field func(*Settings) *time.Duration, zeroToo bool) setting {
+	return setting{key,
+		func(s *Settings) string { return units.Minutes(*field(s)).String() },
+		func(s *Settings, v string) error {
+			d, err := duration(v, zeroToo)
+			if err == nil {
+				*field(s) = d
+			}
+			return err
+		}}
+}
+
+func choices(key string, field func(*Settings) *[]time.Duration) setting {
+	return setting{key,
+		func(s *Settings) string {
+			var list []string
+			for _, d := range *field(s) {
+				list = append(list, units.Minutes(d).String())
+			}
+			return strings.Join(list, ", ")
+		},
+		func(s *Settings, v string) error {
+			var list []time.Duration
+			for part := range strings.SplitSeq(v, ",") {
+				d, err := duration(strings.TrimSpace(part), false)
+				if err != nil {
+					return err
+				}
+				if len(list) > 0 && d <= list[len(list)-1] {
+					return expect(false, v, "rising minutes separated by commas")
+				}
+				list = append(list, d)
+			}
+			*field(s) = list
+			return nil
+		}}
+}
+
+func millimetres(key string, field func(*Settings) *units.Length) setting {
+	return setting{key,
+		func(s *Settings) string {
+			return field(s).Ratio().Div(units.Millimetre.Ratio()).String()
+		},
+		func(s *Settings, v string) error {
+			r, err := ratio(v, notNegative, "millimetres, 0 or more")
+			if err != nil {
+				return err
+			}
+			l, ok := units.Lengths(r, units.Millimetre)
+			if err := expect(ok && l <= 100*units.Metre, v, "millimetres, 0 to 100000"); err != nil {
+				return err
+			}
+			*field(s) = l
+			return nil
+		}}
+}
+
+func number(key string, field func(*Settings) *float64) setting {
+	return setting{key,
+		func(s *Settings) string { return strconv.FormatFloat(*field(s), 'g', -1, 64) },
+		func(s *Settings, v string) error {
+			f, err := strconv.ParseFloat(v, 64)
+			if err := expect(err == nil && f >= 0 && f <= 1e6, v, "a number, 0 to 1000000"); err != nil {
+				return err
+			}
+			*field(s) = f
+			return nil
+		}}
+}
+
+func count(key string, field func(*Settings) *int) setting {
+	return setting{key,
+		func(s *Settings) string { return strconv.Itoa(*field(s)) },
+		func(s *Settings, v string) error {
+			n, err := strconv.Atoi(v)
+			if err := expect(err == nil && n >= 0 && n <= 1_000_000, v, "a whole number, 0 to 1000000"); err != nil {
+				return err
+			}
+			*field(s) = n
+			return nil
+		}}
+}
