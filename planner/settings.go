@@ -47,9 +47,13 @@ func settingTable() []setting {
 		percent("busy_limit", func(s *Settings) *units.Ratio { return &s.Plant.BusyLimit }, above0to100),
 		{"seed",
 			func(s *Settings) string { return strconv.FormatUint(s.Plant.Seed, 10) },
-			func(s *Settings, v string) (err error) {
-				s.Plant.Seed, err = strconv.ParseUint(v, 10, 64)
-				return expect(err == nil, v, "a whole number, 0 or more")
+			func(s *Settings, v string) error {
+				n, err := strconv.ParseUint(v, 10, 64)
+				if err != nil {
+					return expect(false, v, "a whole number, 0 or more")
+				}
+				s.Plant.Seed = n
+				return nil
 			}},
 		number("walk_cost", func(s *Settings) *float64 { return &s.Placement.WalkCost }),
 		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }),
@@ -129,19 +133,19 @@ func ratio(v string, ok func(units.Ratio) bool, want string) (units.Ratio, error
 	return r, nil
 }
 
-// share is a range of percentages.
-type share struct {
+// percentRange is a range of percentages.
+type percentRange struct {
 	want string
 	ok   func(units.Ratio) bool
 }
 
 var (
-	from0          = share{"a percentage, 0 or more", func(r units.Ratio) bool { return r.Sign() >= 0 }}
-	above0to100    = share{"a percentage above 0 and at most 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) <= 0 }}
-	above0below100 = share{"a percentage above 0 and below 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) < 0 }}
+	from0          = percentRange{"a percentage, 0 or more", func(r units.Ratio) bool { return r.Sign() >= 0 }}
+	above0to100    = percentRange{"a percentage above 0 and at most 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) <= 0 }}
+	above0below100 = percentRange{"a percentage above 0 and below 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) < 0 }}
 )
 
-func percent(key string, field func(*Settings) *units.Ratio, within share) setting {
+func percent(key string, field func(*Settings) *units.Ratio, within percentRange) setting {
 	hundred := units.Int(100)
 	return setting{key,
 		func(s *Settings) string { return field(s).Mul(hundred).String() },

@@ -1,0 +1,135 @@
+// Package api serves plants, plans and runs over HTTP: a JSON API with an
+// OpenAPI 3.1 description, problem documents (RFC 9457) for every error, and
+// the pages of package web, which live on that API like everybody else. It
+// knows the store only by the small interfaces it declares.
+package api
+
+import (
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humachi"
+	"github.com/go-chi/chi/v5"
+
+	"lanewright/api/web"
+)
+
+// Store keeps plants, plans and runs. Its methods answer with the errors of
+// package archive.
+type Store interface {
+	PlantStore
+	RevisionStore
+	PlanStore
+	RunStore
+	Pinger
+}
+
+// Options say how the API is served.
+type Options struct {
+	Store Store
+	// Log takes requests and failures; nil discards them.
+	Log *slog.Logger
+	// Version of the program, shown by /healthz and the OpenAPI document.
+	Version string
+	// Clock tells the time of log lines and measurements; nil is time.Now.
+	Clock func() time.Time
+	// Hosts are names that a request may ask for beside the loopback ones when
+	// it arrives on a loopback address, as behind a proxy on this machine.
+	Hosts []string
+	// Heartbeat is the time between two comments on an idle event stream; 0 is
+	// 15 s.
+	Heartbeat time.Duration
+}
+
+// server holds what the handlers share.
+type server struct {
+	store     Store
+	log       *slog.Logger
+	version   string
+	clock     func() time.Time
+	hosts     []string
+	heartbeat time.Duration
+	plans     *cache[int64, *view]
+	facts     *cache[factsKey, *facts]
+	hub       *hub
+	meter     *meter
+	// importing lets few files be read at once: each may need much memory.
+	importing chan struct{}
+}
+
+// New returns the handler of everything that is served.
+func New(o Options) http.Handler {
+	s := newServer(o)
+	r := chi.NewRouter()
+	s.use(r)
+	api := humachi.New(r, s.config())
+	s.routes(api)
+	r.Get("/healthz", s.healthz)
+	r.Get("/readyz", s.readyz)
+	r.Get("/metrics", s.meter.handler())
+	r.Get("/api/v1/openapi.json", s.openAPI(api))
+	web.Mount(r)
+	return r
+}
+
+func newServer(o Options) *server {
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Clock == nil {
+		o.Clock = time.Now
+	}
+	if o.Heartbeat <= 0 {
+		o.Heartbeat = 15 * time.Second
+	}
+	s := &server{
+		store: o.Store, log: o.Log, version: o.Version, clock: o.Clock,
+		hosts: o.Hosts, heartbeat: o.Heartbeat,
+		plans: newCache[int64, *view](plansKept), facts: newCache[factsKey, *facts](plansKept),
+		hub: newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
+	}
+	s.meter = newMeter(s)
+	return s
+}
+
+// routes is the table of the JSON API.
+func (s *server) routes(api huma.API) {
+	const (
+		plants = "/api/v1/plants"
+		plant  = plants + "/{plant}"
+		plan   = "/api/v1/plans/{plan}"
+		run    = "/api/v1/runs/{run}"
+	)
+	t := table{s, api}
+	get(t, plants, "list-plants", "Plants", s.listPlants)
+	get(t, plant, "get-plant", "One plant", s.getPlant)
+	s.describeImport(post(t, plant+"/imports", "import-file", "Hand in a file", s.importFile, upload))
+	get(t, plant+"/revisions", "list-revisions", "Revisions of a plant", s.listRevisions)
+	get(t, plant+"/revisions/{number}", "get-revision", "One revision", s.getRevision)
+	get(t, plant+"/revisions/{number}/findings", "list-revision-findings", "Findings of a revision", s.revisionFindings)
+	get(t, plant+"/plans", "list-plans", "Plans of a plant", s.listPlans)
+	post(t, plant+"/plans", "make-plan", "Make a plan", s.makePlan, accepted)
+	get(t, plant+"/runs", "list-runs", "Runs of a plant", s.listRuns)
+
+	get(t, run, "get-run", "One run", s.getRun)
+	remove(t, run, "cancel-run", "Cancel a run", s.cancelRun)
+	get(t, run+"/events", "watch-run", "Progress of a run as events", s.watchRun, eventStream)
+
+	get(t, plan, "get-plan", "The whole plan document", s.getPlan, planDocument)
+	get(t, plan+"/summary", "get-plan-summary", "A plan at a glance", s.planSummary)
+	get(t, plan+"/cells", "list-cells", "Cells with lanes needed and there", s.listCells)
+	get(t, plan+"/cells/{cell}", "get-cell", "One cell", s.getCell)
+	get(t, plan+"/cells/{cell}/lanes", "list-cell-lanes", "Lanes of a cell's racks", s.cellLanes)
+	get(t, plan+"/racks", "list-racks", "Racks", s.listRacks)
+	get(t, plan+"/racks/{rack}", "get-rack", "One rack with its lanes, stops and findings", s.getRack)
+	get(t, plan+"/lanes", "list-lanes", "Lanes", s.listLanes)
+	get(t, plan+"/loops", "list-loops", "Loops", s.listLoops)
+	get(t, plan+"/unplaced", "list-unplaced", "Loops without a lane", s.listUnplaced)
+	get(t, plan+"/routes", "list-routes", "Refill routes", s.listRoutes)
+	get(t, plan+"/routes/{route}", "get-route", "One route", s.getRoute)
+	get(t, plan+"/findings", "list-findings", "Findings", s.listFindings)
+	get(t, plan+"/moves", "list-moves", "Moves against today's layout", s.listMoves)
+	get(t, plan+"/report.xlsx", "get-report", "The plant rack report", s.report, workbook)
+}

@@ -1,0 +1,172 @@
+package apitest
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"time"
+
+	"lanewright/planner"
+	"lanewright/planner/archive"
+)
+
+// CreateRun queues a run.
+func (s *Store) CreateRun(_ context.Context, n archive.NewRun) (archive.Run, bool, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	if err != nil {
+		return archive.Run{}, false, err
+	}
+	rev, err := s.revision(n.Plant, n.Revision)
+	if err != nil {
+		return archive.Run{}, false, err
+	}
+	for _, r := range s.runs {
+		if n.Key == "" || r.key != n.Key || r.Plant != n.Plant {
+			continue
+		}
+		if !maps.Equal(r.Settings, n.Settings) {
+			return archive.Run{}, false, fmt.Errorf("run with this key: %w", archive.ErrConflict)
+		}
+		return r.Run, false, nil
+	}
+	r := &run{key: n.Key, Run: archive.Run{
+		ID: fmt.Sprintf("run-%03d", len(s.runs)+1), Plant: n.Plant, Revision: rev.Number, Settings: n.Settings,
+		State: archive.Queued, Created: s.now,
+	}}
+	s.runs = append(s.runs, r)
+	s.changed(r)
+	return r.Run, true, nil
+}
+
+// Run returns one run.
+func (s *Store) Run(_ context.Context, id string) (archive.Run, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	r, err := one(s.runs, err, "run "+id, func(r *run) bool { return r.ID == id })
+	if err != nil {
+		return archive.Run{}, err
+	}
+	return r.Run, nil
+}
+
+// CancelRun asks a run to stop; a queued one is cancelled at once.
+func (s *Store) CancelRun(_ context.Context, id string) (archive.Run, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	r, err := one(s.runs, err, "run "+id, func(r *run) bool { return r.ID == id })
+	if err != nil {
+		return archive.Run{}, err
+	}
+	switch {
+	case r.State.Ended():
+		return archive.Run{}, fmt.Errorf("run %s has ended: %w", id, archive.ErrConflict)
+	case r.State == archive.Queued:
+		r.State, r.Finished = archive.Cancelled, s.now
+	}
+	r.cancel = true
+	s.changed(r)
+	return r.Run, nil
+}
+
+// ClaimRun takes the oldest queued run; leases never pass here.
+func (s *Store) ClaimRun(context.Context, string, time.Duration) (archive.Run, bool, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	if err != nil {
+		return archive.Run{}, false, err
+	}
+	for _, r := range s.runs {
+		if r.State == archive.Queued {
+			r.State, r.Started = archive.Running, s.now
+			r.Attempt++
+			s.changed(r)
+			return r.Run, true, nil
+		}
+	}
+	return archive.Run{}, false, nil
+}
+
+// held returns a run that is still the attempt's.
+func (s *Store) held(id string, attempt int, err error) (*run, error) {
+	r, err := one(s.runs, err, "run "+id, func(r *run) bool { return r.ID == id })
+	if err != nil {
+		return nil, err
+	}
+	if r.Attempt != attempt || r.State != archive.Running {
+		return nil, fmt.Errorf("run %s is no longer held: %w", id, archive.ErrConflict)
+	}
+	return r, nil
+}
+
+// Take gives a running run to another worker, as when its lease has passed.
+func (s *Store) Take(id string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, r := range s.runs {
+		if r.ID == id {
+			r.Attempt++
+		}
+	}
+}
+
+// ReportRun stores progress.
+func (s *Store) ReportRun(_ context.Context, id string, attempt int, stage string, done, total int, _ time.Duration) (bool, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	r, err := s.held(id, attempt, err)
+	if err != nil {
+		return false, err
+	}
+	r.Stage, r.Done, r.Total = stage, done, total
+	s.changed(r)
+	return r.cancel, nil
+}
+
+// FinishRun ends a run, or hands it back.
+func (s *Store) FinishRun(_ context.Context, id string, attempt int, p *planner.Plan, state archive.State, message string) (archive.Run, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	r, err := s.held(id, attempt, err)
+	if err != nil {
+		return archive.Run{}, err
+	}
+	r.State, r.Error = state, message
+	if state.Ended() {
+		r.Finished = s.now
+	}
+	if state == archive.Done {
+		r.Plan = s.savePlan(r.Plant, r.Revision, p).ID
+	}
+	s.changed(r)
+	return r.Run, nil
+}
+
+// WatchRuns sends the ids of runs that change.
+func (s *Store) WatchRuns(ctx context.Context) (<-chan string, error) {
+	unlock, err := s.lock()
+	defer unlock()
+	if err != nil {
+		return nil, err
+	}
+	c := make(chan string, 100)
+	s.watchers[c] = true
+	context.AfterFunc(ctx, func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		delete(s.watchers, c)
+		close(c)
+	})
+	return c, nil
+}
+
+// changed raises the sequence of a run and tells those who watch.
+func (s *Store) changed(r *run) {
+	r.Sequence++
+	for c := range s.watchers {
+		select {
+		case c <- r.ID:
+		default:
+		}
+	}
+}

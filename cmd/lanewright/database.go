@@ -1,0 +1,107 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"lanewright/planner/archive"
+	"lanewright/storage"
+	"lanewright/storage/embedded"
+)
+
+// place says which database a command works with.
+type place struct {
+	// url is that of a server; where it is empty, a private one is started
+	// with its data below dir.
+	url, dir string
+}
+
+// flags adds the options that name the database.
+func (d *place) flags(flags *pflag.FlagSet) {
+	flags.StringVar(&d.url, "database", "", "URL of the PostgreSQL database (default a private one, started for the purpose)")
+	flags.StringVar(&d.dir, "dir", stateDir(), "directory of the private database")
+	fromEnvironment(flags, "database", "dir")
+}
+
+// stateDir is where the private database lies unless told otherwise.
+func stateDir() string { return filepath.Dir(embedded.DefaultDir()) }
+
+// store is an open database and, where it is a private one, its server.
+type store struct {
+	*storage.DB
+	private *embedded.Server
+}
+
+// open opens the database, of whatever form its tables are.
+func (p *program) open(ctx context.Context, at place) (*store, error) {
+	s := &store{}
+	if at.url == "" {
+		private, err := embedded.Start(ctx, embedded.Options{Dir: filepath.Join(at.dir, "postgres")})
+		if err != nil {
+			return nil, fmt.Errorf("the private database does not start: %w", err)
+		}
+		s.private, at.url = private, private.URL()
+		p.say("using the private database in %s; DATABASE_URL would name another", at.dir)
+	}
+	db, err := storage.Open(ctx, at.url)
+	if err != nil {
+		return nil, errors.Join(err, s.close())
+	}
+	s.DB = db
+	return s, nil
+}
+
+// openCurrent opens a database whose form is that of this program. A private
+// one is brought up to date; anybody else's is left to migrate.
+func (p *program) openCurrent(ctx context.Context, at place) (*store, error) {
+	s, err := p.open(ctx, at)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.current(ctx); err != nil {
+		return nil, errors.Join(err, s.close())
+	}
+	return s, nil
+}
+
+func (s *store) current(ctx context.Context) error {
+	if s.private != nil {
+		return s.Migrate(ctx)
+	}
+	current, latest, err := s.MigrationStatus(ctx)
+	switch {
+	case err != nil:
+		return err
+	case current < latest:
+		return fmt.Errorf("the database is at form %d and this program needs %d: run lanewright migrate up", current, latest)
+	case current > latest:
+		return fmt.Errorf("the database is at form %d, newer than this program knows (%d): use a newer lanewright", current, latest)
+	}
+	return nil
+}
+
+// close ends the connections first and then the private server.
+func (s *store) close() error {
+	if s.DB != nil {
+		s.DB.Close()
+	}
+	if s.private == nil {
+		return nil
+	}
+	if err := s.private.Stop(); err != nil {
+		return fmt.Errorf("stop the private database: %w", err)
+	}
+	return nil
+}
+
+// missing turns an answer of the store into a sentence about what was asked.
+func missing(err error, what string, args ...any) error {
+	if errors.Is(err, archive.ErrNotFound) {
+		return &exit{exitUsage, fmt.Errorf("there is no "+what, args...)}
+	}
+	return err
+}

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"lanewright/testdata/plants"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"lanewright": main})
+}
+
+// TestScripts runs the program as people do; each script in testdata says
+// what it shows.
+func TestScripts(t *testing.T) {
+	t.Parallel()
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata",
+		Setup:               setUp,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+	})
+}
+
+// setUp gives a script the made-up plant, and a directory that the database's
+// own user may reach when the tests run as root.
+func setUp(env *testscript.Env) error {
+	if err := os.Chmod(filepath.Dir(env.WorkDir), 0o755); err != nil {
+		return err
+	}
+	env.Setenv("SKERROW", filepath.Join(env.WorkDir, "skerrow.xlsx"))
+	return os.WriteFile(env.Getenv("SKERROW"), plants.Skerrow, 0o600)
+}
+
+// exits CODE COMMAND... runs a command and wants it to end with that code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var ended *exec.ExitError
+		if !errors.As(err, &ended) {
+			ts.Fatalf("%v", err)
+		}
+		got = ended.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("%v ended with %d, want %d", args[1:], got, want)
+	}
+}

@@ -1,0 +1,75 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"lanewright/planner"
+	"lanewright/planner/plant"
+)
+
+// writeSummary shows a plan to people: its sums, its cells and its routes.
+func writeSummary(w io.Writer, made *planner.Plan) {
+	s := made.Summary()
+	fmt.Fprintf(w, "%s, facts %.12s, seed %d, rules %s\n\n", made.Plant, made.Revision, made.Settings.Plant.Seed, made.Version)
+	table(w, [][]string{
+		{"loops", strconv.Itoa(s.Loops), fmt.Sprintf("%d with a lane for each container", s.LoopsPlaced)},
+		{"containers", strconv.Itoa(s.Containers), fmt.Sprintf("%d without a lane", s.ContainersUnplaced)},
+		{"lanes", strconv.Itoa(s.LanesUsed), fmt.Sprintf("%d free, %d for empties", s.LanesFree, s.ReturnLanes)},
+		{"racks", strconv.Itoa(s.Racks), fmt.Sprintf("%d of them proposed", s.RacksProposed)},
+		{"routes", strconv.Itoa(s.Routes), plural(s.Handlers, "handler")},
+		{"moves", strconv.Itoa(s.Moves), plural(s.MovedContainers, "container")},
+		{"findings", strconv.Itoa(s.Errors + s.Warnings + s.Notes), severities(made.Findings)},
+	})
+	writeCells(w, made)
+	writeRoutes(w, made)
+	fmt.Fprintln(w)
+}
+
+// lanes counts the lanes of a cell over all width classes.
+type lanes struct{ needed, placed int }
+
+// writeCells shows for each cell what an engineer balances: lanes needed and
+// got, and how far the layout is from what no layout can beat.
+func writeCells(w io.Writer, made *planner.Plan) {
+	if len(made.Cells) == 0 {
+		return
+	}
+	count := map[plant.CellCode]lanes{}
+	for _, b := range made.Balance {
+		l := count[b.Cell]
+		count[b.Cell] = lanes{l.needed + b.Needed, l.placed + b.Placed}
+	}
+	rows := [][]string{{"cell", "lanes needed", "got", "containers without", "at least", "effort", "at least"}}
+	for _, c := range made.Cells {
+		l := count[c.Cell]
+		rows = append(rows, []string{
+			string(c.Cell), strconv.Itoa(l.needed), strconv.Itoa(l.placed),
+			strconv.Itoa(c.Unplaced), strconv.Itoa(c.UnplacedBound), kilograms(c.Effort), kilograms(c.EffortBound),
+		})
+	}
+	fmt.Fprintln(w)
+	table(w, rows)
+}
+
+func kilograms(perHour float64) string { return fmt.Sprintf("%.1f kg/h", perHour) }
+
+func writeRoutes(w io.Writer, made *planner.Plan) {
+	if len(made.Routes) == 0 {
+		return
+	}
+	rows := [][]string{{"route", "vehicle", "handler", "every", "round", "busy", "stops", "containers", "metres"}}
+	for _, r := range made.Routes {
+		rows = append(rows, []string{
+			r.Route, string(r.Vehicle), r.Handler, clock(r.Interval), clock(r.Round),
+			fmt.Sprintf("%.0f %%", 100*r.Busy()), strconv.Itoa(len(r.Stops)),
+			fmt.Sprintf("%.1f", r.LoadMean), fmt.Sprintf("%.0f", r.Travel.Metres()),
+		})
+	}
+	fmt.Fprintln(w)
+	table(w, rows)
+}
+
+func clock(d time.Duration) string { return fmt.Sprintf("%.1f min", d.Minutes()) }

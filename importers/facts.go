@@ -1,0 +1,163 @@
+package importers
+
+import (
+	"fmt"
+	"slices"
+
+	"lanewright/importers/column"
+	"lanewright/importers/sheet"
+	"lanewright/planner/finding"
+	"lanewright/planner/plant"
+)
+
+// Codes of findings about whole rows.
+const (
+	CodeNothingKnown = "rows.nothing-known"
+	CodeTotal        = "rows.total"
+)
+
+// fact is what one row states. Its codes are as the sheet shows them until
+// they are joined.
+type fact[T any] struct {
+	v   T
+	row *row
+}
+
+// facts are the rows of all sheets before joining, in the order of the sheets.
+// A row that was left out stays, so that others that name it can say so.
+type facts struct {
+	shifts     []fact[shiftRow]
+	products   []fact[plant.Product]
+	usage      []fact[plant.Usage]
+	history    []fact[plant.History]
+	parts      []fact[plant.Part]
+	containers []fact[plant.Container]
+	cells      []fact[plant.Cell]
+	stations   []fact[plant.Station]
+	rackTypes  []fact[plant.RackType]
+	levels     []fact[levelRow]
+	racks      []fact[plant.Rack]
+	points     []fact[plant.AislePoint]
+	aisles     []fact[plant.Aisle]
+	vehicles   []fact[plant.Vehicle]
+	current    []fact[plant.CurrentLane]
+	pins       []fact[plant.Pin]
+	flat       []fact[flatRow]
+}
+
+// readTable reads the rows of t, unless it lacks a column that it needs.
+func (rd *reading) readTable(t *table) {
+	f := &rd.facts
+	switch t.kind.Name {
+	case column.Shifts:
+		readRows(t, &f.shifts, (*row).shift)
+	case column.Products:
+		readRows(t, &f.products, (*row).product)
+	case column.Usage:
+		readRows(t, &f.usage, (*row).usage)
+	case column.History:
+		readRows(t, &f.history, (*row).history)
+	case column.Parts:
+		readRows(t, &f.parts, (*row).part)
+	case column.Containers:
+		readRows(t, &f.containers, (*row).container)
+	case column.Cells:
+		readRows(t, &f.cells, (*row).cellOfPlant)
+	case column.Stations:
+		readRows(t, &f.stations, (*row).station)
+	case column.RackTypes:
+		readRows(t, &f.rackTypes, (*row).rackType)
+	case column.Levels:
+		readRows(t, &f.levels, (*row).level)
+	case column.Racks:
+		readRows(t, &f.racks, (*row).rack)
+	case column.AislePoints:
+		readRows(t, &f.points, (*row).aislePoint)
+	case column.Aisles:
+		readRows(t, &f.aisles, (*row).aisle)
+	case column.Vehicles:
+		readRows(t, &f.vehicles, (*row).vehicle)
+	case column.CurrentLayout:
+		readRows(t, &f.current, (*row).currentLane)
+	case column.Pins:
+		readRows(t, &f.pins, (*row).pin)
+	case column.Flat:
+		readRows(t, &f.flat, (*row).flat)
+	}
+}
+
+// readRows reads each row of t that is one.
+func readRows[T any](t *table, into *[]fact[T], parse func(*row) T) {
+	if len(missing(t.kind, t.match)) > 0 {
+		return
+	}
+	for _, r := range t.rows {
+		if !r.skip() {
+			*into = append(*into, fact[T]{parse(r), r})
+		}
+	}
+}
+
+// skip settles rows that state nothing: those with a value in no known
+// column, repeated headings and totals.
+func (r *row) skip() bool {
+	switch {
+	case !r.knowsAnything():
+		r.leaveOut(CodeNothingKnown, "has no value in a known column", "It may be a note or a line between two blocks.")
+	case r.repeatsHeadings():
+		r.state = skipped
+	case r.isTotal():
+		r.leaveOut(CodeTotal, "was taken for a total", fmt.Sprintf("It begins with %q and lacks what every row of %s needs.", trim(r.first()), r.t.kind.Name))
+	default:
+		return false
+	}
+	return true
+}
+
+func (r *row) leaveOut(code, what, detail string) {
+	r.state = skipped
+	r.t.rd.found = append(r.t.rd.found, finding.Finding{
+		Severity: finding.Note, Code: code, Origin: r.origin(),
+		Summary: fmt.Sprintf("Row %d of sheet %q %s and was skipped", r.Number, r.t.sheet.Name, what),
+		Detail:  detail, Remedy: "Nothing to do, unless the row should count.",
+	})
+}
+
+func (r *row) knowsAnything() bool {
+	for _, at := range r.t.match.At {
+		if at >= len(r.Cells) {
+			continue
+		}
+		if c := r.Cells[at]; trim(c.Text) != "" || c.Error || c.NoValue {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *row) repeatsHeadings() bool {
+	headings := r.t.headings(r.t.head)
+	return slices.EqualFunc(headings, r.Cells, func(h string, c sheet.Cell) bool { return h == c.Text })
+}
+
+// totals are words that begin a row of sums.
+var totals = []string{"total", "totals", "sum", "subtotal", "grandtotal", "sumtotal"}
+
+// isTotal reports whether the row begins with a word for a sum and lacks a
+// required value.
+func (r *row) isTotal() bool {
+	if !slices.Contains(totals, column.Fold(r.first())) {
+		return false
+	}
+	return slices.ContainsFunc(r.t.kind.Columns, func(c column.Column) bool { return c.Required && !r.given(c.Field) })
+}
+
+// first returns the text of the row's first cell that has one.
+func (r *row) first() string {
+	for _, c := range r.Cells {
+		if trim(c.Text) != "" {
+			return c.Text
+		}
+	}
+	return ""
+}

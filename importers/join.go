@@ -1,0 +1,213 @@
+package importers
+
+import (
+	"fmt"
+
+	"lanewright/importers/column"
+	"lanewright/planner/finding"
+	"lanewright/planner/plant"
+)
+
+// Codes of findings about things that a row names and the plant does not have.
+const (
+	CodeUnknownContainer = "parts.unknown-container"
+	CodeUnknownLookAlike = "parts.unknown-look-alike"
+	CodeProductCell      = "products.unknown-cell"
+	CodeUsagePart        = "usage.unknown-part"
+	CodeUsageProduct     = "usage.unknown-product"
+	CodeUsageCell        = "usage.unknown-cell"
+	CodeUsageStation     = "usage.unknown-station"
+	CodeHistoryUnknown   = "history.unknown-code"
+	CodeStationCell      = "stations.unknown-cell"
+	CodeCellShift        = "cells.unknown-shift"
+	CodeCellRackType     = "cells.unknown-rack-type"
+	CodeCellPoint        = "cells.unknown-point"
+	CodeDerived          = "sheets.derived"
+)
+
+// joiner resolves the codes of all rows into one plant.
+type joiner struct {
+	rd    *reading
+	plant *plant.Plant
+	// seen finds rows by what they say.
+	seen map[string]*row
+	// partAt finds parts in the plant, rackCell the cell of a rack, groups the
+	// first spelling of a keep-apart group.
+	partAt   map[plant.PartCode]int
+	rackCell map[plant.RackCode]plant.CellCode
+	groups   map[string]string
+
+	shifts, products, parts, containers, cells, stations, rackTypes, racks, points, vehicles *codebook
+}
+
+// join turns the facts into the plant: what others name comes first.
+func (rd *reading) join() {
+	book := func(kind string) *codebook { return newCodebook(rd, kind) }
+	j := &joiner{
+		rd: rd, plant: &rd.plant, seen: map[string]*row{},
+		rackCell: map[plant.RackCode]plant.CellCode{}, groups: map[string]string{},
+		shifts: book("shift"), products: book("product"), parts: book("part"), containers: book("container"), cells: book("cell"),
+		stations: book("station"), rackTypes: book("rack type"), racks: book("rack"), points: book("aisle point"), vehicles: book("vehicle type"),
+	}
+	j.cells.open, j.stations.open = !rd.has(column.Cells), !rd.has(column.Stations)
+	j.joinShifts()
+	j.joinRackTypes()
+	j.joinPoints()
+	j.joinCells()
+	j.joinStations()
+	j.joinContainers()
+	j.joinParts()
+	j.joinProducts()
+	j.joinUsage()
+	j.joinFlat()
+	j.joinLookAlikes()
+	j.joinHistory()
+	j.joinRacks()
+	j.joinAisles()
+	j.joinVehicles()
+	j.joinCurrent()
+	j.joinPins()
+	j.derive()
+}
+
+// has reports whether any table was read as kind.
+func (rd *reading) has(kind string) bool {
+	for _, t := range rd.tables {
+		if t.kind.Name == kind {
+			return true
+		}
+	}
+	return false
+}
+
+// repeats reports, and leaves out, a row that says exactly what an earlier one
+// of its kind says.
+func (j *joiner) repeats(r *row) bool {
+	first := j.earlier(r)
+	if first == nil {
+		return false
+	}
+	r.state = reported
+	r.warn(CodeRepeatedRow, "", finding.Finding{
+		Summary: fmt.Sprintf("Row %d of sheet %q says the same as row %d", r.Number, r.t.sheet.Name, first.Number),
+		Detail:  "The second one was left out; nothing is lost by it.",
+		Remedy:  "Take one of the rows out.", Related: []finding.Origin{first.origin()},
+	})
+	return true
+}
+
+// earlier returns the first row of the same kind that says the same, nil when
+// r is that row.
+func (j *joiner) earlier(r *row) *row {
+	key := r.t.kind.Name + "\x02" + r.fingerprint()
+	first := j.seen[key]
+	if first == nil {
+		j.seen[key] = r
+	}
+	return first
+}
+
+// enter defines a code in b and reports whether the row may be used: it was
+// read well, and it is the first of its code.
+func (j *joiner) enter(b *codebook, r *row, field, scope, raw string) (code string, ok bool) {
+	if trim(raw) == "" {
+		return "", false
+	}
+	out := r.state == reported
+	e, first := b.define(r.must(field), scope, raw, out)
+	switch {
+	case out || j.repeats(r):
+		return e.code, false
+	case !first:
+		r.fail(CodeDuplicate, field, finding.Finding{
+			Summary: fmt.Sprintf("The %s %s stands twice with different facts", b.kind, e.code),
+			Detail:  "Which of the two rows holds can not be known.",
+			Remedy:  "Take one of the rows out, or give one of them another code.", Related: []finding.Origin{e.row.origin()},
+		})
+		return e.code, false
+	}
+	r.state = used
+	return e.code, true
+}
+
+// ref resolves a code that r names in field. When there is no such thing, the
+// row is left out with an error of that code.
+func (j *joiner) ref(b *codebook, r *row, field, scope, raw, code string) (string, bool) {
+	e := b.find(r.may(field), scope, raw)
+	if e != nil && !e.out {
+		return e.code, true
+	}
+	r.fail(code, field, b.unknown(scope, raw, e))
+	return "", false
+}
+
+// weakRef is ref for rows that the plan can do without: a warning.
+func (j *joiner) weakRef(b *codebook, r *row, field, scope, raw, code string) (string, bool) {
+	e := b.find(r.may(field), scope, raw)
+	if e != nil && !e.out {
+		return e.code, true
+	}
+	f := b.unknown(scope, raw, e)
+	f.Detail += " The row was left out."
+	r.state = reported
+	r.warn(code, field, f)
+	return "", false
+}
+
+// optionalRef is ref for a code that may be blank.
+func (j *joiner) optionalRef(b *codebook, r *row, field, scope, raw, code string) (string, bool) {
+	if trim(raw) == "" {
+		return "", true
+	}
+	return j.ref(b, r, field, scope, raw, code)
+}
+
+// unknown words the finding that raw names nothing, or something that was
+// left out itself.
+func (b *codebook) unknown(scope, raw string, e *entry) finding.Finding {
+	if e != nil {
+		return finding.Finding{
+			Summary: fmt.Sprintf("The %s %s was left out itself", b.kind, e.code),
+			Detail:  fmt.Sprintf("Its own row (%s) has an error.", e.row.origin()),
+			Remedy:  "Repair that row first.", Related: []finding.Origin{e.row.origin()},
+		}
+	}
+	where := ""
+	if scope != "" {
+		where = " in cell " + scope
+	}
+	return finding.Finding{
+		Summary: fmt.Sprintf("There is no %s %q%s", b.kind, trim(raw), where),
+		Detail:  fmt.Sprintf("No row of the plant's sheets defines this %s.", b.kind),
+		Remedy:  b.near(scope, raw) + fmt.Sprintf("Correct the code, or add the %s to its sheet.", b.kind),
+	}
+}
+
+// derive adds the cells and stations that rows name where no sheet lists
+// them.
+func (j *joiner) derive() {
+	cells, stations := 0, 0
+	if j.cells.open {
+		for _, code := range j.cells.names[""] {
+			e := j.cells.entries[scoped{"", foldCode(code)}]
+			j.plant.Cells = append(j.plant.Cells, plant.Cell{Cell: plant.CellCode(code), Origin: e.row.origin()})
+			cells++
+		}
+	}
+	if j.stations.open {
+		for _, c := range j.plant.Cells {
+			for _, code := range j.stations.names[string(c.Cell)] {
+				e := j.stations.entries[scoped{string(c.Cell), foldCode(code)}]
+				j.plant.Stations = append(j.plant.Stations, plant.Station{
+					Station: plant.StationCode(code), Cell: c.Cell, WalkLimit: plant.DefaultWalkLimit, Origin: e.row.origin(),
+				})
+				stations++
+			}
+		}
+	}
+	if cells+stations > 0 {
+		j.rd.note(nil, CodeDerived, fmt.Sprintf("%d cells and %d stations were taken from the rows that name them", cells, stations),
+			"There is no sheet Cells or Stations that lists them, so a mistyped code makes a cell or station of its own.",
+			"Add the sheets Cells and Stations; with coordinates, walking can be counted.")
+	}
+}

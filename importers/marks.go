@@ -1,0 +1,58 @@
+package importers
+
+import (
+	"iter"
+
+	"lanewright/importers/sheet"
+	"lanewright/importers/value"
+)
+
+// numberFields are the columns that hold one number each, with or without a
+// unit. Their texts show which decimal mark a file uses.
+var numberFields = map[string]bool{
+	"Units per day": true, "Variation": true, "Quantity per unit": true, "Pieces per hour": true, "Pieces per day": true,
+	"Scrap": true, "Refill interval": true, "Response time": true, "Service level": true, "Safety": true, "Units": true,
+	"Piece mass": true, "Unit cost": true, "Length": true, "Width": true, "Height": true, "Empty mass": true,
+	"Gross mass limit": true, "Nests": true, "Frontage": true, "New rack X": true, "New rack Y": true, "X": true, "Y": true,
+	"Walk limit": true, "Depth": true, "Own mass": true, "Mass limit": true, "Cost": true, "Pick height": true, "Drop": true,
+	"Lane length": true, "Usable width": true, "Clear height": true, "Speed limit": true, "Speed": true, "Stop time": true,
+	"Load time": true, "Unload time": true, "Empty time": true,
+}
+
+// findMarks finds the decimal mark of each file: the one that its clear
+// numbers agree on. Where none speaks, or they disagree, a number that can be
+// read in two ways is reported and not guessed.
+func (rd *reading) findMarks() {
+	marks := map[int]value.Marks{}
+	for _, t := range rd.tables {
+		if _, ok := marks[t.book]; !ok {
+			marks[t.book] = value.MarksOf(rd.numbers(t.book))
+		}
+		t.marks = marks[t.book]
+	}
+}
+
+// numbers yields the cells of all number columns of a file.
+func (rd *reading) numbers(book int) iter.Seq[sheet.Cell] {
+	return func(yield func(sheet.Cell) bool) {
+		for _, t := range rd.tables {
+			if t.book == book && !t.numbers(yield) {
+				return
+			}
+		}
+	}
+}
+
+func (t *table) numbers(yield func(sheet.Cell) bool) bool {
+	for field, at := range t.match.At {
+		if !numberFields[field] {
+			continue
+		}
+		for _, r := range t.rows {
+			if at < len(r.Cells) && !yield(r.Cells[at]) {
+				return false
+			}
+		}
+	}
+	return true
+}

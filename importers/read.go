@@ -1,0 +1,128 @@
+// Package importers turns the sheets of a plant into a plant.Plant: it finds
+// the tables and their headings, reads every row into typed facts and joins
+// the codes. Nothing is dropped in silence: each row of each sheet is used,
+// reported with a finding, or skipped with a reason, and the ledger of its
+// sheet says how many of each.
+package importers
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"strings"
+
+	_ "time/tzdata" // time zones must be known wherever the program runs
+
+	"lanewright/importers/sheet"
+	"lanewright/planner/finding"
+	"lanewright/planner/plant"
+)
+
+// Result is what was read.
+type Result struct {
+	// Plant holds every fact that could be used. It is fit for planning only
+	// when Findings has no errors.
+	Plant plant.Plant
+	// Findings are those of reading, of joining and of plant.Check, sorted.
+	Findings finding.List
+	// Sheets accounts for the rows of each sheet, in the order of the files.
+	Sheets []Ledger
+}
+
+// Ledger accounts for the rows of one sheet: Rows = Used + Reported + Skipped.
+type Ledger struct {
+	File, Sheet string
+	// Kind is the canonical name of the sheet it was read as, "Parts"; "Flat
+	// table" for a flat one; empty for a sheet that was not read.
+	Kind string
+	// Rows counts the rows with a value in any cell.
+	Rows int
+	// Used rows are in the plant; Reported ones are not, and a finding says
+	// why; Skipped ones are titles, headings, totals, rows with nothing in a
+	// known column, and all rows of a sheet that was not read.
+	Used, Reported, Skipped int
+}
+
+// ReadFiles reads one or more workbooks, CSV files, archives or folders as
+// one plant. A file that is refused is an error finding of the result; the
+// error is for a failing world, such as a file that can not be opened.
+func ReadFiles(ctx context.Context, paths ...string) (*Result, error) {
+	rd := newReading()
+	for _, path := range paths {
+		book, err := sheet.Open(ctx, path, sheet.DefaultLimits())
+		if err := rd.take(path, book, err); err != nil {
+			return nil, err
+		}
+	}
+	return rd.result(), nil
+}
+
+// ReadBytes reads an upload or standard input as one plant. The name's
+// extension helps to tell the format, and findings show it.
+func ReadBytes(ctx context.Context, name string, data []byte) (*Result, error) {
+	rd := newReading()
+	book, err := sheet.Read(ctx, name, data, sheet.DefaultLimits())
+	if err := rd.take(name, book, err); err != nil {
+		return nil, err
+	}
+	return rd.result(), nil
+}
+
+// reading is one import under way.
+type reading struct {
+	// name is the plant's when no sheet names it: that of the first file.
+	name string
+	// books counts the files that were read.
+	books    int
+	plant    plant.Plant
+	found    finding.List
+	tables   []*table
+	facts    facts
+	settings settingsRows
+}
+
+func newReading() *reading {
+	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}}
+}
+
+// take adds what a file held, or why it was refused.
+func (rd *reading) take(path string, book *sheet.Book, err error) error {
+	if rd.name == "" {
+		base := filepath.Base(path)
+		rd.name = strings.TrimSuffix(base, filepath.Ext(base))
+	}
+	var refused *sheet.Refused
+	switch {
+	case errors.As(err, &refused):
+		rd.found = append(rd.found, refused.Finding())
+		return nil
+	case err != nil:
+		return err
+	}
+	rd.found = append(rd.found, book.Notes...)
+	rd.books++
+	for i := range book.Sheets {
+		rd.tables = append(rd.tables, newTable(rd, &book.Sheets[i], rd.books))
+	}
+	return nil
+}
+
+// result reads the tables, joins their codes and checks the plant.
+func (rd *reading) result() *Result {
+	rd.identify()
+	rd.findMarks()
+	rd.readSettings()
+	for _, t := range rd.tables {
+		rd.readTable(t)
+	}
+	rd.join()
+	if len(rd.tables) > 0 {
+		rd.found = append(rd.found, plant.Check(&rd.plant)...)
+	}
+	rd.found.Sort()
+	r := &Result{Plant: rd.plant, Findings: rd.found}
+	for _, t := range rd.tables {
+		r.Sheets = append(r.Sheets, t.ledger())
+	}
+	return r
+}

@@ -1,0 +1,94 @@
+package importers
+
+import (
+	"lanewright/importers/column"
+	"lanewright/importers/sheet"
+	"lanewright/importers/value"
+	"lanewright/planner/plant"
+)
+
+// table is a sheet, what it was read as, and its rows.
+type table struct {
+	rd    *reading
+	sheet *sheet.Sheet
+	// book numbers the file, archive or folder that t came in.
+	book int
+	// kind has no name when the sheet is not read.
+	kind  column.Sheet
+	match column.Match
+	// head is the position in sheet.Rows of the headings.
+	head  int
+	marks value.Marks
+	// rows are those below the headings.
+	rows []*row
+}
+
+// state says what became of a row.
+type state int
+
+const (
+	undecided state = iota
+	used
+	reported
+	skipped
+)
+
+// row is one row of a table.
+type row struct {
+	*sheet.Row
+	t     *table
+	state state
+}
+
+func newTable(rd *reading, s *sheet.Sheet, book int) *table {
+	return &table{rd: rd, sheet: s, book: book}
+}
+
+// headings returns the texts of row i of the sheet.
+func (t *table) headings(i int) []string {
+	texts := make([]string, len(t.sheet.Rows[i].Cells))
+	for j, c := range t.sheet.Rows[i].Cells {
+		texts[j] = c.Text
+	}
+	return texts
+}
+
+// readAs settles what t is: the rows below its headings become its rows, and
+// the columns that were recognised are recorded.
+func (t *table) readAs(kind column.Sheet, head int, match column.Match) {
+	t.kind, t.head, t.match = kind, head, match
+	t.rows = make([]*row, 0, len(t.sheet.Rows)-head-1)
+	for i := head + 1; i < len(t.sheet.Rows); i++ {
+		t.rows = append(t.rows, &row{Row: &t.sheet.Rows[i], t: t})
+	}
+	t.recordColumns()
+}
+
+func (t *table) recordColumns() {
+	headings := t.headings(t.head)
+	for _, c := range t.kind.Columns {
+		if at, ok := t.match.At[c.Field]; ok {
+			t.rd.plant.Columns = append(t.rd.plant.Columns, plant.Column{
+				File: t.sheet.File, Sheet: t.sheet.Name, Field: c.Field,
+				Letters: sheet.Letters(at), Heading: headings[at],
+			})
+		}
+	}
+}
+
+// ledger counts the rows of t by what became of them.
+func (t *table) ledger() Ledger {
+	l := Ledger{File: t.sheet.File, Sheet: t.sheet.Name, Kind: t.kind.Name, Rows: len(t.sheet.Rows)}
+	l.Skipped = len(t.sheet.Rows) - len(t.rows)
+	for _, r := range t.rows {
+		switch r.state {
+		case used:
+			l.Used++
+		case reported:
+			l.Reported++
+		case skipped:
+			l.Skipped++
+		}
+	}
+	return l
+}

@@ -1,0 +1,138 @@
+package plant
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"hash"
+	"reflect"
+	"slices"
+	"time"
+
+	"lanewright/planner/finding"
+	"lanewright/planner/units"
+)
+
+// Revision names the facts of p: the SHA-256, in hexadecimal, of everything in
+// it but Origins and Columns. The order of rows in a sheet changes nothing, and
+// neither does the order in which a row lists codes. Levels, breaks and lane
+// widths keep theirs, for there the order is a fact.
+func Revision(p *Plant) string {
+	sum := sha256.New()
+	v := reflect.ValueOf(p).Elem()
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		if name == "Columns" {
+			continue
+		}
+		writeField(sum, name, v.Field(i))
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}
+
+// writeField writes one field of the plant. The rows of a sheet are hashed one
+// by one and written in the order of their hashes.
+func writeField(sum hash.Hash, name string, v reflect.Value) {
+	var w canonical
+	w.text(name)
+	if v.Kind() != reflect.Slice {
+		w.value(v)
+		sum.Write(w)
+		return
+	}
+	rows := make([][sha256.Size]byte, v.Len())
+	var row canonical
+	for i := range rows {
+		row = row[:0]
+		row.value(v.Index(i))
+		rows[i] = sha256.Sum256(row)
+	}
+	slices.SortFunc(rows, func(a, b [sha256.Size]byte) int { return slices.Compare(a[:], b[:]) })
+	w.number(int64(len(rows)))
+	sum.Write(w)
+	for _, r := range rows {
+		sum.Write(r[:])
+	}
+}
+
+// canonical is a serialisation in which no two different facts look alike:
+// texts and lists start with their length, absent pointers with 0.
+type canonical []byte
+
+func (w *canonical) number(n int64) { *w = binary.BigEndian.AppendUint64(*w, uint64(n)) }
+
+func (w *canonical) text(s string) {
+	w.number(int64(len(s)))
+	*w = append(*w, s...)
+}
+
+// value writes v. It panics on a kind of field that no fact has.
+func (w *canonical) value(v reflect.Value) {
+	switch x := v.Interface().(type) {
+	case finding.Origin:
+		return
+	case units.Ratio:
+		w.text(x.String())
+		return
+	case time.Time:
+		w.text(x.UTC().Format(time.RFC3339Nano))
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		w.text(v.String())
+	case reflect.Bool:
+		w.truth(v.Bool())
+	case reflect.Int, reflect.Int64:
+		w.number(v.Int())
+	case reflect.Uint64:
+		w.number(int64(v.Uint()))
+	case reflect.Pointer:
+		w.pointer(v)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			w.value(v.Field(i))
+		}
+	case reflect.Slice, reflect.Array:
+		w.list(v)
+	default:
+		panic("plant: a fact of kind " + v.Kind().String())
+	}
+}
+
+func (w *canonical) pointer(v reflect.Value) {
+	if v.IsNil() {
+		w.number(0)
+		return
+	}
+	w.number(1)
+	w.value(v.Elem())
+}
+
+// list writes a list inside a row; codes are put in order first.
+func (w *canonical) list(v reflect.Value) {
+	w.number(int64(v.Len()))
+	if v.Type().Elem().Kind() != reflect.String {
+		for i := range v.Len() {
+			w.value(v.Index(i))
+		}
+		return
+	}
+	codes := make([]string, v.Len())
+	for i := range codes {
+		codes[i] = v.Index(i).String()
+	}
+	slices.SortFunc(codes, cmp.Compare[string])
+	for _, c := range codes {
+		w.text(c)
+	}
+}
+
+func (w *canonical) truth(b bool) {
+	if b {
+		w.number(1)
+		return
+	}
+	w.number(0)
+}

@@ -1,0 +1,262 @@
+package routing_test
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"lanewright/planner/demand"
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
+)
+
+// checker recomputes a refill plan from the facts, by formulas of its own: it
+// shares the planner's types and none of its arithmetic.
+type checker struct {
+	in     routing.Input
+	z      float64
+	number map[plant.PointCode]int
+	ways   map[plant.VehicleCode][][]way
+	wrong  []string
+}
+
+// way is in seconds and metres.
+type way struct{ seconds, metres float64 }
+
+// check returns what is wrong with a plan.
+func check(in routing.Input, p routing.Plan) []string {
+	c := &checker{in: in, number: map[plant.PointCode]int{}, ways: map[plant.VehicleCode][][]way{}}
+	c.z = distuv.UnitNormal.Quantile(in.Plant.ServiceLevel.Float64())
+	for i, a := range in.Index.Plant.AislePoints {
+		c.number[a.Point] = i
+	}
+	for _, v := range in.Index.Plant.Vehicles {
+		c.ways[v.Vehicle] = c.floyd(v)
+	}
+	for _, r := range p.Routes {
+		c.route(r)
+	}
+	c.once(p)
+	c.handlers(p)
+	c.bounds(p)
+	return c.wrong
+}
+
+func (c *checker) expect(ok bool, format string, args ...any) {
+	if !ok {
+		c.wrong = append(c.wrong, fmt.Sprintf(format, args...))
+	}
+}
+
+// near compares with a relative error of 1e-7.
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-7*(1+math.Abs(a)+math.Abs(b)) }
+
+// floyd finds all quickest ways, ties by length (Floyd, Algorithm 97,
+// Communications of the ACM 5, 1962, 345).
+func (c *checker) floyd(v plant.Vehicle) [][]way {
+	n := len(c.number)
+	d := make([][]way, n)
+	for i := range d {
+		d[i] = make([]way, n)
+		for j := range d[i] {
+			if i != j {
+				d[i][j].seconds = math.Inf(1)
+			}
+		}
+	}
+	shorter := func(a, b way) bool {
+		return a.seconds < b.seconds-1e-7 || math.Abs(a.seconds-b.seconds) <= 1e-7 && a.metres < b.metres-1e-9
+	}
+	edge := func(from, to plant.PointCode, w way) {
+		if i, j := c.number[from], c.number[to]; shorter(w, d[i][j]) {
+			d[i][j] = w
+		}
+	}
+	for _, a := range c.in.Index.Plant.Aisles {
+		from, to := c.in.Index.Points[a.From], c.in.Index.Points[a.To]
+		metres := a.Length.Metres()
+		if a.Length == 0 {
+			metres = math.Hypot((from.Place.X - to.Place.X).Metres(), (from.Place.Y - to.Place.Y).Metres())
+		}
+		speed := v.Speed.MPS()
+		if a.SpeedLimit > 0 {
+			speed = math.Min(speed, a.SpeedLimit.MPS())
+		}
+		edge(a.From, a.To, way{metres / speed, metres})
+		if !a.OneWay {
+			edge(a.To, a.From, way{metres / speed, metres})
+		}
+	}
+	for k := range n {
+		for i := range n {
+			for j := range n {
+				if w := (way{d[i][k].seconds + d[k][j].seconds, d[i][k].metres + d[k][j].metres}); shorter(w, d[i][j]) {
+					d[i][j] = w
+				}
+			}
+		}
+	}
+	return d
+}
+
+// demandOf finds what a loop asks of a rack.
+func (c *checker) demandOf(rack plant.RackCode, loop demand.Key) *routing.Demand {
+	for i, d := range c.in.Demands {
+		if d.Rack == rack && d.Loop == loop {
+			return &c.in.Demands[i]
+		}
+	}
+	return nil
+}
+
+// route recomputes the load, the time and the stops of one route.
+func (c *checker) route(r routing.Route) {
+	v := c.in.Index.Vehicles[r.Vehicle]
+	ways := c.ways[r.Vehicle]
+	var mean, variance, mass, massVariance, empties, metres, driven, worked float64
+	at := c.number[r.Market]
+	interval := r.Interval.Minutes()
+	for _, s := range r.Stops {
+		leg := ways[at][c.number[s.Point]]
+		at = c.number[s.Point]
+		metres += leg.metres
+		driven += leg.seconds
+		c.expect(near((driven+worked)/60, s.Arrive.Minutes()), "route %s arrives at %s after %v, not %v s", r.Route, s.Rack, s.Arrive, driven+worked)
+		var here, back float64
+		shortest := math.Inf(1)
+		for _, loop := range s.Loops {
+			d := c.demandOf(s.Rack, loop)
+			if d == nil {
+				c.expect(false, "route %s refills %v, which is not on rack %s", r.Route, loop, s.Rack)
+				continue
+			}
+			share := d.Share.Float64()
+			e := share * d.Rate * interval
+			part := e - math.Floor(e)
+			x := part*(1-part) + share*share*d.Variance*interval
+			g := d.Gross.KG()
+			here += e
+			variance += x
+			mass += e * g
+			massVariance += x * g * g
+			if d.Returnable {
+				back += e
+			}
+			shortest = math.Min(shortest, d.Interval.Minutes())
+		}
+		c.expect(interval <= shortest, "route %s serves %s every %v min, needed every %v", r.Route, s.Rack, interval, shortest)
+		c.expect(near(here, s.Containers) && near(back, s.Empties), "stop %s of route %s: %v and %v, not %v and %v", s.Rack, r.Route, s.Containers, s.Empties, here, back)
+		mean, empties = mean+here, empties+back
+		worked += v.StopTime.Seconds() + here*v.UnloadTime.Seconds() + back*v.EmptyTime.Seconds()
+	}
+	home := ways[at][c.number[r.Market]]
+	metres, driven = metres+home.metres, driven+home.seconds
+	planned := mean + c.z*math.Sqrt(variance)
+	kilograms := mass + c.z*math.Sqrt(massVariance)
+	round := driven + float64(len(r.Stops))*v.StopTime.Seconds() + planned*(v.LoadTime+v.UnloadTime).Seconds() + empties*v.EmptyTime.Seconds()
+	c.expect(near(r.LoadMean, mean) && near(r.LoadPlanned, planned) && near(r.MassPlanned.KG(), kilograms), "load of route %s: %v, %v, %v, not %v, %v, %v", r.Route, r.LoadMean, r.LoadPlanned, r.MassPlanned, mean, planned, kilograms)
+	c.expect(near(r.Travel.Metres(), metres) && near(r.Round.Seconds(), round), "route %s: %v m and %v, not %v m and %v s", r.Route, r.Travel.Metres(), r.Round, metres, round)
+	const more = 1 + 1e-6
+	share := c.in.Plant.LoadLimit.Float64()
+	c.expect(planned <= float64(v.Containers)*share*more, "route %s carries %v of %v containers", r.Route, planned, v.Containers)
+	c.expect(v.MassLimit == 0 || kilograms <= v.MassLimit.KG()*share*more, "route %s carries %v kg of %v", r.Route, kilograms, v.MassLimit)
+	c.expect(round/60 <= interval*c.in.Plant.BusyLimit.Float64()*more, "route %s takes %v min of %v", r.Route, round/60, interval)
+}
+
+// once wants each demand on exactly one route, or left out with a reason that
+// stands in the findings.
+func (c *checker) once(p routing.Plan) {
+	type at struct {
+		rack plant.RackCode
+		loop demand.Key
+	}
+	times := map[at]int{}
+	for _, r := range p.Routes {
+		for _, s := range r.Stops {
+			for _, l := range s.Loops {
+				times[at{s.Rack, l}]++
+			}
+		}
+	}
+	codes := map[string]bool{}
+	for _, f := range p.Findings {
+		codes[f.Code] = true
+	}
+	for _, u := range p.Unserved {
+		c.expect(codes[u.Reason] && u.Detail != "", "rack %s is left out for %q, which no finding explains", u.Rack, u.Reason)
+		for _, l := range u.Loops {
+			times[at{u.Rack, l}]++
+		}
+	}
+	for _, d := range c.in.Demands {
+		c.expect(times[at{d.Rack, d.Loop}] == 1, "loop %v on rack %s is there %d times", d.Loop, d.Rack, times[at{d.Rack, d.Loop}])
+		delete(times, at{d.Rack, d.Loop})
+	}
+	c.expect(len(times) == 0, "loops that nobody asked for: %v", times)
+}
+
+// handlers wants the rounds of one handler to fit one after another, and the
+// departures to be what that makes them.
+func (c *checker) handlers(p routing.Plan) {
+	busy, next := map[string]float64{}, map[string]float64{}
+	first := map[string]routing.Route{}
+	for _, r := range p.Routes {
+		start := next[r.Handler]
+		busy[r.Handler] += r.Round.Minutes()
+		next[r.Handler] += math.Ceil(r.Round.Minutes() - 1e-9)
+		interval := r.Interval.Minutes()
+		f, again := first[r.Handler]
+		if !again {
+			first[r.Handler] = r
+		} else {
+			c.expect(f.Vehicle == r.Vehicle && f.Market == r.Market && f.Interval == r.Interval, "handler %s has routes %s and %s, which do not belong together", r.Handler, f.Route, r.Route)
+			c.expect(next[r.Handler] <= interval && busy[r.Handler] <= interval*c.in.Plant.BusyLimit.Float64()*(1+1e-6), "handler %s is busy for %v min", r.Handler, busy[r.Handler])
+		}
+		for _, t := range r.Timetable {
+			c.departures(r, t, start)
+		}
+	}
+	c.expect(p.Bounds.Handlers == len(first), "%d handlers are named, %d counted", len(first), p.Bounds.Handlers)
+}
+
+// departures walks a shift minute by minute.
+func (c *checker) departures(r routing.Route, t routing.ShiftTimes, start float64) {
+	s := c.in.Index.Shifts[t.Shift]
+	if s == nil {
+		one := plant.DefaultShift()
+		s = &one
+	}
+	onBreak := func(m time.Duration) bool {
+		for _, b := range s.Breaks {
+			if m >= b.Start && m < b.Start+b.Length {
+				return true
+			}
+		}
+		return false
+	}
+	var clock []time.Duration // of each net minute
+	for m := s.Start; m < s.End; m += time.Minute {
+		if !onBreak(m) {
+			clock = append(clock, m)
+		}
+	}
+	i := 0
+	for n := start; n+r.Round.Minutes() <= float64(len(clock))+1e-9; n += r.Interval.Minutes() {
+		ok := i < len(t.Departures) && t.Departures[i] == clock[int(n)]
+		c.expect(ok, "route %s, shift %s: departure %d should be at %v", r.Route, t.Shift, i, clock[int(n)])
+		i++
+	}
+	c.expect(i == len(t.Departures), "route %s, shift %s: %d departures instead of %d", r.Route, t.Shift, len(t.Departures), i)
+}
+
+func (c *checker) bounds(p routing.Plan) {
+	var metres float64
+	for _, r := range p.Routes {
+		metres += r.Travel.Metres()
+	}
+	b := p.Bounds
+	c.expect(b.Routes == len(p.Routes) && near(b.Travel.Metres(), metres), "sums %d and %v, not %d and %v m", b.Routes, b.Travel, len(p.Routes), metres)
+	c.expect(b.RoutesBound <= b.Routes && b.HandlersBound <= b.Handlers && b.TravelBound <= b.Travel, "a bound is beaten: %+v", b)
+}

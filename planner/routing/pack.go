@@ -1,0 +1,65 @@
+package routing
+
+import "slices"
+
+// pack puts items 0..n-1, which should come largest first, into few bins. It
+// starts with first fit and then looks for fewer bins by trying all ways, as
+// far as budget partial ways go; it stops at lower, below which nobody can get.
+// Fits must hold for every part of a bin for which it holds, and for every
+// single item: then no two bins of the result fit together.
+func pack(n int, fits func(bin []int) bool, lower, budget int) [][]int {
+	p := packer{n: n, fits: fits, lower: max(lower, 1), budget: budget}
+	p.best = p.firstFit()
+	if n > 0 && len(p.best) > p.lower {
+		p.try(0)
+	}
+	return p.best
+}
+
+type packer struct {
+	n             int
+	fits          func(bin []int) bool
+	lower, budget int
+	open, best    [][]int
+}
+
+func (p *packer) firstFit() [][]int {
+	var bins [][]int
+next:
+	for item := range p.n {
+		for i, b := range bins {
+			if with := append(b, item); p.fits(with) {
+				bins[i] = with
+				continue next
+			}
+		}
+		bins = append(bins, []int{item})
+	}
+	return bins
+}
+
+// try puts item and all after it into the open bins or a new one.
+func (p *packer) try(item int) {
+	if p.budget--; p.budget < 0 || len(p.best) <= p.lower {
+		return
+	}
+	if item == p.n {
+		p.best = nil
+		for _, b := range p.open {
+			p.best = append(p.best, slices.Clone(b))
+		}
+		return
+	}
+	for i := range p.open {
+		p.open[i] = append(p.open[i], item)
+		if p.fits(p.open[i]) {
+			p.try(item + 1)
+		}
+		p.open[i] = p.open[i][:len(p.open[i])-1]
+	}
+	if len(p.open)+1 < len(p.best) {
+		p.open = append(p.open, []int{item})
+		p.try(item + 1)
+		p.open = p.open[:len(p.open)-1]
+	}
+}

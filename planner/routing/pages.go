@@ -1,0 +1,33 @@
+package routing
+
+import "lanewright/planner/finding"
+
+// Pages explains the codes of this package.
+func Pages() []finding.Page {
+	return []finding.Page{
+		{Code: CodeNoVehicles, Title: "No refill routes: there are no vehicles",
+			Text: "Routes need to know what carries the containers: a cart, a tow train, or a person with both hands. Fill the sheet Vehicles with a capacity, a speed and the times it takes, and the sheets Aisle points and Aisles. Lanes and racks are planned without them."},
+		{Code: CodeNoMarket, Title: "No refill routes: no vehicle has a market",
+			Text: "A round starts and ends at a market, where full containers are loaded. One aisle point must have the kind market; where there are several, each vehicle type names its own in From market."},
+		{Code: CodeNoAisles, Title: "No refill routes: there are no aisles",
+			Text: "Rounds drive along the rows of the sheet Aisles. Two columns are enough, From and To; the length is then the straight line, and every aisle may be driven both ways."},
+		{Code: CodeNothingToRefill, Title: "Nothing on a rack is used",
+			Text: "All loops on the rack have a use of 0, so no container of it is ever emptied and no round stops there. Mostly a product with no units per day is the reason."},
+		{Code: CodeRackWithoutPoint, Title: "A rack has no aisle point",
+			Text: "A round stops at an aisle point, where the load side of the rack can be reached. This rack names none that is known, so nobody refills it in this plan. Give it the nearest point of the sheet Aisle points."},
+		{Code: CodeStopUnreachable, Title: "No way leads to a rack and back",
+			Text: "A round leaves a market and comes back to it over the aisles, with one-way aisles in their direction. This rack's point lacks the way there or the way back, so nobody refills it in this plan. Add the missing aisle or turn the one-way aisle."},
+		{Code: CodeNoRoundFits, Title: "A loop is too much for any round",
+			Text: "What the loop uses in one refill interval, planned at the plant's service level, is more than a vehicle may carry (capacity times load limit), or the round alone takes longer than the interval times the busy limit. A shorter interval makes loads smaller and leaves less time; the finding names the one that would fit, if there is one. It is not refilled in this plan."},
+		{Code: CodeIntervalShortened, Title: "A rack is served more often than asked",
+			Text: "One of the rack's loops fits no round at the rack's interval, even alone, so the rack is served at the longest of the plant's interval choices at which each loop fits. That is safe, because the lanes were sized for a longer wait, and costs more rounds. A vehicle that carries more, or a loop shared between racks, would keep the longer interval."},
+		{Code: CodeIntervalsDiffer, Title: "Loops of different intervals share a rack",
+			Text: "A rack is served at the shortest interval of its loops. The loops of longer interval are then served more often than they were sized for: safe, but each extra round costs driving and a stop. Give the loops of a rack one interval, or put those of short interval together."},
+		{Code: CodeRackSplit, Title: "Several routes serve one rack",
+			Text: "One round of the vehicle chosen can not carry or handle what all loops of the rack need in one interval. The loops are parted among as few rounds as possible; each loop is always refilled by the same route."},
+		{Code: CodeTooFewVehicles, Title: "More handlers than vehicles of a type",
+			Text: "Each handler drives one vehicle. The planner prefers types that have enough vehicles and hands rounds to a type with one to spare where that can drive them; here that was not enough. More vehicles, longer intervals or a higher busy limit help."},
+		{Code: CodeNoDeparture, Title: "A route can not leave in one of its shifts",
+			Text: "A round leaves only when it can end within the shift, in net time and after the earlier rounds of the same handler. In this shift not even the first one can, so the racks of the route are not refilled in it. Mostly the shift is very short, or a cell is marked as working in a shift in which it does not."},
+	}
+}

@@ -1,0 +1,88 @@
+package routing
+
+import (
+	"context"
+	"fmt"
+	"sync"
+	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
+
+	"lanewright/planner/search"
+)
+
+// trial is the share of its steps, one in so many, that each vehicle type is
+// tried with before types are chosen.
+const trial = 8
+
+// leastSteps is what even a small group is given.
+const leastSteps = 2000
+
+// search finds routes for all groups: short searches with each vehicle type,
+// the choice of types for all groups together, long searches with those chosen.
+func (w *work) search(ctx context.Context, list []group) []*part {
+	tried := make([][]candidate, len(list))
+	w.parallel(len(list), func(i int) { tried[i] = w.candidates(&list[i]) })
+	if len(w.fleet) > 1 {
+		var all []*part
+		for _, candidates := range tried {
+			for _, c := range candidates {
+				all = append(all, c...)
+			}
+		}
+		w.improve(ctx, all, "trial", func(p *part) int { return w.steps(p) / trial })
+	}
+	var chosen []*part
+	for _, c := range choose(tried) {
+		chosen = append(chosen, c...)
+	}
+	w.improve(ctx, chosen, "routes", w.steps)
+	return chosen
+}
+
+func (w *work) steps(p *part) int { return max(w.settings.Steps*len(p.stops), leastSteps) }
+
+// improve searches each part for itself, with a stream of its own.
+func (w *work) improve(ctx context.Context, parts []*part, phase string, steps func(*part) int) {
+	total := 0
+	for _, p := range parts {
+		total += steps(p)
+	}
+	var done atomic.Int64
+	var stopped sync.Mutex
+	w.parallel(len(parts), func(i int) {
+		p := parts[i]
+		name := fmt.Sprintf("%s/%d/%s/%s", phase, p.group.interval, p.group.name, p.vehicle.code())
+		found, stop := p.problem.improve(ctx, p.order, steps(p), search.Stream(w.seed, name), func(n int) {
+			w.progress.Report("routes", int(done.Add(int64(n))), total)
+		})
+		p.solution = found
+		stopped.Lock()
+		defer stopped.Unlock()
+		w.plan.Stopped = later(w.plan.Stopped, stop)
+	})
+}
+
+// later joins the reasons of two searches: a cancelled one outweighs one that
+// used up its steps, and that one a proved result.
+func later(a, b search.Stop) search.Stop {
+	for _, s := range []search.Stop{search.Cancelled, search.Limit} {
+		if a == s || b == s {
+			return s
+		}
+	}
+	return b
+}
+
+// parallel does n tasks on the threads of w.
+func (w *work) parallel(n int, task func(i int)) {
+	var tasks errgroup.Group
+	tasks.SetLimit(w.threads)
+	for i := range n {
+		tasks.Go(func() error {
+			task(i)
+			return nil
+		})
+	}
+	_ = tasks.Wait() // no task can fail
+}

@@ -1,0 +1,36 @@
+package routing
+
+import (
+	"time"
+
+	"lanewright/planner/plant"
+)
+
+// timetable returns the departures of a route in each of its shifts: the first
+// when offset of net time has passed, then one every interval of net time, as
+// long as the round can end in the shift. Net time stands still in a break, so
+// a departure that would fall on its start happens at its end. The count starts
+// anew in each shift.
+func timetable(shifts []plant.Shift, offset, interval, round time.Duration) []ShiftTimes {
+	table := make([]ShiftTimes, 0, len(shifts))
+	for _, s := range shifts {
+		times := ShiftTimes{Shift: s.Shift}
+		net := s.Net()
+		for n := offset; interval > 0 && n+round <= net; n += interval {
+			if t, ok := s.Clock(n); ok {
+				times.Departures = append(times.Departures, t)
+			}
+		}
+		table = append(table, times)
+	}
+	return table
+}
+
+// letters numbers routes from 0: A to Z, AA, AB...
+func letters(i int) string {
+	name := ""
+	for i++; i > 0; i = (i - 1) / 26 {
+		name = string(rune('A'+(i-1)%26)) + name
+	}
+	return name
+}

@@ -1,0 +1,109 @@
+package routing
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"lanewright/planner/floor"
+	"lanewright/planner/units"
+)
+
+// tour is a finished route before it has a name: everything about it computed
+// from its stops in their order.
+type tour struct {
+	vehicle *vehicle
+	group   *group
+	stops   []stop
+	need    need
+	drive   floor.Leg
+	round   time.Duration
+	// legs lead to each stop; the last one back to the market.
+	legs []floor.Leg
+}
+
+func newTour(v *vehicle, g *group, stops []stop) tour {
+	t := tour{vehicle: v, group: g, stops: stops}
+	at := v.home
+	for _, s := range stops {
+		row, _ := v.table.Index(s.point)
+		t.add(at, row)
+		at = row
+		t.need = t.need.plus(s.need)
+	}
+	t.add(at, v.home)
+	t.round = roundTime(v.Vehicle, t.drive.Time, len(stops), t.need.planned(v.bare.z), t.need.empties)
+	return t
+}
+
+// add drives from one row of the table to another.
+func (t *tour) add(from, to int) {
+	leg, _ := t.vehicle.table.Leg(from, to)
+	t.legs = append(t.legs, leg)
+	t.drive = t.drive.Plus(leg)
+}
+
+// fits reports whether t keeps the limits of its vehicle.
+func (t *tour) fits() bool {
+	for _, s := range t.stops {
+		if _, ok := t.vehicle.roundTrip(s.point); !ok {
+			return false
+		}
+	}
+	_, ok := t.vehicle.limit(t.group.interval).worst(t.need, t.round)
+	return ok
+}
+
+// compare orders tours by interval, shifts, lowest rack, its first loop.
+func (t tour) compare(o tour) int {
+	a, b := t.lowest(), o.lowest()
+	return cmp.Or(
+		cmp.Compare(t.group.interval, o.group.interval), cmp.Compare(t.group.name, o.group.name),
+		cmp.Compare(a.rack, b.rack), a.demands[0].Loop.Compare(b.demands[0].Loop),
+	)
+}
+
+func (t tour) lowest() stop {
+	return slices.MinFunc(t.stops, func(a, b stop) int {
+		return cmp.Or(cmp.Compare(a.rack, b.rack), a.demands[0].Loop.Compare(b.demands[0].Loop))
+	})
+}
+
+// route describes t for people; its name, handler and timetable come later.
+func (t tour) route() Route {
+	v := t.vehicle
+	r := Route{
+		Vehicle: v.code(), Market: v.market, Interval: t.group.interval,
+		Round: t.round, Travel: t.drive.Length,
+		LoadMean: t.need.mean, LoadPlanned: t.need.planned(v.bare.z),
+		MassPlanned: units.Mass(whole(t.need.plannedMass(v.bare.z) * float64(units.Kilogram))),
+	}
+	var at float64
+	var driven time.Duration
+	for i, s := range t.stops {
+		driven += t.legs[i].Time
+		r.Stops = append(r.Stops, Stop{
+			Rack: s.rack, Point: s.point, Loops: keys(s.demands),
+			Arrive:     driven + time.Duration(i)*v.StopTime + whole(at),
+			Containers: s.need.mean, Empties: s.need.empties,
+		})
+		at += s.need.mean*float64(v.UnloadTime) + s.need.empties*float64(v.EmptyTime)
+	}
+	return r
+}
+
+// tours reads the routes of p's solution, in their order.
+func (p *part) tours() []tour {
+	var list []tour
+	var stops []stop
+	for _, s := range p.order {
+		if s != home {
+			stops = append(stops, p.stops[s-1])
+			continue
+		}
+		list = append(list, newTour(p.vehicle, p.group, stops))
+		stops = nil
+	}
+	slices.SortFunc(list, tour.compare)
+	return list
+}

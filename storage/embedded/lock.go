@@ -1,0 +1,44 @@
+//go:build linux || darwin || freebsd
+
+package embedded
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+)
+
+// lockName is the file in the directory that names and locks out others.
+const lockName = "owner"
+
+// takeLock locks the owner file until the caller closes it or dies, so that
+// two programs never run servers on one directory.
+func takeLock(path string, who account) (*os.File, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		if errors.Is(err, os.ErrPermission) {
+			return nil, fmt.Errorf("%s belongs to another user; choose another directory (%w)", filepath.Dir(path), err)
+		}
+		return nil, err
+	}
+	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+		defer f.Close()
+		if !errors.Is(err, syscall.EWOULDBLOCK) {
+			return nil, fmt.Errorf("lock %s: %w", path, err)
+		}
+		text, _ := io.ReadAll(io.LimitReader(f, 20))
+		return nil, fmt.Errorf("%w: process %s already runs the private database in %s; stop it, use its address, or choose another directory",
+			ErrInUse, strings.TrimSpace(string(text)), filepath.Dir(path))
+	}
+	if err := errors.Join(who.own(path), f.Truncate(0)); err != nil {
+		f.Close()
+		return nil, err
+	}
+	// Only the message above reads it, so a full disk does no harm here.
+	fmt.Fprintf(f, "%d\n", os.Getpid())
+	return f, nil
+}

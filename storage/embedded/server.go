@@ -1,0 +1,162 @@
+//go:build linux || darwin || freebsd
+
+package embedded
+
+import (
+	"context"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+	"sync"
+	"syscall"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// role is the name of the server's superuser and of its database.
+const role = "lanewright"
+
+// How long a server may take to stop before it is told more firmly. A fast
+// stop writes a checkpoint; an immediate one leaves that to the next start.
+const (
+	fastStop      = 60 * time.Second
+	immediateStop = 10 * time.Second
+)
+
+// Server is a running private server.
+type Server struct {
+	dir     string
+	sockets string
+	lock    *os.File
+	process *process
+	stop    sync.Once
+	stopErr error
+}
+
+// Start starts a server on o.Dir, making its data where there is none, and
+// returns when it takes connections. ctx limits the start only; call Stop to
+// end the server. A caller that dies takes the server with it on Linux;
+// elsewhere the next Start stops it.
+func Start(ctx context.Context, o Options) (*Server, error) {
+	s, err := start(ctx, o)
+	if err != nil {
+		return nil, fmt.Errorf("start private database: %w", err)
+	}
+	return s, nil
+}
+
+func start(ctx context.Context, o Options) (_ *Server, err error) {
+	if o.Dir == "" {
+		o.Dir = DefaultDir()
+	}
+	if o.Dir, err = filepath.Abs(o.Dir); err != nil {
+		return nil, err
+	}
+	who, err := chooseAccount(o)
+	if err != nil {
+		return nil, err
+	}
+	if err := makeDir(o.Dir, who); err != nil {
+		return nil, err
+	}
+	s := &Server{dir: o.Dir}
+	if s.lock, err = takeLock(filepath.Join(o.Dir, lockName), who); err != nil {
+		return nil, err
+	}
+	if err := s.run(ctx, o, who); err != nil {
+		s.Stop()
+		return nil, err
+	}
+	return s, nil
+}
+
+// run makes the data, cleans up after an earlier server and starts this one.
+func (s *Server) run(ctx context.Context, o Options, who account) error {
+	bin, err := findBinaries(ctx, version(s.data()))
+	if err != nil {
+		return err
+	}
+	if err := makeCluster(ctx, bin, s.dir, who); err != nil {
+		return err
+	}
+	if s.sockets, err = makeSockets(s.dir, who); err != nil {
+		return err
+	}
+	if err := clearLeftovers(ctx, s.data(), s.socket()); err != nil {
+		return err
+	}
+	if s.process, err = launch(bin, s.data(), s.sockets, o, who); err != nil {
+		return err
+	}
+	return s.ready(ctx)
+}
+
+func (s *Server) data() string   { return filepath.Join(s.dir, "data") }
+func (s *Server) socket() string { return filepath.Join(s.sockets, socketName) }
+
+// URL is the address of the server's database for Open and for psql.
+func (s *Server) URL() string { return s.address(role) }
+
+func (s *Server) address(database string) string {
+	q := url.Values{"host": {s.sockets}, "port": {port}}
+	return (&url.URL{Scheme: "postgres", User: url.User(role), Host: "", Path: "/" + database, RawQuery: q.Encode()}).String()
+}
+
+// ready waits until the server takes connections, which after a crash is when
+// it has recovered, and makes its database where there is none.
+func (s *Server) ready(ctx context.Context) error {
+	for {
+		conn, err := pgx.Connect(ctx, s.address("postgres"))
+		if err == nil {
+			defer conn.Close(context.WithoutCancel(ctx))
+			return makeDatabase(ctx, conn)
+		}
+		select {
+		case <-s.process.done:
+			return fmt.Errorf("the server ended at once: %s", s.process.said())
+		case <-ctx.Done():
+			return fmt.Errorf("the server did not come up: %w", context.Cause(ctx))
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+}
+
+func makeDatabase(ctx context.Context, conn *pgx.Conn) error {
+	var there bool
+	err := conn.QueryRow(ctx, `select exists (select from pg_database where datname = $1)`, role).Scan(&there)
+	if err == nil && !there {
+		_, err = conn.Exec(ctx, `create database `+role)
+	}
+	return err
+}
+
+// Stop ends the server and waits for its end: at once for its clients, cleanly
+// for its data. It may be called more than once.
+func (s *Server) Stop() error {
+	s.stop.Do(func() {
+		if s.process != nil {
+			s.stopErr = s.process.end()
+		}
+		removeSockets(s.dir, s.sockets)
+		s.lock.Close()
+	})
+	return s.stopErr
+}
+
+// end stops the process, more firmly each time it does not listen.
+func (p *process) end() error {
+	for _, step := range []struct {
+		signal syscall.Signal
+		wait   time.Duration
+	}{{syscall.SIGINT, fastStop}, {syscall.SIGQUIT, immediateStop}, {syscall.SIGKILL, immediateStop}} {
+		p.cmd.Process.Signal(step.signal)
+		select {
+		case <-p.done:
+			return p.err
+		case <-time.After(step.wait):
+		}
+	}
+	return fmt.Errorf("stop private database: process %d does not end", p.cmd.Process.Pid)
+}

@@ -1,0 +1,22 @@
+//go:build !(linux || darwin || freebsd)
+
+package embedded
+
+import (
+	"context"
+	"fmt"
+)
+
+// Server is a running private server; there is none on this system.
+type Server struct{}
+
+// Start answers with ErrNoPostgres on this system.
+func Start(context.Context, Options) (*Server, error) {
+	return nil, fmt.Errorf("%w: no private database on this system; set DATABASE_URL to a server that runs", ErrNoPostgres)
+}
+
+// URL is empty on this system.
+func (s *Server) URL() string { return "" }
+
+// Stop does nothing on this system.
+func (s *Server) Stop() error { return nil }

@@ -1,0 +1,35 @@
+package storage
+
+import (
+	"lanewright/planner"
+	"lanewright/planner/plant"
+)
+
+// settingsColumns binds the one row of facts.settings of a revision.
+func settingsColumns(s *plant.Settings) []column {
+	return append([]column{
+		{"length_unit", &s.LengthUnit}, {"mass_unit", &s.MassUnit}, {"time_zone", &s.TimeZone},
+		{"interval_ns", &s.Interval}, {"response_ns", &s.Response},
+		{"service_level", ratio(&s.ServiceLevel)}, {"safety", ratio(&s.Safety)},
+		{"interval_choices_ns", array(&s.IntervalChoices)},
+		{"side_clearance_nm", &s.SideClearance}, {"guide_width_nm", &s.GuideWidth},
+		{"hand_clearance_nm", &s.HandClearance}, {"roller_pitch_nm", &s.RollerPitch},
+		{"fill_limit", ratio(&s.FillLimit)}, {"load_limit", ratio(&s.LoadLimit)},
+		{"busy_limit", ratio(&s.BusyLimit)}, {"seed", &s.Seed},
+	}, origin(&s.Origin)...)
+}
+
+func pairColumns(p *planner.Pair) []column {
+	return []column{{"key", &p.Key}, {"value", &p.Value}}
+}
+
+// readPlanSettings sets every pair of a plan's settings.
+func readPlanSettings(r *reader) planner.Settings {
+	var s planner.Settings
+	for _, p := range read(r, "settings", pairColumns) {
+		if err := s.Set(p.Key, p.Value); err != nil && r.err == nil {
+			r.err = err
+		}
+	}
+	return s
+}
