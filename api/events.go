@@ -18,11 +18,11 @@ import (
 // while nothing happens, so that nothing between closes the connection. It
 // ends with the run, or when the caller goes away.
 func (s *server) stream(ctx huma.Context, run archive.Run, seen int64) error {
-	_, w := humachi.Unwrap(ctx)
+	request, w := humachi.Unwrap(ctx)
 	events := eventWriter{w: w, control: http.NewResponseController(w), seen: seen}
 	hints, leave := s.hub.join(run.ID)
 	defer leave()
-	if err := events.open(); err != nil {
+	if err := events.open(); err != nil || request.Method == http.MethodHead {
 		return err
 	}
 	beat := time.NewTicker(s.heartbeat)

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"net/http"
 	"reflect"
-	"strings"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -99,7 +98,7 @@ func upload(op *huma.Operation) {
 
 // planDocument, workbook and eventStream describe what is streamed.
 func planDocument(op *huma.Operation) {
-	op.Description = "The plan document: every list of the plan in one answer."
+	op.Description = "Every list of the plan in one answer."
 	content(op, "application/json", &huma.Schema{Ref: "#/components/schemas/Plan"})
 }
 
@@ -142,7 +141,7 @@ func describeAnswers(schemas huma.Registry) {
 	delete(schemas.Map(), "ErrorModel")
 	delete(schemas.Map(), "ErrorDetail")
 	for name, schema := range schemas.Map() {
-		if strings.HasSuffix(name, "Body") {
+		if name == "PlanRequest" {
 			continue
 		}
 		schema.AdditionalProperties = nil

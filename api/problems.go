@@ -47,7 +47,7 @@ func sentence(status int, detail string) string {
 	if ok && (status >= http.StatusInternalServerError || status == http.StatusRequestEntityTooLarge || detail == "" || detail == "validation failed") {
 		return standard
 	}
-	return detail
+	return asSentence(detail)
 }
 
 func problem(status int, detail string) *wire.Problem {
@@ -68,14 +68,19 @@ func (s *server) problem(ctx context.Context, err error) *wire.Problem {
 			s.log.WarnContext(ctx, "request failed", "error", err)
 			return problem(row.status, sentences[row.status])
 		}
-		return problem(row.status, capital(err.Error())+".")
+		return problem(row.status, asSentence(err.Error()))
 	}
 	s.log.ErrorContext(ctx, "request failed", "error", err)
 	return problem(http.StatusInternalServerError, sentences[http.StatusInternalServerError])
 }
 
-// capital makes an error's text a sentence's start.
-func capital(s string) string { return strings.ToUpper(s[:min(1, len(s))]) + s[min(1, len(s)):] }
+// asSentence begins an error's text with a capital and ends it with a stop.
+func asSentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + strings.TrimSuffix(text[1:], ".") + "."
+}
 
 // writeProblem answers with a problem document outside of huma.
 func writeProblem(w http.ResponseWriter, p *wire.Problem) {

@@ -37,10 +37,14 @@ type RunInput struct {
 type makePlanInput struct {
 	PlantInput
 	Key  string `header:"Idempotency-Key" maxLength:"200" doc:"makes asking twice harmless: the first run is answered again"`
-	Body struct {
-		Revision int                `json:"revision,omitempty" minimum:"0" maximum:"2147483647" doc:"number of the revision; 0 is the latest"`
-		Settings map[string]setting `json:"settings,omitempty" maxProperties:"100" doc:"settings that differ from the plant's own, as in the plan document"`
-	} `required:"false"`
+	Body *PlanRequest
+}
+
+// PlanRequest asks for a plan; without one the latest revision is planned with
+// the plant's own settings.
+type PlanRequest struct {
+	Revision int                `json:"revision,omitempty" minimum:"0" maximum:"2147483647" doc:"number of the revision; 0 is the latest"`
+	Settings map[string]setting `json:"settings,omitempty" maxProperties:"100" doc:"settings that differ from the plant's own, as in the plan document"`
 }
 
 // setting is a value that may be written as text, number or yes/no; a number
@@ -70,14 +74,18 @@ type acceptedRun struct {
 
 // makePlan queues a run.
 func (s *server) makePlan(ctx context.Context, in *makePlanInput) (*acceptedRun, error) {
-	settings := make(map[string]string, len(in.Body.Settings))
-	for k, v := range in.Body.Settings {
+	asked := PlanRequest{}
+	if in.Body != nil {
+		asked = *in.Body
+	}
+	settings := make(map[string]string, len(asked.Settings))
+	for k, v := range asked.Settings {
 		settings[k] = string(v)
 	}
 	if err := checkSettings(settings); err != nil {
 		return nil, err
 	}
-	run, _, err := s.store.CreateRun(ctx, archive.NewRun{Plant: in.Plant, Revision: in.Body.Revision, Settings: settings, Key: in.Key})
+	run, _, err := s.store.CreateRun(ctx, archive.NewRun{Plant: in.Plant, Revision: asked.Revision, Settings: settings, Key: in.Key})
 	if errors.Is(err, archive.ErrConflict) {
 		return nil, problem(http.StatusConflict, "This Idempotency-Key was used before, for another revision or other settings.")
 	}

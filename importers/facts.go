@@ -107,7 +107,7 @@ func (r *row) skip() bool {
 	case r.repeatsHeadings():
 		r.state = skipped
 	case r.isTotal():
-		r.leaveOut(CodeTotal, "was taken for a total", fmt.Sprintf("It begins with %q and lacks what every row of %s needs.", trim(r.first()), r.t.kind.Name))
+		r.leaveOut(CodeTotal, "was taken for a total", fmt.Sprintf("It begins with %q and lacks what every row of %s needs.", trim(r.first()), r.t.what()))
 	default:
 		return false
 	}

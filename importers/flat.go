@@ -89,13 +89,10 @@ func (j *joiner) flatContainer(f *fact[flatRow], m *merger) {
 	switch {
 	case out:
 	case first:
-		j.plant.Containers = append(j.plant.Containers, f.v.container)
+		j.addContainer(f.v.container)
 	default:
-		for i := range j.plant.Containers {
-			if j.plant.Containers[i].Container == f.v.container.Container {
-				m.merge("container "+e.code, &j.plant.Containers[i], f.v.container, f.row, e.row)
-			}
-		}
+		at := j.containerAt[f.v.container.Container]
+		m.merge("container "+e.code, &j.plant.Containers[at], f.v.container, f.row, e.row)
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 	"lanewright/planner/plant"
 )
 
-// CodeHistoryBoth: a row of history must name a product or a part.
+// CodeHistoryBoth says that a row of history must name a product or a part.
 const CodeHistoryBoth = "history.product-or-part"
 
 func (r *row) history() plant.History {

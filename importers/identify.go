@@ -51,6 +51,16 @@ func (rd *reading) identify() {
 	rd.missingSheets()
 }
 
+// lexicon returns the lexicon of k, made once.
+func (rd *reading) lexicon(k column.Sheet) *column.Lexicon {
+	l := rd.lexicons[k.Name]
+	if l == nil {
+		l = column.NewLexicon(k)
+		rd.lexicons[k.Name] = l
+	}
+	return l
+}
+
 func kindByName(name string) (column.Sheet, bool) {
 	for _, k := range column.Sheets() {
 		if k.Named(name) {
@@ -61,7 +71,9 @@ func kindByName(name string) (column.Sheet, bool) {
 }
 
 // identifyTable reads t as a flat table where it is one, else as what its name
-// says when it has the columns for it, else as what its headings say.
+// says when it has the columns for it, else as what its headings say. A table
+// that has many more columns of a flat one than of anything else is a flat one
+// that lacks a column.
 func (rd *reading) identifyTable(t *table, named map[string]bool) {
 	byName, ok := kindByName(t.sheet.Name)
 	exact := ok && column.Fold(byName.Name) == column.Fold(t.sheet.Name)
@@ -74,6 +86,10 @@ func (rd *reading) identifyTable(t *table, named map[string]bool) {
 		return
 	}
 	k, head, m, found := t.kindByHeadings()
+	if _, i, flat := t.headingsFor(column.FlatTable()); found && t.mayBeFlat(byName, named) && len(flat.At) >= len(m.At)+rd.clearly() {
+		t.readAs(column.FlatTable(), i, flat)
+		return
+	}
 	switch {
 	case found && !rd.refuseSecond(t, k, named):
 		t.readAs(k, head, m)
@@ -83,6 +99,15 @@ func (rd *reading) identifyTable(t *table, named map[string]bool) {
 		_, head, m := t.headingsFor(byName)
 		t.readAs(byName, head, m)
 	}
+}
+
+// clearly is how many columns more make a flat table: for a table alone every
+// one counts, for nothing can be planned from a single other sheet.
+func (rd *reading) clearly() int {
+	if len(rd.tables) == 1 {
+		return 1
+	}
+	return 3
 }
 
 // mayBeFlat reports whether t, which has the columns of a flat table and bears
@@ -121,7 +146,7 @@ func (rd *reading) refuseSecond(t *table, k column.Sheet, named map[string]bool)
 // without.
 func (t *table) complete(k column.Sheet) (ok bool, head int, m column.Match) {
 	for i := range min(headRows, len(t.sheet.Rows)) {
-		m = column.Recognise(k, t.headings(i), splitHeading)
+		m = t.rd.lexicon(k).Recognise(t.headings(i), splitHeading)
 		if len(missing(k, m)) == 0 {
 			return true, i, m
 		}
@@ -136,7 +161,7 @@ func (t *table) headingsFor(k column.Sheet) (ok bool, head int, best column.Matc
 		return true, head, m
 	}
 	for i := range min(headRows, len(t.sheet.Rows)) {
-		if m := column.Recognise(k, t.headings(i), splitHeading); i == 0 || len(m.At) > len(best.At) {
+		if m := t.rd.lexicon(k).Recognise(t.headings(i), splitHeading); i == 0 || len(m.At) > len(best.At) {
 			head, best = i, m
 		}
 	}
@@ -251,7 +276,7 @@ func (t *table) describeMissing() {
 			found = append(found, fmt.Sprintf("%q", strings.TrimSpace(h)))
 		}
 	}
-	remedy := "Name the column as the sheet " + t.kind.Name + " has it, or add it."
+	remedy := "Name the column as " + t.what() + " of the template has it, or add it."
 	for _, n := range names {
 		if near, ok := column.Nearest(n, t.unknownHeadings()); ok {
 			remedy = fmt.Sprintf("Did you mean %q to be %s? ", near, n) + remedy
@@ -260,7 +285,7 @@ func (t *table) describeMissing() {
 	t.rd.found = append(t.rd.found, finding.Finding{
 		Severity: finding.Error, Code: CodeColumnMissing, Origin: t.sheet.Origin(t.sheet.Rows[t.head].Number, -1),
 		Summary: fmt.Sprintf("Sheet %q has no column %s", t.sheet.Name, strings.Join(names, ", ")),
-		Detail:  fmt.Sprintf("It was read as %s with the headings %s. Without the column none of its rows can be used.", t.kind.Name, strings.Join(found, ", ")),
+		Detail:  fmt.Sprintf("It was read as %s with the headings %s. Without the column none of its rows can be used.", t.what(), strings.Join(found, ", ")),
 		Remedy:  remedy,
 	})
 	for _, r := range t.rows {
@@ -295,8 +320,12 @@ func (t *table) describeColumns() {
 				"Its values are kept out of the plan.", "Correct the heading, or leave it if it is something else.")
 			continue
 		}
-		t.heading(finding.Note, CodeColumnUnknown, i, fmt.Sprintf("Column %q is not known in sheet %s", headings[i], t.kind.Name),
-			"Its values are kept out of the plan.", "Nothing to do, unless it should be one of: "+strings.Join(free, ", ")+".")
+		remedy := "Nothing to do: every column of the sheet is there."
+		if len(free) > 0 {
+			remedy = "Nothing to do, unless it should be one of: " + strings.Join(free, ", ") + "."
+		}
+		t.heading(finding.Note, CodeColumnUnknown, i, fmt.Sprintf("Column %q is not known in %s", headings[i], t.what()),
+			"Its values are kept out of the plan.", remedy)
 	}
 	for i := range headings {
 		if f, ok := t.match.Repeated[i]; ok {
@@ -341,7 +370,14 @@ func (rd *reading) note(t *table, code, summary, detail, remedy string) {
 func (rd *reading) missingSheets() {
 	has := map[string]bool{}
 	var seen []string
-	for _, t := range rd.tables {
+	var at finding.Origin
+	for i, t := range rd.tables {
+		if i == 0 {
+			at.File = t.sheet.File
+		}
+		if at.File != t.sheet.File {
+			at.File = ""
+		}
 		has[t.kind.Name] = true
 		seen = append(seen, fmt.Sprintf("%q", t.sheet.Name))
 	}
@@ -353,7 +389,7 @@ func (rd *reading) missingSheets() {
 			continue
 		}
 		rd.found = append(rd.found, finding.Finding{
-			Severity: finding.Error, Code: CodeSheetMissing, Origin: finding.Origin{File: rd.tables[0].sheet.File},
+			Severity: finding.Error, Code: CodeSheetMissing, Origin: at,
 			Summary: fmt.Sprintf("There is no sheet %s", name),
 			Detail:  "Found: " + strings.Join(seen, ", ") + ". Parts, Containers and Usage are needed, or one flat table with all three; nothing can be planned without them.",
 			Remedy:  "Add the sheet, or hand in a flat table: one row per part and station with its container, standard pack and pieces per hour.",

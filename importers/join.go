@@ -2,6 +2,7 @@ package importers
 
 import (
 	"fmt"
+	"slices"
 
 	"lanewright/importers/column"
 	"lanewright/planner/finding"
@@ -22,7 +23,7 @@ const (
 	CodeCellShift        = "cells.unknown-shift"
 	CodeCellRackType     = "cells.unknown-rack-type"
 	CodeCellPoint        = "cells.unknown-point"
-	CodeDerived          = "sheets.derived"
+	CodeSheetDerived     = "sheets.derived"
 )
 
 // joiner resolves the codes of all rows into one plant.
@@ -31,11 +32,12 @@ type joiner struct {
 	plant *plant.Plant
 	// seen finds rows by what they say.
 	seen map[string]*row
-	// partAt finds parts in the plant, rackCell the cell of a rack, groups the
+	// partAt and containerAt find parts and containers in the plant, rackCell the cell of a rack, groups the
 	// first spelling of a keep-apart group.
-	partAt   map[plant.PartCode]int
-	rackCell map[plant.RackCode]plant.CellCode
-	groups   map[string]string
+	partAt      map[plant.PartCode]int
+	containerAt map[plant.ContainerCode]int
+	rackCell    map[plant.RackCode]plant.CellCode
+	groups      map[string]string
 
 	shifts, products, parts, containers, cells, stations, rackTypes, racks, points, vehicles *codebook
 }
@@ -45,6 +47,7 @@ func (rd *reading) join() {
 	book := func(kind string) *codebook { return newCodebook(rd, kind) }
 	j := &joiner{
 		rd: rd, plant: &rd.plant, seen: map[string]*row{},
+		partAt: map[plant.PartCode]int{}, containerAt: map[plant.ContainerCode]int{},
 		rackCell: map[plant.RackCode]plant.CellCode{}, groups: map[string]string{},
 		shifts: book("shift"), products: book("product"), parts: book("part"), containers: book("container"), cells: book("cell"),
 		stations: book("station"), rackTypes: book("rack type"), racks: book("rack"), points: book("aisle point"), vehicles: book("vehicle type"),
@@ -70,10 +73,11 @@ func (rd *reading) join() {
 	j.derive()
 }
 
-// has reports whether any table was read as kind.
+// has reports whether any sheet of that kind has a row; one with headings only
+// is as good as none.
 func (rd *reading) has(kind string) bool {
 	for _, t := range rd.tables {
-		if t.kind.Name == kind {
+		if t.kind.Name == kind && slices.ContainsFunc(t.rows, func(r *row) bool { return r.state != skipped }) {
 			return true
 		}
 	}
@@ -206,8 +210,16 @@ func (j *joiner) derive() {
 		}
 	}
 	if cells+stations > 0 {
-		j.rd.note(nil, CodeDerived, fmt.Sprintf("%d cells and %d stations were taken from the rows that name them", cells, stations),
+		j.rd.note(nil, CodeSheetDerived, fmt.Sprintf("%s and %s were taken from the rows that name them", count(cells, "cell"), count(stations, "station")),
 			"There is no sheet Cells or Stations that lists them, so a mistyped code makes a cell or station of its own.",
 			"Add the sheets Cells and Stations; with coordinates, walking can be counted.")
 	}
+}
+
+// count writes "1 cell", "2 cells".
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -12,13 +12,17 @@ func (j *joiner) joinContainers() {
 		c := f.v
 		if code, ok := j.enter(j.containers, f.row, "Container", "", string(c.Container)); ok {
 			c.Container = plant.ContainerCode(code)
-			j.plant.Containers = append(j.plant.Containers, c)
+			j.addContainer(c)
 		}
 	}
 }
 
+func (j *joiner) addContainer(c plant.Container) {
+	j.containerAt[c.Container] = len(j.plant.Containers)
+	j.plant.Containers = append(j.plant.Containers, c)
+}
+
 func (j *joiner) joinParts() {
-	j.partAt = map[plant.PartCode]int{}
 	for _, f := range j.rd.facts.parts {
 		p := f.v
 		if f.row.state != reported {

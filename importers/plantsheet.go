@@ -108,12 +108,13 @@ func orShare(v, def units.Ratio) units.Ratio {
 func (rd *reading) collectSettings(t *table) {
 	rd.plant.Settings.Origin = t.sheet.Origin(0, -1)
 	all := column.Settings()
+	lexicon := column.NewLexicon(all)
 	for _, r := range t.rows {
 		if r.skip() {
 			continue
 		}
 		heading := r.may("Setting").cell.Text
-		m := column.Recognise(all, []string{heading}, splitHeading)
+		m := lexicon.Recognise([]string{heading}, splitHeading)
 		r.state = used
 		for field := range m.At {
 			rd.collectSetting(r, all, field, m.Unit[field])

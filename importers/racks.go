@@ -9,7 +9,6 @@ import (
 
 	"lanewright/importers/value"
 	"lanewright/planner/plant"
-	"lanewright/planner/units"
 )
 
 func (r *row) rack() plant.Rack {
@@ -65,7 +64,7 @@ func (s slot) lanesOfLevel(text string) (f plant.FixedLanes, err error) {
 		if err != nil || width <= 0 || width > largestMeasure {
 			return f, badLanes(fmt.Sprintf("a width above 0 instead of %q on level %d", trim(w), n)+detail(err), s)
 		}
-		f.Widths = append(f.Widths, units.Length(width))
+		f.Widths = append(f.Widths, width)
 	}
 	return f, nil
 }

@@ -13,6 +13,7 @@ import (
 
 	_ "time/tzdata" // time zones must be known wherever the program runs
 
+	"lanewright/importers/column"
 	"lanewright/importers/sheet"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
@@ -79,10 +80,11 @@ type reading struct {
 	tables   []*table
 	facts    facts
 	settings settingsRows
+	lexicons map[string]*column.Lexicon
 }
 
 func newReading() *reading {
-	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}}
+	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, lexicons: map[string]*column.Lexicon{}}
 }
 
 // take adds what a file held, or why it was refused.

@@ -20,6 +20,7 @@ const (
 	CodeOutOfRange     = "rows.out-of-range"
 	CodeIgnoredValue   = "rows.ignored-value"
 	CodeHalf           = "rows.half-given"
+	CodeDateAsCode     = "codes.date"
 	CodePercentOrShare = "rows.percent-or-share"
 )
 
@@ -54,18 +55,21 @@ func (r *row) may(field string) slot  { return r.slot(field, may) }
 func (r *row) info(field string) slot { return r.slot(field, info) }
 
 func (r *row) slot(field string, n need) slot {
-	s := slot{row: r, field: field, need: n, column: -1, blank: true, unit: r.t.match.Unit[field]}
-	if c, ok := r.t.kind.Column(field); ok {
-		s.base = c.Unit
-	}
+	s := slot{row: r, field: field, need: n, column: -1, blank: true, unit: r.t.match.Unit[field], base: r.t.base[field]}
 	if at, ok := r.t.match.At[field]; ok {
 		s.column = at
 		if at < len(r.Cells) {
 			s.cell = r.Cells[at]
-			s.blank = value.Blank(s.cell)
+			s.blank = blank(s.cell)
 		}
 	}
 	return s
+}
+
+// blank reports whether a cell gives no value; characters that show nothing
+// are none.
+func blank(c sheet.Cell) bool {
+	return value.Blank(c) || (!c.Number && !c.Error && !c.NoValue && trim(c.Text) == "")
 }
 
 // given reports whether the row has a value in the column.
@@ -108,7 +112,7 @@ func (s slot) found() string {
 }
 
 func (s slot) missing() {
-	s.report(CodeMissingValue, fmt.Sprintf("%s is blank", s.field), fmt.Sprintf("Every row of %s needs it.", s.row.t.kind.Name), "Fill in the cell, or delete the row if it is not needed.")
+	s.report(CodeMissingValue, fmt.Sprintf("%s is blank", s.field), fmt.Sprintf("Every row of %s needs it.", s.row.t.what()), "Fill in the cell, or delete the row if it is not needed.")
 }
 
 func (s slot) unreadable(err error) {
@@ -334,8 +338,22 @@ func (s slot) text() string {
 func (s slot) code() string {
 	return read(s, func() (string, error) {
 		_, err := plainText(s.cell, 200)
+		if err == nil && s.cell.Date {
+			s.dateAsCode()
+		}
 		return s.cell.Text, err
 	}, anything[string], "")
+}
+
+// dateAsCode asks about a code that the spreadsheet took for a date: 3-4 and
+// 1/2 are often turned into one when they are typed.
+func (s slot) dateAsCode() {
+	s.row.t.rd.found = append(s.row.t.rd.found, finding.Finding{
+		Severity: finding.Warning, Code: CodeDateAsCode, Origin: s.origin(), Subject: s.row.subject(),
+		Summary: fmt.Sprintf("%s is a date in the sheet and was read as %q", s.field, s.cell.Text),
+		Detail:  "Spreadsheet programs turn codes such as 3-4 or 1/2 into dates when they are typed; what was typed is lost.",
+		Remedy:  "Give the column the format Text and type the code again.",
+	})
 }
 
 // codes is a list of codes between commas, semicolons or line breaks.

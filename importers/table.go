@@ -16,6 +16,8 @@ type table struct {
 	// kind has no name when the sheet is not read.
 	kind  column.Sheet
 	match column.Match
+	// base is the unit of a column where neither heading nor cell names one.
+	base map[string]string
 	// head is the position in sheet.Rows of the headings.
 	head  int
 	marks value.Marks
@@ -57,11 +59,23 @@ func (t *table) headings(i int) []string {
 // the columns that were recognised are recorded.
 func (t *table) readAs(kind column.Sheet, head int, match column.Match) {
 	t.kind, t.head, t.match = kind, head, match
+	t.base = map[string]string{}
+	for _, c := range kind.Columns {
+		t.base[c.Field] = c.Unit
+	}
 	t.rows = make([]*row, 0, len(t.sheet.Rows)-head-1)
 	for i := head + 1; i < len(t.sheet.Rows); i++ {
 		t.rows = append(t.rows, &row{Row: &t.sheet.Rows[i], t: t})
 	}
 	t.recordColumns()
+}
+
+// what names the kind of t in a sentence.
+func (t *table) what() string {
+	if t.kind.Name == column.Flat {
+		return "a flat table"
+	}
+	return "the sheet " + t.kind.Name
 }
 
 func (t *table) recordColumns() {

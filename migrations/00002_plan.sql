@@ -26,6 +26,7 @@ create table plan.plans (
   bound_travel_nm     bigint not null,
   bound_travel_least_nm bigint not null,
   bound_handlers      bigint not null,
+  bound_handlers_least bigint not null,
   -- The plan in numbers.
   loops               bigint not null,
   loops_placed        bigint not null,

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -34,13 +35,13 @@ returning id`
 // ok is false when none waits. A running run whose lease ran out waits again,
 // up to Attempts claims. No two workers are given the same attempt.
 func (db *DB) ClaimRun(ctx context.Context, worker string, lease time.Duration) (run archive.Run, ok bool, err error) {
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+	err = db.transact(ctx, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, expire, Attempts); err != nil {
 			return err
 		}
 		var id string
 		err := tx.QueryRow(ctx, claim, worker, lease, Attempts).Scan(&id)
-		if err == pgx.ErrNoRows {
+		if errors.Is(err, pgx.ErrNoRows) {
 			return nil
 		}
 		if err != nil {
@@ -51,7 +52,7 @@ func (db *DB) ClaimRun(ctx context.Context, worker string, lease time.Duration) 
 		return err
 	})
 	if err != nil {
-		return archive.Run{}, false, translate("claim run", err)
+		return archive.Run{}, false, translate(ctx, "claim run", err)
 	}
 	return run, ok, nil
 }
@@ -64,10 +65,10 @@ func (db *DB) ReportRun(ctx context.Context, id string, attempt int, stage strin
 		update work.runs set stage = $3, done = $4, total = $5, lease_until = now() + $6::interval
 		where id = $1 and attempt = $2 and state = 'running' returning cancel`,
 		id, attempt, stage, done, total, lease).Scan(&cancel)
-	if err == pgx.ErrNoRows {
+	if errors.Is(err, pgx.ErrNoRows) {
 		err = db.refusal(ctx, id, attempt)
 	}
-	return cancel, translate("report run "+id, err)
+	return cancel, translate(ctx, "report run "+id, err)
 }
 
 // refusal says why an attempt may not write to a run.
@@ -91,7 +92,7 @@ func (db *DB) FinishRun(ctx context.Context, id string, attempt int, plan *plann
 	if !state.Ended() || (plan != nil) != (state == archive.Done) {
 		panic(fmt.Sprintf("a run can not be finished as %q with plan %t", state, plan != nil))
 	}
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+	err = db.transact(ctx, func(tx pgx.Tx) error {
 		run, err = selectRun(ctx, tx, `where r.id = $1 for update of r`, id)
 		if err != nil || run.Attempt == attempt && run.State == state {
 			return err
@@ -113,7 +114,7 @@ func (db *DB) FinishRun(ctx context.Context, id string, attempt int, plan *plann
 		return err
 	})
 	if err != nil {
-		return archive.Run{}, translate("finish run "+id, err)
+		return archive.Run{}, translate(ctx, "finish run "+id, err)
 	}
 	return run, nil
 }

@@ -60,12 +60,12 @@ func OpenWith(ctx context.Context, url string, o Options) (*DB, error) {
 	config.AfterConnect = useUTC
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
-		return nil, translate("open database", err)
+		return nil, translate(ctx, "open database", err)
 	}
 	db := &DB{pool}
 	if err := db.check(ctx, o); err != nil {
 		pool.Close()
-		return nil, translate("open database", err)
+		return nil, translate(ctx, "open database", err)
 	}
 	return db, nil
 }
@@ -83,7 +83,9 @@ func useUTC(_ context.Context, c *pgx.Conn) error {
 func (db *DB) Close() { db.pool.Close() }
 
 // Ping asks the server for a sign of life.
-func (db *DB) Ping(ctx context.Context) error { return translate("ping database", db.pool.Ping(ctx)) }
+func (db *DB) Ping(ctx context.Context) error {
+	return translate(ctx, "ping database", db.pool.Ping(ctx))
+}
 
 // Pool returns the connections, for what this package has no method for.
 func (db *DB) Pool() *pgxpool.Pool { return db.pool }

@@ -18,7 +18,7 @@ import (
 // translate names the operation and says, where it can, which of the archive's
 // errors err is and what a person may do about it. The codes are those of
 // appendix A of the PostgreSQL manual.
-func translate(operation string, err error) error {
+func translate(ctx context.Context, operation string, err error) error {
 	if err == nil {
 		return nil
 	}
@@ -27,10 +27,17 @@ func translate(operation string, err error) error {
 	}
 	var refusal *pgconn.PgError
 	if errors.As(err, &refusal) {
-		if kind, remedy := judge(refusal.Code); kind != nil {
+		switch remedy, kind := judge(refusal.Code); {
+		case kind != nil:
 			return fmt.Errorf("%s: %w: %s (%w)", operation, kind, remedy, err)
+		case remedy != "":
+			return fmt.Errorf("%s: %s (%w)", operation, remedy, err)
 		}
 		return fmt.Errorf("%s: %w", operation, err)
+	}
+	if ctx.Err() != nil {
+		// A connection that the caller's own ending has cut looks lost.
+		return fmt.Errorf("%s: %w", operation, context.Cause(ctx))
 	}
 	if away(err) {
 		return fmt.Errorf("%s: %w: the server does not answer; is it running, and is the address right? (%w)", operation, archive.ErrUnavailable, err)
@@ -38,45 +45,44 @@ func translate(operation string, err error) error {
 	return fmt.Errorf("%s: %w", operation, err)
 }
 
-// judge sorts what a server refuses with.
-func judge(code string) (kind error, remedy string) {
+// judge sorts what a server refuses with. Both results are zero for what has no
+// better words than the server's own.
+func judge(code string) (remedy string, kind error) {
 	switch code {
+	case "22021":
+		return "a text holds a NUL character or broken UTF-8, which the database can not keep", nil
 	case "23505":
-		return archive.ErrConflict, "it exists already"
+		return "it exists already", archive.ErrConflict
 	case "23001":
-		return archive.ErrConflict, "revisions and plans are never changed"
+		return "revisions and plans are never changed", archive.ErrConflict
 	case "53100":
-		return archive.ErrUnavailable, "the server's disk is full and nothing was stored; free space there and try again"
+		return "the server's disk is full and nothing was stored; free space there and try again", archive.ErrUnavailable
 	case "53300":
-		return archive.ErrUnavailable, "the server has no connection left; raise max_connections or close other programs"
+		return "the server has no connection left; raise max_connections or close other programs", archive.ErrUnavailable
 	case "57P01", "57P02":
-		return archive.ErrUnavailable, "the server shuts down; try again when it runs"
+		return "the server shuts down; try again when it runs", archive.ErrUnavailable
 	case "57P03":
-		return archive.ErrUnavailable, "the server starts up or shuts down; try again in a moment"
+		return "the server starts up or shuts down; try again in a moment", archive.ErrUnavailable
 	case "3D000":
-		return archive.ErrUnavailable, "there is no such database; create it with createdb"
+		return "there is no such database; create it with createdb", archive.ErrUnavailable
 	case "28000", "28P01":
-		return archive.ErrUnavailable, "the server refuses this user or password"
+		return "the server refuses this user or password", archive.ErrUnavailable
 	case "25006":
-		return archive.ErrUnsuitable, "the server takes no writes; give the address of the primary"
+		return "the server takes no writes; give the address of the primary", archive.ErrUnsuitable
 	case "42501":
-		return archive.ErrUnsuitable, "the user lacks a right; let it own the database"
+		return "the user lacks a right; let it own the database", archive.ErrUnsuitable
 	case "42P01", "3F000", "42703":
-		return archive.ErrUnsuitable, "the tables are missing or of another version; run lanewright migrate"
+		return "the tables are missing or of another version; run lanewright migrate", archive.ErrUnsuitable
 	}
 	switch {
 	case strings.HasPrefix(code, "08"), strings.HasPrefix(code, "53"), strings.HasPrefix(code, "58"):
-		return archive.ErrUnavailable, "the server is in trouble; see its log"
+		return "the server is in trouble; see its log", archive.ErrUnavailable
 	}
-	return nil, ""
+	return "", nil
 }
 
-// away reports whether err says that the connection failed, as far as that is
-// not the caller's own cancelling.
+// away reports whether err says that the connection failed.
 func away(err error) bool {
-	if errors.Is(err, context.Canceled) {
-		return false
-	}
 	var connect *pgconn.ConnectError
 	if errors.As(err, &connect) {
 		return true

@@ -3,6 +3,7 @@ package storage
 import (
 	"database/sql/driver"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -41,7 +42,7 @@ func ratio(r *units.Ratio) *special {
 
 // optionalRatio is NULL where there is none.
 func optionalRatio(p **units.Ratio) *special {
-	return optional(p, func(r *units.Ratio) *special { return ratio(r) })
+	return optional(p, ratio)
 }
 
 // optional is a field of a value that may be absent: NULL stands for nil.
@@ -124,11 +125,11 @@ func digits(s string) (units.Ratio, error) {
 	var value units.Ratio
 	for len(s) > 0 {
 		n := min(15, len(s))
-		part, err := units.ParseRatio(s[:n])
+		part, err := strconv.ParseUint(s[:n], 10, 63)
 		if err != nil {
-			return units.Ratio{}, err
+			return units.Ratio{}, fmt.Errorf("%w: %q", units.ErrNotANumber, s)
 		}
-		value = value.Mul(units.MustRatio("1" + strings.Repeat("0", n))).Add(part)
+		value = value.Mul(units.MustRatio("1" + strings.Repeat("0", n))).Add(units.Int(int64(part)))
 		s = s[n:]
 	}
 	return value, nil

@@ -20,7 +20,7 @@ const versionTable = "lanewright_migrations"
 // programs may do so at once: one works, the others wait for it. It refuses a
 // database that a newer program has migrated.
 func (db *DB) Migrate(ctx context.Context) error {
-	return db.migrations("migrate", func(p *goose.Provider) error {
+	return db.migrations(ctx, "migrate", func(p *goose.Provider) error {
 		current, latest, err := p.GetVersions(ctx)
 		if err != nil {
 			return err
@@ -36,7 +36,7 @@ func (db *DB) Migrate(ctx context.Context) error {
 // MigrationStatus returns the version the tables have and the one this
 // program wants.
 func (db *DB) MigrationStatus(ctx context.Context) (current, latest int64, err error) {
-	err = db.migrations("migration status", func(p *goose.Provider) error {
+	err = db.migrations(ctx, "migration status", func(p *goose.Provider) error {
 		current, latest, err = p.GetVersions(ctx)
 		return err
 	})
@@ -46,7 +46,7 @@ func (db *DB) MigrationStatus(ctx context.Context) (current, latest int64, err e
 // MigrateDown takes the tables back to version to, 0 for none, with all that
 // lies in what is taken away.
 func (db *DB) MigrateDown(ctx context.Context, to int64) error {
-	return db.migrations("migrate down", func(p *goose.Provider) error {
+	return db.migrations(ctx, "migrate down", func(p *goose.Provider) error {
 		_, err := p.DownTo(ctx, to)
 		return err
 	})
@@ -54,7 +54,7 @@ func (db *DB) MigrateDown(ctx context.Context, to int64) error {
 
 // migrations calls f with a provider and afterwards drops the pool's
 // connections, whose prepared statements may name tables of another version.
-func (db *DB) migrations(operation string, f func(*goose.Provider) error) error {
+func (db *DB) migrations(ctx context.Context, operation string, f func(*goose.Provider) error) error {
 	bridge := stdlib.OpenDBFromPool(db.pool)
 	defer bridge.Close()
 	p, err := provider(bridge)
@@ -62,7 +62,7 @@ func (db *DB) migrations(operation string, f func(*goose.Provider) error) error 
 		err = f(p)
 		db.pool.Reset()
 	}
-	return translate(operation, err)
+	return translate(ctx, operation, err)
 }
 
 func provider(bridge *sql.DB) (*goose.Provider, error) {

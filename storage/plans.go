@@ -18,12 +18,12 @@ func (db *DB) SavePlan(ctx context.Context, plant string, revision int, p *plann
 	if err != nil {
 		return archive.Plan{}, err
 	}
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+	err = db.transact(ctx, func(tx pgx.Tx) error {
 		header, err = savePlan(ctx, tx, rev, p)
 		return err
 	})
 	if err != nil {
-		return archive.Plan{}, translate("save plan of "+plant, err)
+		return archive.Plan{}, translate(ctx, "save plan of "+plant, err)
 	}
 	return header, nil
 }
@@ -76,21 +76,21 @@ func writePlan(w *writer, p *planner.Plan) {
 	writeFindings(w, p.Findings)
 }
 
-// readPlan reads what writePlan wrote.
-func readPlan(r *reader) *planner.Plan {
-	return &planner.Plan{
-		Settings: readPlanSettings(r),
-		Loops:    readLoops(r),
-		Racks:    readRacks(r),
-		Lanes:    read(r, "lanes", laneColumns),
-		Unplaced: read(r, "unplaced", unplacedColumns),
-		Cells:    read(r, "bounds", boundColumns),
-		Balance:  read(r, "balance", balanceColumns),
-		Routes:   readRoutes(r),
-		Unserved: readUnserved(r),
-		Moves:    read(r, "moves", moveColumns),
-		Findings: readFindings(r),
-	}
+// readPlan reads into p what writePlan wrote.
+func readPlan(r *reader, p *planner.Plan) {
+	origin := p.Settings.Plant.Origin
+	p.Settings = readPlanSettings(r)
+	p.Settings.Plant.Origin = origin
+	p.Loops = readLoops(r)
+	p.Racks = readRacks(r)
+	p.Lanes = read(r, "lanes", laneColumns)
+	p.Unplaced = read(r, "unplaced", unplacedColumns)
+	p.Cells = read(r, "bounds", boundColumns)
+	p.Balance = read(r, "balance", balanceColumns)
+	p.Routes = readRoutes(r)
+	p.Unserved = readUnserved(r)
+	p.Moves = read(r, "moves", moveColumns)
+	p.Findings = readFindings(r)
 }
 
 // planColumns binds what a plan has once. The seed stands among the settings
@@ -101,7 +101,7 @@ func planColumns(p *planner.Plan) []column {
 		{"plant_name", &p.Plant}, {"hash", &p.Revision}, {"version", &p.Version}, {"stopped", &p.Stopped},
 		{"seed", &p.Settings.Plant.Seed},
 		{"bound_routes", &b.Routes}, {"bound_routes_least", &b.RoutesBound},
-		{"bound_travel_nm", &b.Travel}, {"bound_travel_least_nm", &b.TravelBound}, {"bound_handlers", &b.Handlers},
+		{"bound_travel_nm", &b.Travel}, {"bound_travel_least_nm", &b.TravelBound}, {"bound_handlers", &b.Handlers}, {"bound_handlers_least", &b.HandlersBound},
 	}, origin(&p.Settings.Plant.Origin)...)
 }
 
@@ -125,7 +125,7 @@ func (db *DB) Plans(ctx context.Context, plant string, after int64, limit int) (
 		return nil, err
 	}
 	list, err := selectPlans(ctx, db.pool, `where p.name = $1 and x.id > $2 order by x.id limit $3`, plant, after, atMost(limit))
-	return list, translate("list plans of "+plant, err)
+	return list, translate(ctx, "list plans of "+plant, err)
 }
 
 // Plan returns the header of a plan.
@@ -135,7 +135,7 @@ func (db *DB) Plan(ctx context.Context, id int64) (archive.Plan, error) {
 		err = pgx.ErrNoRows
 	}
 	if err != nil {
-		return archive.Plan{}, translate(planName(id), err)
+		return archive.Plan{}, translate(ctx, planName(id), err)
 	}
 	return list[0], nil
 }
@@ -167,13 +167,15 @@ func selectPlans(ctx context.Context, db querier, where string, args ...any) ([]
 
 // LoadPlan returns a stored plan, equal to the one that was saved.
 func (db *DB) LoadPlan(ctx context.Context, id int64) (*planner.Plan, error) {
-	r := &reader{owner: plans(id), ctx: ctx, db: db.pool}
-	p := readPlan(r)
-	if r.err == nil {
-		r.err = readPlanHeader(ctx, db.pool, id, p)
+	p := &planner.Plan{}
+	// The header first: once it is visible, so is all the rest.
+	if err := readPlanHeader(ctx, db.pool, id, p); err != nil {
+		return nil, translate(ctx, "load "+planName(id), err)
 	}
+	r := &reader{owner: plans(id), ctx: ctx, db: db.pool}
+	readPlan(r, p)
 	if r.err != nil {
-		return nil, translate("load "+planName(id), r.err)
+		return nil, translate(ctx, "load "+planName(id), r.err)
 	}
 	return p, nil
 }

@@ -22,10 +22,10 @@ func (db *DB) Plants(ctx context.Context, after string, limit int) ([]archive.Pl
 	rows, err := db.pool.Query(ctx, selectPlants+`
 		where p.name > $1 group by p.id order by p.name limit $2`, after, atMost(limit))
 	if err != nil {
-		return nil, translate("list plants", err)
+		return nil, translate(ctx, "list plants", err)
 	}
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByName[archive.Plant])
-	return list, translate("list plants", err)
+	return list, translate(ctx, "list plants", err)
 }
 
 // Plant returns one plant.
@@ -35,10 +35,10 @@ func (db *DB) Plant(ctx context.Context, name string) (archive.Plant, error) {
 	}
 	rows, err := db.pool.Query(ctx, selectPlants+`where p.name = $1 group by p.id`, name)
 	if err != nil {
-		return archive.Plant{}, translate("plant "+name, err)
+		return archive.Plant{}, translate(ctx, "plant "+name, err)
 	}
 	p, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[archive.Plant])
-	return p, translate("plant "+name, err)
+	return p, translate(ctx, "plant "+name, err)
 }
 
 // atMost turns a limit into the argument of LIMIT, where NULL is none.

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/jackc/pgx/v5"
@@ -29,7 +30,7 @@ from facts.revisions r join facts.plants p on p.id = r.plant `
 // of p. Where the plant's latest revision has the same hash, that one is
 // returned, nothing is stored and created is false.
 func (db *DB) SaveRevision(ctx context.Context, name string, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (rev archive.Revision, created bool, err error) {
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+	err = db.transact(ctx, func(tx pgx.Tx) error {
 		plantID, err := lockPlant(ctx, tx, name)
 		if err != nil {
 			return err
@@ -39,7 +40,7 @@ func (db *DB) SaveRevision(ctx context.Context, name string, p *plant.Plant, has
 			rev = latest.Revision
 			return nil
 		}
-		if err != nil && err != pgx.ErrNoRows {
+		if err != nil && !errors.Is(err, pgx.ErrNoRows) {
 			return err
 		}
 		created = true
@@ -48,7 +49,7 @@ func (db *DB) SaveRevision(ctx context.Context, name string, p *plant.Plant, has
 		return err
 	})
 	if err != nil {
-		return archive.Revision{}, false, translate("save revision of "+name, err)
+		return archive.Revision{}, false, translate(ctx, "save revision of "+name, err)
 	}
 	return rev, created, nil
 }
@@ -100,13 +101,13 @@ func (db *DB) Revisions(ctx context.Context, plant string, after, limit int) ([]
 	rows, err := db.pool.Query(ctx, selectRevisions+`
 		where p.name = $1 and r.number > $2 order by r.number limit $3`, plant, after, atMost(limit))
 	if err != nil {
-		return nil, translate("list revisions of "+plant, err)
+		return nil, translate(ctx, "list revisions of "+plant, err)
 	}
 	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (archive.Revision, error) {
 		r, err := pgx.RowToStructByName[revision](row)
 		return r.Revision, err
 	})
-	return list, translate("list revisions of "+plant, err)
+	return list, translate(ctx, "list revisions of "+plant, err)
 }
 
 // Revision returns the revision of a plant with the given number, the latest
@@ -121,7 +122,7 @@ func (db *DB) revision(ctx context.Context, plant string, number int) (revision,
 		return revision{}, missing("plant %q", plant)
 	}
 	r, err := oneRevision(ctx, db.pool, plant, number)
-	return r, translate(revisionName(plant, number), err)
+	return r, translate(ctx, revisionName(plant, number), err)
 }
 
 func revisionName(plant string, number int) string {
@@ -154,7 +155,7 @@ func (db *DB) LoadPlant(ctx context.Context, name string, number int) (*plant.Pl
 		r.err = db.pool.QueryRow(ctx, `select plant_name from facts.revisions where id = $1`, rev.ID).Scan(&p.Name)
 	}
 	if r.err != nil {
-		return nil, nil, archive.Revision{}, translate("load "+revisionName(name, number), r.err)
+		return nil, nil, archive.Revision{}, translate(ctx, "load "+revisionName(name, number), r.err)
 	}
 	return p, findings, rev.Revision, nil
 }

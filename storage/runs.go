@@ -69,7 +69,7 @@ func (db *DB) CreateRun(ctx context.Context, n archive.NewRun) (run archive.Run,
 		on conflict (plant, request_key) where request_key <> '' do nothing`,
 		id, rev.ID, n.Revision, n.Settings, n.Key)
 	if err != nil {
-		return archive.Run{}, false, translate("create run", err)
+		return archive.Run{}, false, translate(ctx, "create run", err)
 	}
 	if tag.RowsAffected() == 0 {
 		run, err = db.runOfKey(ctx, n)
@@ -84,12 +84,12 @@ func (db *DB) CreateRun(ctx context.Context, n archive.NewRun) (run archive.Run,
 func (db *DB) runOfKey(ctx context.Context, n archive.NewRun) (archive.Run, error) {
 	run, err := selectRun(ctx, db.pool, `where p.name = $1 and r.request_key = $2`, n.Plant, n.Key)
 	if err != nil {
-		return archive.Run{}, translate("create run", err)
+		return archive.Run{}, translate(ctx, "create run", err)
 	}
 	var asked int
 	err = db.pool.QueryRow(ctx, `select asked_revision from work.runs where id = $1`, run.ID).Scan(&asked)
 	if err != nil {
-		return archive.Run{}, translate("create run", err)
+		return archive.Run{}, translate(ctx, "create run", err)
 	}
 	if asked != n.Revision || !maps.Equal(run.Settings, n.Settings) {
 		return archive.Run{}, fmt.Errorf("create run: %w: the key %q was used for another request", archive.ErrConflict, n.Key)
@@ -103,7 +103,7 @@ func (db *DB) Run(ctx context.Context, id string) (archive.Run, error) {
 		return archive.Run{}, missing("run %q", id)
 	}
 	run, err := selectRun(ctx, db.pool, `where r.id = $1`, id)
-	return run, translate("run "+id, err)
+	return run, translate(ctx, "run "+id, err)
 }
 
 // Runs lists the runs of a plant in the order they were asked for, those after
@@ -121,10 +121,10 @@ func (db *DB) Runs(ctx context.Context, plant, after string, limit int) ([]archi
 		where p.name = $1 and r.number > coalesce((select number from work.runs where id = $2), 0)
 		order by r.number limit $3`, plant, after, atMost(limit))
 	if err != nil {
-		return nil, translate("list runs of "+plant, err)
+		return nil, translate(ctx, "list runs of "+plant, err)
 	}
 	list, err := pgx.CollectRows(rows, scanRun)
-	return list, translate("list runs of "+plant, err)
+	return list, translate(ctx, "list runs of "+plant, err)
 }
 
 // CancelRun ends a queued run at once and asks the worker of a running one to
@@ -139,7 +139,7 @@ func (db *DB) CancelRun(ctx context.Context, id string) (archive.Run, error) {
 		  finished = case state when 'queued' then now() end
 		where id = $1 and state in ('queued', 'running') and not cancel`, id)
 	if err != nil {
-		return archive.Run{}, translate("cancel run "+id, err)
+		return archive.Run{}, translate(ctx, "cancel run "+id, err)
 	}
 	return db.Run(ctx, id)
 }

@@ -22,7 +22,7 @@ const (
 func (db *DB) WatchRuns(ctx context.Context) (<-chan string, error) {
 	conn, err := db.listen(ctx)
 	if err != nil {
-		return nil, translate("watch runs", err)
+		return nil, translate(ctx, "watch runs", err)
 	}
 	ids := make(chan string, 64)
 	go func() {
@@ -68,7 +68,7 @@ func (db *DB) listenAgain(ctx context.Context) *pgx.Conn {
 func hangUp(conn *pgx.Conn) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Second)
 	defer cancel()
-	conn.Close(ctx)
+	_ = conn.Close(ctx)
 }
 
 // forward sends ids until the connection fails or ctx ends.

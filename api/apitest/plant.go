@@ -179,10 +179,21 @@ func route(p *planner.Plan, name string, racks ...int) routing.Route {
 	for i, n := range racks {
 		rack := p.Racks[n]
 		r.Stops = append(r.Stops, routing.Stop{
-			Rack: rack.Rack, Point: rack.Point, Arrive: time.Duration(90*(i+1)) * time.Second, Containers: 4.75, Empties: 4.75,
+			Rack: rack.Rack, Point: rack.Point, Loops: loopsOn(p, rack.Rack),
+			Arrive: time.Duration(90*(i+1)) * time.Second, Containers: 4.75, Empties: 4.75,
 		})
 	}
 	return r
+}
+
+// loopsOn lists the loops that lie on a rack.
+func loopsOn(p *planner.Plan, rack plant.RackCode) (keys []demand.Key) {
+	for _, l := range p.Lanes {
+		if l.Rack == rack && !l.Empty() {
+			keys = append(keys, l.Loop)
+		}
+	}
+	return keys
 }
 
 // Findings returns three findings: an error, a warning and a note.

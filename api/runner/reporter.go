@@ -61,10 +61,11 @@ func (p *reporter) start(ctx context.Context) <-chan struct{} {
 	return done
 }
 
-// loop reports what is new at each tick; without news it still asks, three
-// times a lease, whether the run shall go on.
+// loop reports what is new at each tick; without news it still asks now and
+// then whether the run shall go on, at least three times a lease.
 func (p *reporter) loop(ctx context.Context) {
 	every := min(p.runner.o.Every, p.runner.o.Lease/3)
+	ask := min(4*every, p.runner.o.Lease/3)
 	tick := time.NewTicker(every)
 	defer tick.Stop()
 	quiet := time.Duration(0)
@@ -78,7 +79,7 @@ func (p *reporter) loop(ctx context.Context) {
 		}
 		at, news := p.take()
 		quiet += every
-		if !news && quiet < p.runner.o.Lease/3 {
+		if !news && quiet < ask {
 			continue
 		}
 		quiet = 0

@@ -53,7 +53,7 @@ func writeField(w *bufio.Writer, value reflect.Value) error {
 		return err
 	}
 	for i := range value.Len() {
-		w.WriteString(opening(i, "[") + "\n    ")
+		fmt.Fprint(w, opening(i, "["), "\n    ")
 		if err := writeValue(w, value.Index(i)); err != nil {
 			return fmt.Errorf("element %d: %w", i, err)
 		}

@@ -13,7 +13,8 @@ import (
 const shown = 50
 
 // writeFindings lists findings for people, one code after the other in the
-// order of the list: the place, what is wrong, and how to repair it.
+// order of the list: the place, what is wrong, what was expected, and how to
+// repair it.
 func writeFindings(w io.Writer, list finding.List) {
 	for _, group := range byCode(list) {
 		first := group[0]
@@ -21,8 +22,8 @@ func writeFindings(w io.Writer, list finding.List) {
 		for i, f := range group[:min(len(group), shown)] {
 			fmt.Fprintf(w, "  %s: %s\n", where(f.Origin), f.Summary)
 			last := i+1 == min(len(group), shown)
-			if f.Remedy != "" && (last || group[i+1].Remedy != f.Remedy) {
-				fmt.Fprintf(w, "    %s\n", wrap(f.Remedy, "    "))
+			if more := advice(f); more != "" && (last || advice(group[i+1]) != more) {
+				fmt.Fprintf(w, "    %s\n", wrap(more, "    "))
 			}
 		}
 		if more := len(group) - shown; more > 0 {
@@ -31,6 +32,10 @@ func writeFindings(w io.Writer, list finding.List) {
 		fmt.Fprintln(w)
 	}
 }
+
+// advice is what was expected and how to repair it; findings that share it
+// show it once.
+func advice(f finding.Finding) string { return strings.TrimSpace(f.Detail + " " + f.Remedy) }
 
 // byCode splits a list into groups of one severity and code, in the order in
 // which each first appears.

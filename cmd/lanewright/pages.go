@@ -4,10 +4,14 @@ import (
 	"cmp"
 	"slices"
 
+	"lanewright/importers"
 	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
 	"lanewright/planner/finding"
 	"lanewright/planner/floor"
+	"lanewright/planner/placement"
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 )
@@ -15,7 +19,8 @@ import (
 // pages returns the page of every code, by code.
 func pages() []finding.Page {
 	all := slices.Concat(
-		demand.Pages(), floor.Pages(), ergonomics.Pages(), sizing.Pages(), structure.Pages(),
+		importers.Pages(), plant.Pages(), demand.Pages(), floor.Pages(), ergonomics.Pages(),
+		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(),
 	)
 	slices.SortFunc(all, func(a, b finding.Page) int { return cmp.Compare(a.Code, b.Code) })
 	return all

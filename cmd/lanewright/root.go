@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -31,7 +32,9 @@ failed: a file that can't be read, a database that is away.`,
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		// Two letters changed are still a slip of the hand.
+		SuggestionsMinimumDistance: 2,
+		Args:                       known,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return cmd.Help()
 		},
@@ -40,12 +43,30 @@ failed: a file that can't be read, a database that is away.`,
 	root.SetIn(p.in)
 	root.SetOut(p.out)
 	root.SetErr(p.err)
-	root.AddCommand(
-		p.demoCommand(), p.templateCommand(), p.inspectCommand(), p.checkCommand(), p.planCommand(),
-		p.importCommand(), p.reportCommand(), p.serveCommand(), p.migrateCommand(),
-		p.explainCommand(), p.versionCommand(),
-	)
+	group(root, "To begin with:", p.demoCommand(), p.templateCommand(), p.explainCommand(), p.versionCommand())
+	group(root, "With files alone:", p.inspectCommand(), p.checkCommand(), p.planCommand())
+	group(root, "With a database:", p.importCommand(), p.reportCommand(), p.serveCommand(), p.migrateCommand())
 	return root
+}
+
+// known refuses what is no command and says which one was meant.
+func known(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	if near := root.SuggestionsFor(args[0]); len(near) > 0 {
+		return usagef("there is no command %q; did you mean %s?", args[0], strings.Join(near, " or "))
+	}
+	return usagef("there is no command %q", args[0])
+}
+
+// group adds commands that belong together under one heading of the help.
+func group(root *cobra.Command, heading string, commands ...*cobra.Command) {
+	root.AddGroup(&cobra.Group{ID: heading, Title: heading})
+	for _, c := range commands {
+		c.GroupID = heading
+	}
+	root.AddCommand(commands...)
 }
 
 func (p *program) versionCommand() *cobra.Command {

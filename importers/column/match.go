@@ -13,39 +13,53 @@ type Match struct {
 	Repeated map[int]string
 }
 
-// Recognise reads headings as those of sheet s. split takes a heading apart
-// into name and unit. A canonical name beats a synonym for the same column,
-// and the first of two equals counts.
-func Recognise(s Sheet, headings []string, split func(string) (name, unit string)) Match {
-	m := Match{At: map[string]int{}, Unit: map[string]string{}, Repeated: map[int]string{}}
-	canonical, synonym := names(s)
-	fields := make([]string, len(headings))
-	units := make([]string, len(headings))
-	for i, h := range headings {
-		if Fold(h) == "" {
-			continue
+// Lexicon knows the headings of one sheet. It is made once and used for many
+// rows.
+type Lexicon struct {
+	Sheet              Sheet
+	canonical, synonym map[string]string
+}
+
+// NewLexicon returns the lexicon of s; of two columns with one synonym the
+// first counts.
+func NewLexicon(s Sheet) *Lexicon {
+	l := &Lexicon{Sheet: s, canonical: map[string]string{}, synonym: map[string]string{}}
+	for _, c := range s.Columns {
+		l.canonical[Fold(c.Field)] = c.Field
+	}
+	for _, c := range s.Columns {
+		for _, n := range c.Synonyms {
+			if _, taken := l.synonym[Fold(n)]; !taken {
+				l.synonym[Fold(n)] = c.Field
+			}
 		}
-		var name string
-		name, units[i] = split(h)
-		for _, text := range []string{h, name} {
-			if f, ok := canonical[Fold(text)]; ok && fields[i] == "" {
-				fields[i] = f
-				m.claim(f, i, units[i])
+	}
+	return l
+}
+
+// Recognise reads headings. split takes one apart into name and unit. A
+// canonical name beats a synonym for the same column, and the first of two
+// equals counts.
+func (l *Lexicon) Recognise(headings []string, split func(string) (name, unit string)) Match {
+	m := Match{At: map[string]int{}, Unit: map[string]string{}, Repeated: map[int]string{}}
+	known := make([]bool, len(headings))
+	for _, names := range []map[string]string{l.canonical, l.synonym} {
+		for i, h := range headings {
+			if known[i] || Fold(h) == "" {
+				continue
+			}
+			name, unit := split(h)
+			field, ok := names[Fold(h)]
+			if !ok {
+				field, ok = names[Fold(name)]
+			}
+			if known[i] = ok; ok {
+				m.claim(field, i, unit)
 			}
 		}
 	}
 	for i, h := range headings {
-		if fields[i] != "" || Fold(h) == "" {
-			continue
-		}
-		name, _ := split(h)
-		for _, text := range []string{h, name} {
-			if f, ok := synonym[Fold(text)]; ok && fields[i] == "" {
-				fields[i] = f
-				m.claim(f, i, units[i])
-			}
-		}
-		if fields[i] == "" {
+		if !known[i] && Fold(h) != "" {
 			m.Unknown = append(m.Unknown, i)
 		}
 	}
@@ -62,23 +76,6 @@ func (m *Match) claim(f string, i int, unit string) {
 	if unit != "" {
 		m.Unit[f] = unit
 	}
-}
-
-// names lists the folded headings of s; of two columns with one synonym the
-// first counts.
-func names(s Sheet) (canonical, synonym map[string]string) {
-	canonical, synonym = map[string]string{}, map[string]string{}
-	for _, c := range s.Columns {
-		canonical[Fold(c.Field)] = c.Field
-	}
-	for _, c := range s.Columns {
-		for _, n := range c.Synonyms {
-			if _, taken := synonym[Fold(n)]; !taken {
-				synonym[Fold(n)] = c.Field
-			}
-		}
-	}
-	return canonical, synonym
 }
 
 // Missing lists the required fields of s that m lacks, in the order of the

@@ -24,10 +24,10 @@ const (
 
 // Columns that stand in more than one sheet.
 var (
-	part      = optional("Part", "Part number", "Part no", "Part nr", "Part code", "Part id", "P/N", "PN", "Item", "Item number", "Item no", "Item code", "Material", "Material number", "Component", "Article", "Article number", "SKU")
+	part      = optional("Part", "Part number", "Part no", "Part nr", "Part code", "Part id", "P/N", "Item", "Item number", "Item no", "Item code", "Material", "Material number", "Component", "Article", "Article number", "SKU")
 	container = optional("Container", "Container code", "Container type", "Container id", "Bin", "Bin type", "Bin code", "Tote", "Tote type", "Box", "Box type", "Carton", "Carton type", "Packaging", "Packaging code", "SLC", "Small load carrier", "Load carrier")
 	cell      = optional("Cell", "Cell code", "Cell id", "Work cell", "Line", "Assembly line", "Production line", "Line code")
-	station   = optional("Station", "Station code", "Station id", "Station no", "Workstation", "Work station", "Point of use", "POU", "Operation", "Op")
+	station   = optional("Station", "Station code", "Station id", "Station no", "Workstation", "Point of use", "POU", "Operation", "Op")
 	product   = optional("Product", "Product code", "Product number", "Model", "Finished good", "End item", "Assembly", "Parent")
 	rackType  = optional("Rack type", "Type of rack", "Rack design", "Rack type code")
 	rack      = optional("Rack", "Rack code", "Rack id", "Rack no", "Rack number", "Flow rack")
@@ -137,7 +137,7 @@ func Sheets() []Sheet {
 		}},
 		{Aisles, []string{"Aisle", "Edges", "Aisle list"}, []Column{
 			required("From", "From point", "Start"), required("To", "To point", "End"),
-			optional("Length", "Distance").in("m"), optional("One way", "One-way", "Oneway"),
+			optional("Length", "Distance").in("m"), optional("One way"),
 			optional("Speed limit", "Max speed", "Speed").in("m/s"),
 		}},
 		{Vehicles, []string{"Vehicle", "Vehicle types", "Carts", "Tow trains", "Trains"}, []Column{
@@ -171,7 +171,7 @@ func Settings() Sheet {
 	return Sheet{Plant, nil, []Column{
 		required("Plant name", "Plant", "Name", "Site", "Factory"),
 		optional("Length unit", "Unit of length"), optional("Mass unit", "Unit of mass", "Weight unit"),
-		optional("Time zone", "Timezone"),
+		optional("Time zone"),
 		optional("Refill interval", "Interval", "Replenishment interval").in("min"),
 		optional("Response time").in("min"), optional("Service level"), optional("Safety", "Safety factor"),
 		optional("Interval choices", "Intervals").in("min"),

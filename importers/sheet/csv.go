@@ -40,7 +40,7 @@ func readText(ctx context.Context, file, base string, data []byte, limits Limits
 	if mark == 0 {
 		mark = delimiterOf(base, text)
 	}
-	r := records{text: text, mark: mark}
+	r := records{text: text, mark: mark, width: limits.Columns}
 	shelf := newShelf(b, limits)
 	var cells []Cell
 	var notes finding.List
@@ -62,8 +62,11 @@ func readText(ctx context.Context, file, base string, data []byte, limits Limits
 			notes = append(notes, strayQuote(s.Origin(r.number, r.stray)))
 		}
 	}
-	if r.open {
+	switch {
+	case r.open:
 		return s, nil, openQuote(s.Origin(r.number, len(r.fields)))
+	case r.wide:
+		return s, nil, tooWide(&s, r.number, limits)
 	}
 	return s, notes, nil
 }
@@ -80,11 +83,13 @@ type records struct {
 	fields []string // of the current record
 	stray  int      // first field with text after its closing quote, or -1
 	open   bool     // the text ended inside a quote
+	width  int      // the most fields a record may have
+	wide   bool     // a record has more
 }
 
 // next moves to the next record.
 func (r *records) next() bool {
-	if r.pos >= len(r.text) || r.open {
+	if r.pos >= len(r.text) || r.open || r.wide {
 		return false
 	}
 	r.number++
@@ -93,6 +98,9 @@ func (r *records) next() bool {
 		field, ok := r.field()
 		if !ok {
 			r.open = true
+			return false
+		}
+		if r.wide = len(r.fields) >= r.width; r.wide {
 			return false
 		}
 		r.fields = append(r.fields, field)

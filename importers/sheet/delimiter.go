@@ -5,35 +5,38 @@ import (
 	"strings"
 )
 
-// delimiters are the candidates, the first winning where all else is equal.
-const delimiters = ";,\t|"
+// delimiters are the candidates, the first winning where several are equally
+// constant: 1,5;2,5 has as constant a number of commas, but they are decimal.
+const delimiters = "\t;|,"
 
 // sampleRecords is how many records decide about the delimiter.
 const sampleRecords = 1000
 
+// sampleFields is how many fields a record of the sample may have.
+const sampleFields = 16_384
+
 // delimiterOf returns the delimiter under which the most records have one and
-// the same number of fields; among equals the one with more fields. A text in
-// which no candidate makes two fields has one column.
+// the same number of fields. A text in which no candidate makes two fields has one
+// column.
 func delimiterOf(base string, text string) byte {
 	if ext := strings.ToLower(filepath.Ext(base)); ext == ".tsv" || ext == ".tab" {
 		return '\t'
 	}
-	best, bestShare, bestFields := byte(','), 0.0, 1
+	best, bestShare := byte(','), 0.0
 	for _, mark := range []byte(delimiters) {
-		share, fields := constancy(text, mark)
-		if share > bestShare || share == bestShare && fields > bestFields {
-			best, bestShare, bestFields = mark, share, fields
+		if share := constancy(text, mark); share > bestShare {
+			best, bestShare = mark, share
 		}
 	}
 	return best
 }
 
 // constancy returns the share of records that have the most frequent number
-// of fields above one, and that number. Blank records do not count.
-func constancy(text string, mark byte) (share float64, fields int) {
+// of fields above one. Blank records do not count.
+func constancy(text string, mark byte) float64 {
 	counts := map[int]int{}
 	total := 0
-	r := records{text: text, mark: mark}
+	r := records{text: text, mark: mark, width: sampleFields}
 	for total < sampleRecords && r.next() {
 		if len(r.fields) == 1 && r.fields[0] == "" {
 			continue
@@ -41,14 +44,14 @@ func constancy(text string, mark byte) (share float64, fields int) {
 		total++
 		counts[len(r.fields)]++
 	}
-	if r.open || total == 0 {
-		return 0, 1
+	if r.open || r.wide || total == 0 {
+		return 0
 	}
 	most := 0
 	for n, times := range counts {
-		if n > 1 && (times > most || times == most && n > fields) {
-			most, fields = times, n
+		if n > 1 {
+			most = max(most, times)
 		}
 	}
-	return float64(most) / float64(total), fields
+	return float64(most) / float64(total)
 }

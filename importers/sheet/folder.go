@@ -48,6 +48,9 @@ func readFolder(ctx context.Context, path string, limits Limits) (*Book, error) 
 	if err != nil {
 		return nil, fmt.Errorf("read folder %s: %w", baseName(path), err)
 	}
+	if whole, err := filepath.Abs(path); err == nil {
+		path = whole
+	}
 	book := &Book{File: baseName(path), Format: FormatFolder}
 	if len(entries) > limits.Entries {
 		return nil, tooMany(finding.Origin{File: book.File}, "files", len(entries), limits.Entries)

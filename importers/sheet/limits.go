@@ -19,7 +19,7 @@ type Limits struct {
 	Rows    int
 	Columns int
 	// Cells bounds the cells of a book, counting the empty ones that stand
-	// left of a filled one.
+	// left of a filled one, and the texts it keeps for them.
 	Cells int
 	// CellBytes is the longest text of one cell.
 	CellBytes int
@@ -39,7 +39,7 @@ func DefaultLimits() Limits {
 		Sheets:        256,
 		Rows:          1_048_576,
 		Columns:       16_384,
-		Cells:         10_000_000,
+		Cells:         6_000_000,
 		CellBytes:     4 * 32_767,
 	}
 }

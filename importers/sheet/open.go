@@ -13,9 +13,7 @@ import (
 
 // Codes of refusals that need no look at the content.
 const (
-	CodeTooBig     = "sheet.too-big"
-	CodeNothingIn  = "sheet.nothing-in-it"
-	CodeFolderOpen = "sheet.unreadable-file"
+	CodeTooBig = "sheet.too-big"
 )
 
 // Open reads the file, archive or folder at path. A *Refused error is the
@@ -83,6 +81,9 @@ func tooBig(file string, limit int64) *Refused {
 
 // baseName cuts every path before the name, of this machine or another one.
 func baseName(path string) string {
+	if path == "" {
+		return ""
+	}
 	path = filepath.Base(filepath.Clean(path))
 	if i := strings.LastIndexAny(path, `/\`); i >= 0 {
 		path = path[i+1:]

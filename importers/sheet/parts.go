@@ -16,6 +16,11 @@ const (
 	CodeBadXML  = "sheet.bad-xml"
 )
 
+// maxListed bounds the lists of a workbook that are kept: references, content
+// types, number formats, cell formats (of which spreadsheet programs allow
+// 65 490).
+const maxListed = 1 << 17
+
 // walk reads the XML of a part to its end and hands every start tag to visit,
 // with the names of the elements it stands in, itself last.
 func (a *archive) walk(ctx context.Context, p *part, visit func(names []string, s *scanner) error) error {
@@ -92,7 +97,10 @@ func (a *archive) relations(ctx context.Context, name string) ([]relation, error
 		}
 		r := relation{id: attrText(s, "Id"), kind: path.Base(attrText(s, "Type")), target: attrText(s, "Target")}
 		r.external = strings.EqualFold(attrText(s, "TargetMode"), "external")
-		if seen[r.id] {
+		switch {
+		case len(list) >= maxListed:
+			return a.tooLong(p)
+		case seen[r.id]:
 			return damaged(CodeBadXML, a.origin(), "the part %s names two references %q", p.name, r.id)
 		}
 		seen[r.id] = true
@@ -118,6 +126,8 @@ func (a *archive) contentTypes(ctx context.Context) (map[string]string, error) {
 	}
 	err := a.walk(ctx, p, func(names []string, s *scanner) error {
 		switch kind := attrText(s, "ContentType"); {
+		case len(types) >= maxListed:
+			return a.tooLong(p)
 		case at(names, "Types", "Override"):
 			name := strings.ReplaceAll(attrText(s, "PartName"), `\`, "/")
 			types[strings.ToLower(strings.TrimPrefix(name, "/"))] = kind
@@ -127,6 +137,11 @@ func (a *archive) contentTypes(ctx context.Context) (map[string]string, error) {
 		return nil
 	})
 	return types, err
+}
+
+// tooLong refuses a part with a list of unreasonable length.
+func (a *archive) tooLong(p *part) *Refused {
+	return damaged(CodeBadXML, a.origin(), "the part %s holds a list of unreasonable length", p.name)
 }
 
 // missingPart refuses a workbook that refers to a part it does not have.

@@ -31,7 +31,7 @@ func (h *shelf) keep(s *Sheet, number int, cells []Cell) *Refused {
 	case number > h.limits.Rows:
 		return tooMuch(CodeRows, s.Origin(number, -1), fmt.Sprintf("the sheet has more than %d rows", h.limits.Rows))
 	case len(cells) > h.limits.Columns:
-		return tooMuch(CodeColumns, s.Origin(number, -1), fmt.Sprintf("row %d has more than %d columns", number, h.limits.Columns))
+		return tooWide(s, number, h.limits)
 	case !h.budget.take(len(cells)):
 		return tooMuch(CodeCells, s.Origin(number, -1), fmt.Sprintf("the file has more than %d cells", h.limits.Cells))
 	}
@@ -42,6 +42,10 @@ func (h *shelf) keep(s *Sheet, number int, cells []Cell) *Refused {
 	h.cells = append(h.cells, cells...)
 	s.Rows = append(s.Rows, Row{Number: number, Cells: h.cells[from:len(h.cells):len(h.cells)]})
 	return nil
+}
+
+func tooWide(s *Sheet, number int, limits Limits) *Refused {
+	return tooMuch(CodeColumns, s.Origin(number, -1), fmt.Sprintf("row %d has more than %d columns", number, limits.Columns))
 }
 
 func tooMuch(code string, at finding.Origin, summary string) *Refused {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"context"
+	"fmt"
 	"io"
 )
 
@@ -38,7 +39,12 @@ func (w *workbook) sharedStrings(s *scanner) error {
 			if text, err = richText(s, text[:0]); err != nil {
 				return err
 			}
+			if len(w.strings) >= w.archive.limits.Cells {
+				return tooMuch(CodeCells, w.archive.origin(), fmt.Sprintf("the file has more than %d texts", w.archive.limits.Cells))
+			}
 			w.strings = append(w.strings, store.keep(unescape(text)))
+		case t == tokenStart && s.depth() == 2 && string(s.local) != "extLst":
+			return xmlError("its table of texts holds something else")
 		}
 	}
 }

@@ -16,6 +16,8 @@ func (w *workbook) readStyles(ctx context.Context) error {
 	var ids []int
 	err = w.archive.walk(ctx, p, func(names []string, s *scanner) error {
 		switch {
+		case len(ids) >= maxListed || len(custom) >= maxListed:
+			return w.archive.tooLong(p)
 		case !s.main:
 		case at(names, "styleSheet", "numFmts", "numFmt"):
 			if id, err := strconv.Atoi(attrText(s, "numFmtId")); err == nil {

@@ -118,6 +118,9 @@ func (w *workbook) readMain(ctx context.Context) error {
 		case at(names, "workbook", "workbookPr"):
 			w.book.Date1904 = isTrue(attrText(s, "date1904"))
 		case at(names, "workbook", "sheets", "sheet"):
+			if len(w.listed) >= w.archive.limits.Sheets {
+				return tooMany(w.archive.origin(), "or more sheets", len(w.listed)+1, w.archive.limits.Sheets)
+			}
 			w.listed = append(w.listed, listed{name: attrText(s, "name"), state: attrText(s, "state"), id: prefixedID(s)})
 		}
 		return nil
@@ -139,8 +142,8 @@ func prefixedID(s *scanner) string {
 	return ""
 }
 
-// isTrue reads a truth value of XML Schema.
-func isTrue(s string) bool { return s == "1" || s == "true" }
+// isTrue reads a truth value as workbooks write them.
+func isTrue(s string) bool { return s == "1" || s == "true" || s == "on" }
 
 // related returns the only part of a kind that the main part refers to, nil
 // when it refers to none.
@@ -166,9 +169,6 @@ func (w *workbook) related(kind, what string) (*part, error) {
 func (w *workbook) readSheets(ctx context.Context) error {
 	if len(w.listed) == 0 {
 		return damaged(CodeNoSheets, w.archive.origin(), "the workbook lists no sheets")
-	}
-	if len(w.listed) > w.archive.limits.Sheets {
-		return tooMany(w.archive.origin(), "sheets", len(w.listed), w.archive.limits.Sheets)
 	}
 	names := newNameSet(w.archive.origin())
 	taken := map[*part]bool{}

@@ -23,17 +23,22 @@ type binding struct {
 	depth  int
 }
 
-// declare takes note of an attribute that binds a prefix.
-func (n *namespaces) declare(a attribute, depth int) {
+// maxBindings bounds the list, which is searched for every tag.
+const maxBindings = 64
+
+// declare takes note of an attribute that binds a prefix, and reports whether
+// there was room.
+func (n *namespaces) declare(a attribute, depth int) bool {
 	rest, ok := bytes.CutPrefix(a.name, []byte("xmlns"))
 	if !ok || len(rest) > 0 && rest[0] != ':' {
-		return
+		return true
 	}
 	prefix := string(bytes.TrimPrefix(rest, []byte(":")))
 	main := string(a.value) == spaceTransitional || string(a.value) == spaceStrict
 	if main || n.isMain([]byte(prefix)) {
 		n.bound = append(n.bound, binding{prefix: prefix, main: main, depth: depth})
 	}
+	return len(n.bound) <= maxBindings
 }
 
 // leave forgets what the element at this depth declared.

@@ -107,12 +107,18 @@ func (t table) has(unit string) bool {
 	return ok
 }
 
+// longestHeading is the length in bytes beyond which a text is no heading.
+const longestHeading = 500
+
 // UnitOf takes the unit from a heading: "Length (mm)", "Length [in]", "Piece
 // mass, kg" and "Length / mm" have one. A unit in brackets is returned even
 // when nobody knows it, so that it can be reported; without brackets only a
 // known one is taken, and the name keeps everything else.
 func UnitOf(heading string) (name, unit string) {
 	text := strings.Join(strings.Fields(heading), " ")
+	if len(text) > longestHeading {
+		return text, ""
+	}
 	if name, unit, ok := bracketed(text); ok {
 		return name, unit
 	}

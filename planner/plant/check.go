@@ -52,7 +52,7 @@ func millimetres(value, limit units.Length) *finding.Measure {
 	return &finding.Measure{Value: value.MM(), Limit: limit.MM(), Unit: "mm"}
 }
 
-// CodeOutOfRange: a measure that no thing can have.
+// CodeOutOfRange marks a measure that no thing can have.
 const CodeOutOfRange = "facts.out-of-range"
 
 // measures asserts the ranges that the types promise. The importers refuse

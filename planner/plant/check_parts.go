@@ -13,6 +13,7 @@ const (
 	CodeOverGrossLimit  = "parts.over-gross-limit"
 	CodePartNoUsage     = "parts.no-usage"
 	CodeFitsNoLane      = "containers.fits-no-lane"
+	CodeProductNoUsage  = "products.no-usage"
 	CodeOtherCell       = "products.other-cell"
 	CodeIntervalTooLong = "usage.interval-too-long"
 )
@@ -103,6 +104,20 @@ func (c *checker) fits(k Container, l Level) bool {
 }
 
 func (c *checker) usage() {
+	used := map[ProductCode]bool{}
+	for _, u := range c.p.Usage {
+		used[u.Product] = true
+	}
+	for _, p := range c.p.Products {
+		if !used[p.Product] {
+			c.add("Product", finding.Finding{
+				Severity: finding.Note, Code: CodeProductNoUsage, Origin: p.Origin, Subject: finding.Subject{Product: string(p.Product)},
+				Summary: fmt.Sprintf("Product %s uses no part", p.Product),
+				Detail:  "No row of use names it, so its units per day count nothing.",
+				Remedy:  "Add what it uses, or take the product off the sheet.",
+			})
+		}
+	}
 	for _, u := range c.p.Usage {
 		c.otherCell(u)
 		c.longInterval(u)

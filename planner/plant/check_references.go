@@ -6,7 +6,7 @@ import (
 	"lanewright/planner/finding"
 )
 
-// CodeUnknownReference: a fact names something that the plant does not have.
+// CodeUnknownReference says that a fact names something that the plant does not have.
 const CodeUnknownReference = "facts.unknown-reference"
 
 // references finds dangling codes. The importers leave such rows out and say

@@ -69,6 +69,7 @@ var checkCases = []struct {
 }{
 	{CodeOverGrossLimit, finding.Error, "plant.xlsx, Parts!E2", func(p *Plant) { p.Parts[0].Pack = 31 }},
 	{CodePartNoUsage, finding.Note, "plant.xlsx, Parts!3", func(p *Plant) { p.Usage = append(p.Usage[:1], p.Usage[2]) }},
+	{CodeProductNoUsage, finding.Note, "plant.xlsx, Products!2", func(p *Plant) { p.Usage = p.Usage[1:] }},
 	{CodeFitsNoLane, finding.Warning, "plant.xlsx, Containers!2", func(p *Plant) { p.Containers[0].Height = 286 * mm }},
 	{CodeOtherCell, finding.Warning, "plant.xlsx, Usage!2", func(p *Plant) {
 		p.Cells = append(p.Cells, Cell{Cell: "C2"})

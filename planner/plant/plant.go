@@ -13,7 +13,8 @@ import (
 	"lanewright/planner/units"
 )
 
-// Codes of the things in a plant. They are text and keep what the sheet shows.
+// PartCode and those below are the codes of the things in a plant. They are
+// text and keep what the sheet shows.
 type (
 	PartCode      string
 	ContainerCode string

@@ -1,6 +1,10 @@
 package plant
 
-import "lanewright/planner/units"
+import (
+	"slices"
+
+	"lanewright/planner/units"
+)
 
 // ShippedRackTypes are five generic gravity flow racks, for plants whose
 // sheets name no rack types. Their measures are our own and common practice,
@@ -44,7 +48,7 @@ func shipped(code RackTypeCode, width, depth, height units.Length, l shippedLeve
 	back := Level{Kind: Return, PickHeight: l.back * mm, Drop: -drop * mm, ClearHeight: l.backClear * mm}
 	levels := append([]Level{back}, supply...)
 	if l.back > l.first {
-		levels = append(supply, back)
+		levels = append(slices.Clone(supply), back)
 	}
 	for i := range levels {
 		levels[i].Level = i + 1

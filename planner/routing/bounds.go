@@ -8,7 +8,6 @@ import (
 
 	"lanewright/planner/floor"
 	"lanewright/planner/plant"
-	"lanewright/planner/units"
 )
 
 // bound fills in what no routes for the same racks can beat. It holds for any
@@ -30,70 +29,149 @@ func (w *work) bound(served []site) {
 	b.TravelBound = d.travel(b.RoutesBound)
 }
 
+// slack keeps a bound from being rounded up by an error of float64.
+const slack = 1e-6
+
 // bounder holds what the bounds are computed from.
 type bounder struct {
 	sites []site
-	// work[i] is the least share of a handler's time that site i takes, with
-	// the best of every vehicle type.
-	work []float64
-	// containers and mass (kg; +Inf where a type has no limit) are the largest
-	// that a round may carry, busy the share of an interval it may fill.
-	containers, mass, busy float64
-	points, markets        []plant.PointCode
+	fleet []*vehicle
+	// capacity and mass (kg, +Inf where a vehicle has no limit) are the most
+	// that a round may carry, busy the share of an interval that it may fill.
+	capacity, mass, busy float64
+	// shares are by demand, site after site: the least share of a round's load
+	// that the demand takes up, per minute of the route's interval.
+	shares [][]float64
+	// byWay and byTrip are, for each site, two bounds on the share of a
+	// handler's time that it takes.
+	byWay, byTrip   []float64
+	points, markets []plant.PointCode
 	// ways are the shortest among points and markets, whatever their time.
 	ways *floor.Table
 }
 
 func newBounder(w *work, served []site) *bounder {
-	d := &bounder{sites: served, busy: w.in.Plant.BusyLimit.Float64()}
+	d := &bounder{sites: served, fleet: w.fleet, busy: w.in.Plant.BusyLimit.Float64()}
 	for _, s := range served {
 		d.points = append(d.points, s.point)
 	}
 	for _, v := range w.fleet {
-		d.containers, d.mass = max(d.containers, v.bare.containers), max(d.mass, v.bare.mass)
+		d.capacity, d.mass = max(d.capacity, v.bare.containers), max(d.mass, v.bare.mass)
 		d.markets = append(d.markets, v.market)
 	}
 	slices.Sort(d.points)
 	slices.Sort(d.markets)
 	d.points, d.markets = slices.Compact(d.points), slices.Compact(d.markets)
 	d.ways = w.in.Network.Shortest(slices.Concat(d.points, d.markets), w.threads)
-	if w.fleet[0].bare.z < 0 {
-		// Below a service level of 50 % a round is planned for less than its
-		// mean: then loads prove nothing.
-		d.containers, d.mass = math.Inf(1), math.Inf(1)
-		d.work = make([]float64, len(served))
-		return d
-	}
-	d.work = leastWork(w.fleet, served)
+	d.share(w.fleet[0].bare.z)
+	d.measure()
 	return d
 }
 
-// leastWork returns the share of a handler's time that each site takes at
-// least: its containers and empties at their mean, and once an interval a stop
-// and a way to its point from another point or a market. Of several sites at
-// one point only one, of longest interval, is charged with the way.
-func leastWork(fleet []*vehicle, served []site) []float64 {
-	handle, empty, stop := fleet[0].LoadTime+fleet[0].UnloadTime, fleet[0].EmptyTime, fleet[0].StopTime
-	for _, v := range fleet {
-		handle, empty, stop = min(handle, v.LoadTime+v.UnloadTime), min(empty, v.EmptyTime), min(stop, v.StopTime)
+// share fills in shares. A demand of mean m and variance v takes up a·m + b·v
+// of a round: with a = 1/capacity and b = 0 in any case, since a round is
+// planned for its mean at least; with more by weights where all sites have one
+// interval, so that m and v are what they are on any route.
+func (d *bounder) share(z float64) {
+	one := !slices.ContainsFunc(d.sites, func(s site) bool { return s.interval != d.sites[0].interval })
+	a, b := 1/d.capacity, 0.0
+	switch {
+	case z < 0:
+		// Below a service level of 50 % a round is planned for less than its
+		// mean: then loads prove nothing.
+		a, d.mass = 0, math.Inf(1)
+	case one:
+		a, b = d.weights(z)
 	}
-	longest := map[plant.PointCode]int{}
-	for i, s := range served {
-		if j, ok := longest[s.point]; !ok || s.interval > served[j].interval {
-			longest[s.point] = i
+	for _, s := range d.sites {
+		list := make([]float64, 0, len(s.demands))
+		for _, x := range s.demands {
+			n := x.need(s.interval)
+			if n.mean == 0 {
+				n.variance = 0
+			}
+			list = append(list, (a*n.mean+b*n.variance)/s.interval.Minutes())
+		}
+		d.shares = append(d.shares, list)
+	}
+}
+
+// weights returns a and b, none negative, with a·m + b·v <= 1 for the mean m
+// and variance v of everything that one round can carry, m + z·√v <= capacity.
+// The ratio v/m of a round lies between the least and the greatest of its
+// demands. On the two rays of these ratios the capacity is reached at (m₁, v₁)
+// and (m₂, v₂); the curve m + z·√v = capacity between them is convex as v over
+// m, so all that fits lies below the straight line through the two points.
+func (d *bounder) weights(z float64) (a, b float64) {
+	low, high := math.Inf(1), 0.0
+	for _, s := range d.sites {
+		for _, x := range s.demands {
+			if n := x.need(s.interval); n.mean > 0 {
+				low, high = min(low, n.variance/n.mean), max(high, n.variance/n.mean)
+			}
 		}
 	}
-	entering := enteringTimes(fleet, served)
-	work := make([]float64, len(served))
-	for i, s := range served {
-		n := total(s.demands, s.interval)
-		busy := n.mean*float64(handle) + n.empties*float64(empty) + float64(stop)
-		if longest[s.point] == i {
-			busy += float64(entering[s.point])
-		}
-		work[i] = busy / float64(s.interval)
+	full := func(ratio float64) float64 { // m with m + z·√(ratio·m) = capacity
+		root := (math.Sqrt(z*z*ratio+4*d.capacity) - z*math.Sqrt(ratio)) / 2
+		return root * root
 	}
-	return work
+	if high-low <= slack {
+		return 1 / full(low), 0
+	}
+	b = (1/full(high) - 1/full(low)) / (high - low)
+	return max(1/full(low)-b*low, 0), b
+}
+
+// measure fills in byWay and byTrip: of both, the containers that the shares
+// stand for (a round is planned for at least capacity times its share), the
+// empties, and one stop an interval. To this byWay adds, once an interval, a
+// way to the point from the nearest other point or market; of several sites at
+// one point only one, of longest interval, is charged with it. Or byTrip adds
+// the trip to the site and back for the share of a round that it takes: a round
+// drives at least the longest of its trips, so also their weighted mean.
+func (d *bounder) measure() {
+	charged := map[plant.PointCode]int{}
+	for i, s := range d.sites {
+		if j, ok := charged[s.point]; !ok || s.interval > d.sites[j].interval {
+			charged[s.point] = i
+		}
+	}
+	entering := enteringTimes(d.fleet, d.sites)
+	for i, s := range d.sites {
+		stop := time.Duration(math.MaxInt64)
+		for _, v := range d.fleet {
+			stop = min(stop, v.StopTime)
+		}
+		way := float64(stop) / float64(s.interval)
+		trip := way
+		if charged[s.point] == i {
+			way += float64(entering[s.point]) / float64(s.interval)
+		}
+		for j, x := range s.demands {
+			handling, driving := d.least(s, x, d.shares[i][j])
+			way += handling
+			trip += driving
+		}
+		d.byWay, d.byTrip = append(d.byWay, way), append(d.byTrip, trip)
+	}
+}
+
+// least returns the share of a handler's time that a demand takes with the best
+// vehicle for it: its handling, and its handling and driving.
+func (d *bounder) least(s site, x Demand, share float64) (handling, driving float64) {
+	handling, driving = math.Inf(1), math.Inf(1)
+	empties := 0.0
+	if x.Returnable {
+		empties = x.Share.Float64() * x.Rate
+	}
+	for _, v := range d.fleet {
+		work := d.capacity*share*(v.LoadTime+v.UnloadTime).Minutes() + empties*v.EmptyTime.Minutes()
+		handling = min(handling, work)
+		if trip, ok := v.roundTrip(s.point); ok {
+			driving = min(driving, work+share*trip.Time.Minutes())
+		}
+	}
+	return handling, driving
 }
 
 // enteringTimes returns the least time to each served point from any other or
@@ -129,33 +207,29 @@ func (v *vehicle) entering(rows []int, to int) time.Duration {
 	return least
 }
 
-// slack keeps a bound from being rounded up by an error of float64.
-const slack = 1e-6
-
-// routes returns the largest of three bounds. The first two: a route at
-// interval R carries at most capacity/R containers a minute, and at most as
-// many routes are driven at an interval as there are loops on racks of it, so
-// the k shortest intervals, each counted once for each such loop, must carry
-// everything. The third: no route is busier than the busy limit.
+// routes returns the largest of the bounds on routes. By load: a route at
+// interval R takes at most 1/R of share a minute, and at most as many routes
+// are driven at an interval as there are loops on racks of it, so the k shortest
+// intervals, each counted once for each such loop, must take everything; the
+// same for mass. By time: no route is busier than the busy limit.
 func (d *bounder) routes() int {
-	var containers, mass float64
+	var share, mass float64
 	var intervals []float64
-	for _, s := range d.sites {
-		for _, x := range s.demands {
-			rate := x.Rate * x.Share.Float64()
-			containers += rate
-			mass += rate * x.Gross.KG()
+	for i, s := range d.sites {
+		for j, x := range s.demands {
+			share += d.shares[i][j]
+			mass += x.Rate * x.Share.Float64() * x.Gross.KG()
 			intervals = append(intervals, s.interval.Minutes())
 		}
 	}
 	slices.Sort(intervals)
-	return max(1, least(intervals, containers, d.containers), least(intervals, mass, d.mass), d.workers(d.work))
+	return max(1, rounds(intervals, share, 1), rounds(intervals, mass, d.mass), d.workers(d.byWay), d.workers(d.byTrip))
 }
 
-// least returns the smallest k for which capacity over each of the first k
+// rounds returns the smallest k for which capacity over each of the first k
 // intervals adds up to rate.
-func least(intervals []float64, rate, capacity float64) int {
-	enough := rate * tolerance
+func rounds(intervals []float64, rate, capacity float64) int {
+	enough := rate * slack
 	for k, interval := range intervals {
 		if rate <= enough {
 			return k
@@ -176,115 +250,16 @@ func (d *bounder) workers(work []float64) int {
 
 // handlers returns the largest number that the work of one shift needs.
 func (d *bounder) handlers() int {
-	byShift := map[plant.ShiftCode][]float64{}
+	byWay, byTrip := map[plant.ShiftCode][]float64{}, map[plant.ShiftCode][]float64{}
 	for i, s := range d.sites {
 		for _, shift := range s.shifts {
-			byShift[shift.Shift] = append(byShift[shift.Shift], d.work[i])
+			byWay[shift.Shift] = append(byWay[shift.Shift], d.byWay[i])
+			byTrip[shift.Shift] = append(byTrip[shift.Shift], d.byTrip[i])
 		}
 	}
 	most := 1
-	for _, work := range byShift {
-		most = max(most, d.workers(work))
+	for shift := range byWay {
+		most = max(most, d.workers(byWay[shift]), d.workers(byTrip[shift]))
 	}
 	return most
-}
-
-// travel returns the largest of the travel bounds; at least routes routes
-// return to a market.
-func (d *bounder) travel(routes int) units.Length {
-	trips := map[plant.PointCode]units.Length{}
-	farthest, back := units.Length(0), units.Length(math.MaxInt64)
-	for _, p := range d.points {
-		trip := units.Length(math.MaxInt64)
-		for _, m := range d.markets {
-			there, okThere := d.ways.Between(m, p)
-			home, okHome := d.ways.Between(p, m)
-			if okThere && okHome {
-				trip = min(trip, there.Length+home.Length)
-				back = min(back, home.Length)
-			}
-		}
-		trips[p] = trip
-		farthest = max(farthest, trip)
-	}
-	return max(farthest, d.radial(trips), units.Length(routes)*back+max(d.entering(), d.tree()))
-}
-
-// radial: a route is at least as long as the trip to each of its racks, so also
-// as their mean, each weighted with the share of the route that it fills. The
-// shares of a route add up to at most 1, by its load and by its time.
-func (d *bounder) radial(trips map[plant.PointCode]units.Length) units.Length {
-	shortest := d.sites[0].interval
-	for _, s := range d.sites {
-		shortest = min(shortest, s.interval)
-	}
-	var byLoad, byMass, byTime float64
-	for i, s := range d.sites {
-		trip := float64(trips[s.point])
-		n := total(s.demands, shortest)
-		byLoad += trip * n.mean / d.containers
-		byMass += trip * n.mass / d.mass
-		byTime += trip * d.work[i] / d.busy
-	}
-	return units.Length(max(byLoad, byMass, byTime) * (1 - slack))
-}
-
-// entering: every point is entered at least once, from the nearest other point
-// or market.
-func (d *bounder) entering() units.Length {
-	var all units.Length
-	for i := range d.points {
-		nearest := units.Length(math.MaxInt64)
-		for j := range d.ways.Len() {
-			if leg, ok := d.ways.Leg(j, i); ok && i != j {
-				nearest = min(nearest, leg.Length)
-			}
-		}
-		all += nearest
-	}
-	return all
-}
-
-// tree: the ways of all routes without the last of each join the markets with
-// every point, so they are no shorter than the shortest tree that does, each
-// joint counted in its shorter direction (Prim, Shortest connection networks
-// and some generalizations, Bell System Technical Journal 36, 1957, 1389-1401).
-func (d *bounder) tree() units.Length {
-	joint := make([]units.Length, len(d.points))
-	for i := range joint {
-		joint[i] = math.MaxInt64
-		for m := range d.markets {
-			joint[i] = min(joint[i], d.either(i, len(d.points)+m))
-		}
-	}
-	var all units.Length
-	joined := make([]bool, len(d.points))
-	for range d.points {
-		next := -1
-		for i := range d.points {
-			if !joined[i] && (next < 0 || joint[i] < joint[next]) {
-				next = i
-			}
-		}
-		joined[next] = true
-		all += joint[next]
-		for i := range d.points {
-			if !joined[i] {
-				joint[i] = min(joint[i], d.either(next, i))
-			}
-		}
-	}
-	return all
-}
-
-// either returns the shorter of the ways between two rows of ways.
-func (d *bounder) either(i, j int) units.Length {
-	way := units.Length(math.MaxInt64)
-	if leg, ok := d.ways.Leg(i, j); ok {
-		way = leg.Length
-	}
-	if leg, ok := d.ways.Leg(j, i); ok {
-		way = min(way, leg.Length)
-	}
-	return way
 }

@@ -28,7 +28,7 @@ type way struct{ seconds, metres float64 }
 // check returns what is wrong with a plan.
 func check(in routing.Input, p routing.Plan) []string {
 	c := &checker{in: in, number: map[plant.PointCode]int{}, ways: map[plant.VehicleCode][][]way{}}
-	c.z = distuv.UnitNormal.Quantile(in.Plant.ServiceLevel.Float64())
+	c.z = normal(in)
 	for i, a := range in.Index.Plant.AislePoints {
 		c.number[a.Point] = i
 	}
@@ -42,6 +42,10 @@ func check(in routing.Input, p routing.Plan) []string {
 	c.handlers(p)
 	c.bounds(p)
 	return c.wrong
+}
+
+func normal(in routing.Input) float64 {
+	return distuv.UnitNormal.Quantile(in.Plant.ServiceLevel.Float64())
 }
 
 func (c *checker) expect(ok bool, format string, args ...any) {

@@ -65,7 +65,7 @@ func newPart(g *group, v *vehicle, stops []stop) *part {
 	t := newTours(p)
 	t.load(order)
 	var c crew
-	handlers, _ := c.count(p, t)
+	handlers, _ := c.count(t, 0)
 	return &part{p, solution{order, score{handlers, t.routes(), t.length}}}
 }
 

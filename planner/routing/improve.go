@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"time"
 
 	"lanewright/planner/search"
 	"lanewright/planner/units"
@@ -31,10 +32,10 @@ type solution struct {
 type aim struct {
 	// route is the cost of a route.
 	route units.Length
-	// handlers counts handlers and how full the least busy one is, so that
-	// emptying one pays long before he is gone; else more handlers than the
-	// best has are refused.
-	handlers bool
+	// fewer looks for one handler less than the best: the time of rounds that
+	// the others have no room for is made smaller, whatever it costs. Without
+	// it, more handlers than the best has are refused.
+	fewer bool
 }
 
 // improver searches by ruin and recreate: it takes strings of neighbouring
@@ -54,8 +55,8 @@ type improver struct {
 	ruined []int
 	step   int
 	crew   crew
-	// handlers is the last count.
-	handlers int
+	// handlers is the last count; least is a number nobody gets below.
+	handlers, least int
 }
 
 // improve returns the best routes found in the given number of steps, never
@@ -63,27 +64,21 @@ type improver struct {
 func (p *problem) improve(ctx context.Context, order []int32, steps int, rnd *rand.Rand, tick func(steps int)) (solution, search.Stop) {
 	s := &improver{p: p, t: newTours(p), rnd: rnd, rank: make([]float64, len(p.stops)+1), ruined: make([]int, len(p.stops))}
 	s.t.load(order)
-	s.count()
-	s.best = solution{order, score{s.handlers, s.t.routes(), s.t.length}}
+	handlers, _ := s.crew.count(s.t, 0)
+	s.best = solution{order, score{handlers, s.t.routes(), s.t.length}}
 	if len(p.stops) == 1 {
 		return s.best, search.Proved
 	}
-	first := 0
-	if s.best.score.handlers > p.leastHandlers() {
+	stop, first := search.Limit, 0
+	s.least = p.leastHandlers()
+	if handlers > s.least {
 		first = steps / 3
+		stop = s.anneal(ctx, aim{fewer: true}, first, tick)
 	}
-	stop := s.anneal(ctx, aim{handlers: true}, first, tick)
 	if stop != search.Cancelled {
 		stop = s.anneal(ctx, aim{route: p.open}, steps-first, tick)
 	}
 	return s.best, stop
-}
-
-// count finds how many handlers the tours need, and how full the least busy
-// one is.
-func (s *improver) count() (least float64) {
-	s.handlers, least = s.crew.count(s.p, s.t)
-	return least
 }
 
 // The temperature starts and ends at these shares of the mean leg.
@@ -114,7 +109,9 @@ func (s *improver) anneal(ctx context.Context, a aim, steps int, tick func(int))
 		if v <= value-heat*math.Log(1-s.rnd.Float64()) && s.allowed(a) {
 			value = v
 			s.t.keep()
-			s.record()
+			if s.record() {
+				value = s.value(a)
+			}
 		} else {
 			s.t.undo()
 		}
@@ -123,12 +120,17 @@ func (s *improver) anneal(ctx context.Context, a aim, steps int, tick func(int))
 	return search.Limit
 }
 
+// worth is what a second of a handler is worth in the search for fewer of them:
+// several metres for each that is driven in it.
+const worth = 10
+
 // value is what the phase minimises.
 func (s *improver) value(a aim) float64 {
 	v := float64(s.t.length) + float64(a.route)*float64(s.t.routes())
-	if a.handlers {
-		least := s.count()
-		v += 10 * float64(s.p.open) * (float64(s.handlers-1) + least)
+	if a.fewer {
+		var over time.Duration
+		s.handlers, over = s.crew.count(s.t, max(s.best.score.handlers-1, s.least))
+		v += worth * over.Seconds() * float64(s.p.vehicle.Speed)
 	}
 	return v
 }
@@ -136,16 +138,19 @@ func (s *improver) value(a aim) float64 {
 // allowed refuses tours that need more handlers than the best, where value does
 // not weigh them.
 func (s *improver) allowed(a aim) bool {
-	if a.handlers {
+	if a.fewer {
 		return true
 	}
-	s.count()
+	s.handlers, _ = s.crew.count(s.t, 0)
 	return s.handlers <= s.best.score.handlers
 }
 
 // record keeps the tours when they are the best so far.
-func (s *improver) record() {
-	if found := (score{s.handlers, s.t.routes(), s.t.length}); found.compare(s.best.score) < 0 {
-		s.best = solution{s.t.order(make([]int32, 0, len(s.best.order))), found}
+func (s *improver) record() bool {
+	found := score{s.handlers, s.t.routes(), s.t.length}
+	if found.compare(s.best.score) >= 0 {
+		return false
 	}
+	s.best = solution{s.t.order(make([]int32, 0, len(s.best.order))), found}
+	return true
 }

@@ -7,4 +7,4 @@ type Settings struct {
 }
 
 // DefaultSettings returns the settings of a plan that asks for nothing else.
-func DefaultSettings() Settings { return Settings{Steps: 200} }
+func DefaultSettings() Settings { return Settings{Steps: 100} }

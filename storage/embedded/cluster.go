@@ -25,7 +25,7 @@ func version(data string) int {
 // makeCluster makes the data directory below dir where there is none. It makes
 // it under another name first, so that a start that was cut short leaves
 // nothing that looks whole.
-func makeCluster(ctx context.Context, bin binaries, dir string, who account) error {
+func makeCluster(ctx context.Context, bin binaries, dir string, o Options, who account) error {
 	data, half := filepath.Join(dir, "data"), filepath.Join(dir, "data.new")
 	if version(data) > 0 {
 		return nil
@@ -33,25 +33,28 @@ func makeCluster(ctx context.Context, bin binaries, dir string, who account) err
 	if entries, _ := os.ReadDir(data); len(entries) > 0 {
 		return fmt.Errorf("%s holds something that is no database of PostgreSQL; choose another directory", data)
 	}
-	if err := os.RemoveAll(half); err != nil {
-		return err
-	}
 	// C.UTF-8 is not everywhere; C orders text the same way.
-	if err := initdb(ctx, bin, half, "C.UTF-8", who); err != nil {
-		os.RemoveAll(half)
-		if err := initdb(ctx, bin, half, "C", who); err != nil {
+	var err error
+	for _, locale := range []string{"C.UTF-8", "C"} {
+		if err := os.RemoveAll(half); err != nil {
 			return err
 		}
+		if err = initdb(ctx, bin, half, locale, o, who); err == nil {
+			return os.Rename(half, data)
+		}
 	}
-	os.Remove(data)
-	return os.Rename(half, data)
+	return err
 }
 
 // initdb makes a database cluster that trusts whoever can open its socket,
 // which lies in a directory that only its user can enter.
-func initdb(ctx context.Context, bin binaries, data, locale string, who account) error {
-	cmd := exec.CommandContext(ctx, bin.initdb(), "-D", data, "-U", role, "-A", "trust", "-E", "UTF8",
-		"--locale="+locale, "--data-checksums", "--no-instructions")
+func initdb(ctx context.Context, bin binaries, data, locale string, o Options, who account) error {
+	args := []string{"-D", data, "-U", role, "-A", "trust", "-E", "UTF8",
+		"--locale=" + locale, "--data-checksums", "--no-instructions"}
+	if o.UnsafeDurability {
+		args = append(args, "--no-sync")
+	}
+	cmd := exec.CommandContext(ctx, bin.initdb(), args...)
 	who.apply(cmd, filepath.Dir(data))
 	said := &tail{}
 	cmd.Stdout, cmd.Stderr = said, said

@@ -45,7 +45,7 @@ type Options struct {
 func DefaultDir() string {
 	const name = "lanewright/postgres"
 	if os.Geteuid() == 0 {
-		return filepath.Join("/var/lib", name)
+		return "/var/lib/" + name
 	}
 	if state := os.Getenv("XDG_STATE_HOME"); filepath.IsAbs(state) {
 		return filepath.Join(state, name)

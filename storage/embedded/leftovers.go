@@ -47,19 +47,19 @@ func mainProcess(lock string) int {
 }
 
 // tell signals the main process, or, where that is gone already, the
-// processes it left.
+// processes it left. A signal that comes too late harms nobody.
 func tell(main int, alive []int, signal syscall.Signal) {
 	if signal == 0 {
 		return
 	}
 	for _, pid := range alive {
 		if pid == main {
-			syscall.Kill(pid, signal)
+			_ = syscall.Kill(pid, signal)
 			return
 		}
 	}
 	for _, pid := range alive {
-		syscall.Kill(pid, signal)
+		_ = syscall.Kill(pid, signal)
 	}
 }
 

@@ -18,7 +18,7 @@ const lockName = "owner"
 // takeLock locks the owner file until the caller closes it or dies, so that
 // two programs never run servers on one directory.
 func takeLock(path string, who account) (*os.File, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|syscall.O_NOFOLLOW, 0o600)
 	if err != nil {
 		if errors.Is(err, os.ErrPermission) {
 			return nil, fmt.Errorf("%s belongs to another user; choose another directory (%w)", filepath.Dir(path), err)
@@ -35,8 +35,7 @@ func takeLock(path string, who account) (*os.File, error) {
 			ErrInUse, strings.TrimSpace(string(text)), filepath.Dir(path))
 	}
 	if err := errors.Join(who.own(path), f.Truncate(0)); err != nil {
-		f.Close()
-		return nil, err
+		return nil, errors.Join(err, f.Close())
 	}
 	// Only the message above reads it, so a full disk does no harm here.
 	fmt.Fprintf(f, "%d\n", os.Getpid())

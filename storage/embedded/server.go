@@ -4,6 +4,7 @@ package embedded
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/url"
 	"os"
@@ -66,7 +67,8 @@ func start(ctx context.Context, o Options) (_ *Server, err error) {
 		return nil, err
 	}
 	if err := s.run(ctx, o, who); err != nil {
-		s.Stop()
+		// What stopping says is only what err says already.
+		_ = s.Stop()
 		return nil, err
 	}
 	return s, nil
@@ -78,7 +80,7 @@ func (s *Server) run(ctx context.Context, o Options, who account) error {
 	if err != nil {
 		return err
 	}
-	if err := makeCluster(ctx, bin, s.dir, who); err != nil {
+	if err := makeCluster(ctx, bin, s.dir, o, who); err != nil {
 		return err
 	}
 	if s.sockets, err = makeSockets(s.dir, who); err != nil {
@@ -100,18 +102,22 @@ func (s *Server) socket() string { return filepath.Join(s.sockets, socketName) }
 func (s *Server) URL() string { return s.address(role) }
 
 func (s *Server) address(database string) string {
-	q := url.Values{"host": {s.sockets}, "port": {port}}
-	return (&url.URL{Scheme: "postgres", User: url.User(role), Host: "", Path: "/" + database, RawQuery: q.Encode()}).String()
+	q := url.Values{"host": {s.sockets}, "port": {port}, "sslmode": {"disable"}}
+	return (&url.URL{Scheme: "postgres", User: url.User(role), Path: "/" + database, RawQuery: q.Encode()}).String()
 }
 
 // ready waits until the server takes connections, which after a crash is when
 // it has recovered, and makes its database where there is none.
 func (s *Server) ready(ctx context.Context) error {
+	config, err := pgx.ParseConfig(s.address("postgres"))
+	if err != nil {
+		return fmt.Errorf("a variable of the environment whose name begins with PG is in the way: %w", err)
+	}
 	for {
-		conn, err := pgx.Connect(ctx, s.address("postgres"))
+		conn, err := pgx.ConnectConfig(ctx, config)
 		if err == nil {
-			defer conn.Close(context.WithoutCancel(ctx))
-			return makeDatabase(ctx, conn)
+			err = makeDatabase(ctx, conn)
+			return errors.Join(err, conn.Close(context.WithoutCancel(ctx)))
 		}
 		select {
 		case <-s.process.done:
@@ -139,8 +145,7 @@ func (s *Server) Stop() error {
 		if s.process != nil {
 			s.stopErr = s.process.end()
 		}
-		removeSockets(s.dir, s.sockets)
-		s.lock.Close()
+		s.stopErr = errors.Join(s.stopErr, removeSockets(s.dir, s.sockets), s.lock.Close())
 	})
 	return s.stopErr
 }
@@ -151,7 +156,8 @@ func (p *process) end() error {
 		signal syscall.Signal
 		wait   time.Duration
 	}{{syscall.SIGINT, fastStop}, {syscall.SIGQUIT, immediateStop}, {syscall.SIGKILL, immediateStop}} {
-		p.cmd.Process.Signal(step.signal)
+		// A process that has ended takes no signal; done tells that too.
+		_ = p.cmd.Process.Signal(step.signal)
 		select {
 		case <-p.done:
 			return p.err

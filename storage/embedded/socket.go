@@ -25,10 +25,11 @@ const (
 // directory for temporary files under a name made from dir.
 func makeSockets(dir string, who account) (string, error) {
 	sockets := socketDir(dir, os.TempDir())
-	if err := os.Mkdir(sockets, 0o700); err != nil && !os.IsExist(err) {
-		return "", err
+	err := os.Mkdir(sockets, 0o700)
+	if err == nil {
+		err = who.own(sockets)
 	}
-	if err := who.own(sockets); err != nil {
+	if err != nil && !os.IsExist(err) {
 		return "", err
 	}
 	info, err := os.Lstat(sockets)
@@ -37,7 +38,7 @@ func makeSockets(dir string, who account) (string, error) {
 	}
 	owner := info.Sys().(*syscall.Stat_t)
 	if !info.IsDir() || int(owner.Uid) != who.uid || info.Mode().Perm() != 0o700 {
-		return "", fmt.Errorf("%s, where the database's socket would lie, is not a private directory of its user; remove it", sockets)
+		return "", fmt.Errorf("%s, where the database's socket would lie, is not a private directory of the user it runs as; remove it", sockets)
 	}
 	return sockets, nil
 }
@@ -52,12 +53,13 @@ func socketDir(dir, temp string) string {
 	if far := filepath.Join(temp, name); len(far)+1+len(socketName) <= longestSocket {
 		return far
 	}
-	return filepath.Join("/tmp", name)
+	return "/tmp/" + name
 }
 
 // removeSockets removes a socket directory that lies outside dir.
-func removeSockets(dir, sockets string) {
-	if sockets != "" && filepath.Dir(sockets) != dir {
-		os.Remove(sockets)
+func removeSockets(dir, sockets string) error {
+	if sockets == "" || filepath.Dir(sockets) == dir {
+		return nil
 	}
+	return removeAll(sockets)
 }

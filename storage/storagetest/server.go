@@ -3,6 +3,7 @@ package storagetest
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -33,8 +34,7 @@ func serverURL(unsafe bool) (string, error) {
 	defer cancel()
 	server, err := embedded.Start(ctx, embedded.Options{Dir: filepath.Join(dir, "pg"), UnsafeDurability: unsafe})
 	if err != nil {
-		os.RemoveAll(dir)
-		return "", err
+		return "", errors.Join(err, os.RemoveAll(dir))
 	}
 	return server.URL(), cleanUpAfterUs(dir)
 }
@@ -63,7 +63,7 @@ func cleanUpAfterUs(dir string) error {
 		return err
 	}
 	// Waiting keeps its input open for as long as this program lives.
-	go cmd.Wait()
+	go func() { _ = cmd.Wait() }()
 	return nil
 }
 

@@ -116,7 +116,7 @@ export function track(share, over = false) {
 
 /** figures lists key figures: [name, value, what else]. */
 export function figures(list) {
-  return el("dl", { class: "figures" }, list.map(([name, value, more]) =>
+  return el("dl", { class: list.length === 5 ? "figures five" : "figures" }, list.map(([name, value, more]) =>
     el("div", {}, el("dt", {}, name), el("dd", { class: "big" }, value), el("dd", { class: "more" }, more))));
 }
 
@@ -143,7 +143,7 @@ export function show(...content) {
 export function failed(error) {
   console.debug(error);
   show(el("div", { class: "note bad", role: "alert" },
-    el("h2", {}, error.status === 404 ? "Not here" : "This did not work"), el("p", {}, error.message),
+    el("h1", {}, error.status === 404 ? "Not here" : "This did not work"), el("p", {}, error.message),
     el("p", {}, el("a", { href: "/" }, "To the plant")),
     el("button", { onclick: () => location.reload() }, "Try again")));
 }

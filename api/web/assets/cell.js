@@ -15,7 +15,7 @@ async function main() {
   ]);
   document.title = `Cell ${cell.cell} · ${plan.plant} · Lanewright`;
   show(lead(plan, cell), keyFigures(cell),
-    without.length > 0 && section("unplaced", "Without a lane", "Loops, or parts of them, for which no lane was found, and why.", unplaced(without, plan.id)),
+    without.length > 0 && section("unplaced", "Without a lane", "Loops, or parts of them, for which no lane was found, and why.", unplaced(without)),
     balance(plan, cell), rackSection(plan, racks, lanes), loopSection(plan, loops), findings(plan.id, cell.cell));
 }
 

@@ -1,7 +1,7 @@
 // The list of findings with its filters; plant and cell pages show it.
-import { ask, count, el, num, section, seg, table, word } from "./base.js";
+import { ask, count, el, num, section, table, word } from "./base.js";
 
-const few = 20;
+const few = 10;
 const kinds = [["error", "errors", "bad"], ["warning", "warnings", "warn"], ["note", "notes", ""]];
 
 /** findings shows the findings of a plan, or of one cell of it. */
@@ -53,9 +53,9 @@ function item(f) {
   const [, , kind] = kinds.find(([s]) => s === f.severity);
   return el("li", {},
     el("div", { class: "head" }, word(kind, f.severity), el("strong", {}, f.summary)),
-    el("p", { class: "quiet" }, [place(f.origin), el("code", {}, f.code), f.source && `after: ${f.source}`].filter(Boolean).flatMap((x, i) => i ? [" · ", x] : [x])),
-    f.detail && el("p", {}, f.detail),
-    f.remedy && el("p", {}, el("strong", {}, "What to do: "), f.remedy));
+    el("p", { class: "quiet" }, [place(f.origin), el("code", {}, f.code)].filter(Boolean).flatMap((x, i) => i ? [" · ", x] : [x])),
+    f.remedy && el("p", {}, el("strong", {}, "What to do: "), f.remedy),
+    (f.detail || f.source) && el("details", {}, el("summary", {}, "Why"), el("p", {}, f.detail), f.source && el("p", { class: "quiet" }, "After: " + f.source)));
 }
 
 /** place writes an origin as a spreadsheet would: "plant.xlsx, Parts!C41". */
@@ -66,10 +66,9 @@ function place(o) {
 }
 
 /** unplaced lists loops without a lane. */
-export function unplaced(list, plan) {
+export function unplaced(list) {
   return el("div", { class: "frame" }, table("Loops without a lane", [
     { head: "Part", cell: (u) => u.part },
-    { head: "Cell", cell: (u) => el("a", { href: `/cells/${seg(u.cell)}?plan=${plan}` }, u.cell) },
     { head: "Station", cell: (u) => u.station },
     { head: "Containers", n: true, cell: (u) => num(u.containers) },
     { head: "Why", wide: true, bare: true, cell: (u) => [u.detail, el("small", {}, el("code", {}, u.reason))] },

@@ -27,9 +27,9 @@ function choosePlant(plants, chosen) {
 }
 
 function withoutPlant() {
-  return el("div", { class: "note" }, el("h2", {}, "No plant yet"),
+  return el("div", { class: "note" }, el("h1", {}, "No plant yet"),
     el("p", {}, "Hand in a workbook and this page shows its cells, racks and routes:"),
-    el("pre", { tabindex: "0" }, "lanewright import FILE.xlsx --plant \"My plant\""),
+    el("pre", {}, "lanewright import FILE.xlsx --plant \"My plant\""),
     el("p", {}, "lanewright template OUT.xlsx writes an empty workbook that says what belongs where."));
 }
 
@@ -66,7 +66,7 @@ function keyFigures(plan) {
     ["Containers in loops", num(s.containers), `${num(s.containers_per_hour, 1)} refilled per hour`],
     ["Routes", num(s.routes), `${count(s.handlers, "handler")} · at least ${count(plan.route_bounds.routes_bound, "route")} needed`],
     ["Moves", num(s.moves), s.moves ? `${count(s.moved_containers, "container")} against today` : "as it stands today"],
-    ["Cells proved best", `${num(plan.cells_optimal)} of ${num(plan.cells)}`, "no layout can be better"],
+    ["Cells proved best", `${num(plan.cells_optimal)} of ${num(plan.cells)}`, plan.cells_optimal === plan.cells ? "no layout is better" : "each has its bound"],
     ["Findings", num(s.errors + s.warnings + s.notes), `${count(s.errors, "error")}, ${count(s.warnings, "warning")}, ${count(s.notes, "note")}`],
   ]);
 }
@@ -83,9 +83,9 @@ function cellSection(plan, cells) {
       { head: "Lanes needed", n: true, cell: (c) => num(c.lanes_needed) },
       { head: "Lanes there", n: true, cell: (c) => num(c.lanes_there) },
       { head: "Free", n: true, cell: (c) => num(c.lanes_free) },
-      { head: "Containers without a lane", n: true, cell: (c) => num(c.containers_unplaced) },
+      { head: "Left over", n: true, cell: (c) => num(c.containers_unplaced) },
       { head: "Racks", n: true, cell: (c) => c.racks_proposed ? `${num(c.racks)} (${num(c.racks_proposed)} new)` : num(c.racks) },
-      { head: "In use", bare: true, wide: true, cell: (c) => track(c.lanes_there ? c.lanes_used / c.lanes_there : 0) },
+      { head: "In use", wide: true, cell: (c) => [`${num(c.lanes_used)} of ${num(c.lanes_there)}`, track(c.lanes_there ? c.lanes_used / c.lanes_there : 0)] },
     ], order)));
 }
 
@@ -111,7 +111,7 @@ function routeSection(plan, routes) {
         { head: "Busy", cell: (r) => [`${num(r.busy * 100)} %`, track(r.busy, r.busy > 1)] },
         { head: "Containers a round", n: true, cell: (r) => [num(r.load_mean, 1), el("small", {}, `planned ${num(r.load_planned, 1)}`)] },
         { head: "Stops", n: true, cell: (r) => num(r.stops.length) },
-        { head: "Next departures", wide: true, cell: (r) => nextOf(r.departures, now, 3).join("  ") || "none" },
+        { head: "Next departures", wide: true, cell: (r) => nextOf(r.departures, now, 3).join(" · ") || "none" },
       ], routes)));
 }
 

@@ -8,13 +8,12 @@ async function main() {
   const { plan } = await planOf();
   if (!plan) throw new Error("There is no plan to show this route of.");
   const route = await ask(`/plans/${plan.id}/routes/${seg(name)}`);
-  const homes = Object.fromEntries(await Promise.all(route.stops.map(async (s) => [s.rack, (await ask(`/plans/${plan.id}/racks/${seg(s.rack)}`)).cell])));
   document.title = `Route ${route.route} · ${plan.plant} · Lanewright`;
   show(
     el("p", { class: "crumb" }, el("a", { href: "/?" + new URLSearchParams({ plan: plan.id }) }, plan.plant), ` · plan ${plan.id}`),
     el("h1", {}, `Route ${route.route}`),
     el("p", { class: "sub" }, `Handler ${route.handler} with ${route.vehicle_type}, from ${route.market}`),
-    keyFigures(plan, route), timetable(plan, route), stops(plan, route, homes));
+    keyFigures(plan, route), timetable(plan, route), stops(plan, route));
 }
 
 function keyFigures(plan, r) {
@@ -39,11 +38,14 @@ function timetable(plan, r) {
     })))));
 }
 
-function stops(plan, r, homes) {
+/** home is the cell a stop's rack stands at: that of what it carries. */
+const home = (s) => s.loops[0]?.cell ?? "";
+
+function stops(plan, r) {
   return section("stops", "Stops", "In the order of the round.", el("div", { class: "frame" }, table("Stops", [
     { head: "Stop", cell: (s) => num(s.order) },
-    { head: "Rack", cell: (s) => el("a", { href: `/cells/${seg(homes[s.rack])}?plan=${plan.id}#rack-${seg(s.rack)}` }, s.rack) },
-    { head: "Cell", cell: (s) => homes[s.rack] },
+    { head: "Rack", cell: (s) => el("a", { href: `/cells/${seg(home(s))}?plan=${plan.id}#rack-${seg(s.rack)}` }, s.rack) },
+    { head: "Cell", cell: (s) => home(s) },
     { head: "Aisle point", cell: (s) => s.aisle_point },
     { head: "After leaving", n: true, cell: (s) => `${num(s.arrive_min, 1)} min` },
     { head: "Containers", n: true, cell: (s) => num(s.containers, 1) },

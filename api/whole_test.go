@@ -1,0 +1,162 @@
+package api_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"net/http"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"lanewright/api"
+	"lanewright/api/runner"
+	"lanewright/api/wire"
+	"lanewright/storage/storagetest"
+	"lanewright/testdata/plants"
+)
+
+const skerrow = "/api/v1/plants/Skerrow"
+
+// TestWholeWay hands in the made-up plant's workbook, has it planned on a real
+// database and reads the plan back: every view adds up to the document.
+func TestWholeWay(t *testing.T) {
+	t.Parallel()
+	db := storagetest.New(t)
+	h := api.New(api.Options{Store: db, Version: "test"})
+	file := string(plants.Skerrow)
+
+	strict := call(t, h, "POST", skerrow+"/imports?name="+plants.SkerrowName, withMistake(t))
+	require.Equal(t, 422, strict.Code, "%s", strict.Body)
+	refused := decode[wire.Problem](t, strict)
+	assert.NotEmpty(t, refused.Findings)
+	assert.NotEmpty(t, refused.Sheets)
+	assert.Equal(t, 404, call(t, h, "GET", skerrow, "").Code, "nothing may be stored")
+
+	dry := call(t, h, "POST", skerrow+"/imports?leave_out=true&dry_run=true&name="+plants.SkerrowName, file)
+	require.Equal(t, 200, dry.Code, "%s", dry.Body)
+	assert.False(t, decode[wire.Import](t, dry).Stored)
+	assert.Equal(t, 404, call(t, h, "GET", skerrow, "").Code, "a dry run stores nothing")
+
+	kept := call(t, h, "POST", skerrow+"/imports?leave_out=true&name="+plants.SkerrowName, file)
+	require.Equal(t, 201, kept.Code, "%s", kept.Body)
+	rev := decode[wire.Import](t, kept)
+	assert.Equal(t, decode[wire.Import](t, dry).Revision, rev.Revision)
+	assert.Equal(t, 200, call(t, h, "GET", kept.Header().Get("Location"), "").Code)
+	for _, s := range rev.Sheets {
+		assert.Equal(t, s.Rows, s.Used+s.Reported+s.Skipped, "ledger of %s", s.Sheet)
+	}
+	again := call(t, h, "POST", skerrow+"/imports?leave_out=true&name="+plants.SkerrowName, file)
+	assert.Equal(t, 200, again.Code)
+	assert.False(t, decode[wire.Import](t, again).Stored, "the same facts are no new revision")
+
+	checkPlan(t, h, madePlan(t, h, db))
+}
+
+// withMistake returns the made-up plant's workbook without its sheet of
+// parts.
+func withMistake(t *testing.T) string {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(plants.Skerrow))
+	require.NoError(t, err)
+	require.NoError(t, f.DeleteSheet("Parts"))
+	var book bytes.Buffer
+	require.NoError(t, f.Write(&book))
+	return book.String()
+}
+
+// madePlan asks for a plan and has a runner make it.
+func madePlan(t *testing.T, h http.Handler, store runner.Store) string {
+	t.Helper()
+	w := call(t, h, "POST", skerrow+"/plans", `{"settings":{"placement_steps":20}}`, jsonBody)
+	require.Equal(t, 202, w.Code, "%s", w.Body)
+	ctx, stop := context.WithCancel(t.Context())
+	done := make(chan error, 1)
+	go func() { done <- runner.New(store, runner.Options{}).Work(ctx) }()
+	events := call(t, h, "GET", w.Header().Get("Location")+"/events", "")
+	assert.Contains(t, events.Body.String(), `"state":"done"`)
+	stop()
+	require.NoError(t, <-done)
+	run := decode[wire.Run](t, call(t, h, "GET", w.Header().Get("Location"), ""))
+	require.Equal(t, "done", run.State, run.Error)
+	return "/api/v1/plans/" + strconv.FormatInt(run.Plan, 10)
+}
+
+func checkPlan(t *testing.T, h http.Handler, at string) {
+	t.Helper()
+	doc := decode[wire.Plan](t, call(t, h, "GET", at, ""))
+	assert.Equal(t, wire.Format, doc.Format)
+	assert.EqualValues(t, 20, doc.Settings["placement_steps"])
+	cells := decode[wire.Page[wire.Cell]](t, call(t, h, "GET", at+"/cells?limit=1000", ""))
+	var sum wire.Summary
+	for _, c := range cells.Items {
+		sum.Loops += c.Loops
+		sum.LoopsPlaced += c.LoopsPlaced
+		sum.Racks += c.Racks
+		sum.LanesUsed += c.LanesUsed
+		sum.LanesFree += c.LanesFree
+		sum.Containers += c.Containers
+		sum.ContainersUnplaced += c.ContainersUnplaced
+		lanes := decode[wire.Page[wire.Lane]](t, call(t, h, "GET", at+"/cells/"+c.Cell+"/lanes?limit=1000", ""))
+		supply := 0
+		for _, l := range lanes.Items {
+			if l.Kind == "supply" {
+				supply++
+			}
+		}
+		assert.Equal(t, c.LanesThere, supply, c.Cell)
+	}
+	s := doc.Summary
+	assert.Equal(t, []int{s.Loops, s.LoopsPlaced, s.Racks, s.LanesUsed, s.LanesFree, s.Containers, s.ContainersUnplaced},
+		[]int{sum.Loops, sum.LoopsPlaced, sum.Racks, sum.LanesUsed, sum.LanesFree, sum.Containers, sum.ContainersUnplaced})
+	assert.Equal(t, len(doc.Loops), s.Loops)
+	assert.Equal(t, len(doc.Routes), decode[wire.Page[wire.Route]](t, call(t, h, "GET", at+"/routes", "")).Total)
+	checkReport(t, call(t, h, "GET", at+"/report.xlsx", "").Body.Bytes())
+}
+
+func checkReport(t *testing.T, book []byte) {
+	t.Helper()
+	_, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
+	require.NoError(t, err)
+	f, err := excelize.OpenReader(bytes.NewReader(book))
+	require.NoError(t, err)
+	assert.Contains(t, f.GetSheetList(), "Racks")
+}
+
+// TestRefusedFiles: what is no workbook is refused with its finding and place
+// to start.
+func TestRefusedFiles(t *testing.T) {
+	t.Parallel()
+	h, _ := filled(t)
+	for name, c := range map[string]struct{ body, code string }{
+		"a picture":  {"\x89PNG\r\n\x1a\n" + "not really", "sheet."},
+		"one letter": {"x", ""},
+		"plain text": {"hello", ""},
+	} {
+		for _, query := range []string{"", "&leave_out=true", "&dry_run=true"} {
+			w := call(t, h, "POST", plantPath+"/imports?name=plant.xlsx"+query, c.body)
+			require.Equal(t, 422, w.Code, "%s%s: %s", name, query, w.Body)
+			p := decode[wire.Problem](t, w)
+			require.NotEmpty(t, p.Findings, name)
+			assert.Contains(t, p.Findings[0].Code, c.code)
+			assert.NotEmpty(t, p.Findings[0].Remedy)
+		}
+	}
+	assert.Contains(t, call(t, h, "GET", plantPath, "").Body.String(), `"revisions":1`)
+}
+
+// TestForm: a file may come as the file of a form, under its own name.
+func TestForm(t *testing.T) {
+	t.Parallel()
+	h, _ := filled(t)
+	body := "--x\r\nContent-Disposition: form-data; name=\"note\"\r\n\r\nhello\r\n" +
+		"--x\r\nContent-Disposition: form-data; name=\"file\"; filename=\"C:\\\\plans\\\\lamps.csv\"\r\n\r\nno,such,heading\r\n1,2,3\r\n--x--\r\n"
+	w := call(t, h, "POST", plantPath+"/imports", body, "Content-Type: multipart/form-data; boundary=x")
+	require.Equal(t, 422, w.Code, "%s", w.Body)
+	p := decode[wire.Problem](t, w)
+	require.NotEmpty(t, p.Findings)
+	assert.Equal(t, "lamps.csv", p.Findings[0].Origin.File)
+}

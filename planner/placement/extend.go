@@ -1,0 +1,267 @@
+package placement
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+)
+
+// extension looks for the cheapest racks to add to a cell.
+type extension struct {
+	c    *cell
+	r    *relaxed
+	rng  *rand.Rand
+	stop func() bool
+	// best is the best layout so far, and its goals.
+	best *state
+	key  key
+	// tries is how many sets of racks may still be filled.
+	tries int
+}
+
+// extend adds racks to a layout of the standing racks in which loops are left
+// over. It returns the best layout found, st itself where no rack helps.
+func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *state {
+	x := &extension{c: c, r: r, rng: rng, stop: stop, tries: 24}
+	if len(c.loops) <= 12 {
+		x.tries = 120
+	}
+	x.best = st.clone()
+	x.best.divide(x.best.short())
+	x.key = x.best.key()
+	if len(c.bases) == c.standing || x.key.unplaced == r.hopeless {
+		return x.best
+	}
+	x.take(x.grow(st, byWidth))
+	if c.frontage < boundless {
+		x.take(x.grow(st, byFrontage))
+	}
+	x.enumerate()
+	x.trim()
+	return x.best
+}
+
+// take keeps a layout when it is better in the first three goals.
+func (x *extension) take(st *state) bool {
+	k := st.key()
+	if k.compare(x.key) >= 0 {
+		return false
+	}
+	x.best, x.key = st, k
+	return true
+}
+
+// worth rates a rack of a base that lets so much width, and so many
+// containers, be placed.
+type worth func(b *base, width float64, containers int64) float64
+
+func byWidth(b *base, width float64, _ int64) float64 { return width / float64(max(1, b.cost)) }
+
+func byFrontage(b *base, _ float64, containers int64) float64 {
+	return float64(containers) / float64(max(1, b.width))
+}
+
+// grow adds the rack of most worth, again and again, until nothing is left
+// over or no rack helps.
+func (x *extension) grow(st *state, of worth) *state {
+	now, trial, best := st.clone(), &state{}, &state{}
+	front := x.c.frontage
+	for !x.stop() {
+		most, chosen := 0.0, -1
+		done := key{unplaced: x.r.hopeless + 1}
+		pool := now.pool()
+		for b := x.c.standing; b < len(x.c.bases); b++ {
+			base := &x.c.bases[b]
+			if base.width > front {
+				continue
+			}
+			trial.copyFrom(now)
+			trial.open(b)
+			trial.fill(pool, modest)
+			width, n := gained(now, trial, pool)
+			if n == 0 {
+				trial.divide(pool)
+				width, n = gained(now, trial, pool)
+			}
+			if whole, k := x.finish(trial); whole && k.compare(done) < 0 {
+				done, most, chosen = k, 1, b
+				best.copyFrom(trial)
+			} else if w := of(base, width, n); done.unplaced > x.r.hopeless && w > most {
+				most, chosen = w, b
+				best.copyFrom(trial)
+			}
+		}
+		if chosen < 0 {
+			break
+		}
+		now.copyFrom(best)
+		front -= x.c.bases[chosen].width
+		if done.unplaced <= x.r.hopeless {
+			return now
+		}
+	}
+	now.mend(2, 200)
+	now.divide(now.short())
+	return now
+}
+
+// gained is what trial places of a list of loops that now does not.
+func gained(now, trial *state, list []int) (width float64, containers int64) {
+	for _, i := range list {
+		n := now.missing[i] - trial.missing[i]
+		containers += n
+		width += float64(now.c.least[i]) * float64(n) / float64(now.c.loops[i].k)
+	}
+	return width, containers
+}
+
+// finish tries to place all that trial leaves over, when that is little; it
+// changes trial only where it succeeds.
+func (x *extension) finish(trial *state) (bool, key) {
+	width, free := 0.0, 0.0
+	for i, n := range trial.missing {
+		if x.c.least[i] < boundless {
+			width += float64(x.c.least[i]) * float64(n) / float64(x.c.loops[i].k)
+		}
+	}
+	for s := range trial.shelves {
+		free += float64(x.c.cols[trial.shelves[s].col].width - trial.shelves[s].used)
+	}
+	if width > free {
+		return false, key{}
+	}
+	t := trial.clone()
+	t.mend(2, 200)
+	t.divide(t.short())
+	k := t.key()
+	if k.unplaced > x.r.hopeless {
+		return false, key{}
+	}
+	trial.copyFrom(t)
+	return true, k
+}
+
+// rackSet is a set of racks to add.
+type rackSet struct {
+	added []int
+	cost  int64
+}
+
+// mostSets bounds the list of sets that are looked at.
+const mostSets = 3000
+
+// enumerate lists sets that meet every cut and are cheaper than the best, the
+// cheapest first, and fills some: all of a few, else by bisection on cost.
+func (x *extension) enumerate() {
+	sets := x.sets(x.key.cost, x.key.unplaced)
+	if len(sets) > x.tries {
+		low, high := 0, len(sets)
+		for low < high && x.tries > 8 && !x.stop() {
+			mid := (low + high) / 2
+			if x.try(sets[mid].added) {
+				high = mid
+			} else {
+				low = mid + 1
+			}
+		}
+		sets = sets[:high]
+		sets = sets[max(0, len(sets)-x.tries):]
+	}
+	for _, s := range sets {
+		if x.stop() || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s.added) && x.key.unplaced <= x.r.unplaced {
+			return
+		}
+	}
+	if x.key.unplaced > x.r.unplaced {
+		x.reach()
+	}
+}
+
+// reach looks for sets, dearer ones too, that leave fewer containers over.
+func (x *extension) reach() {
+	for _, s := range x.sets(boundless, x.key.unplaced-1) {
+		if x.tries <= 0 || x.stop() {
+			return
+		}
+		if x.try(s.added) && x.key.unplaced <= x.r.unplaced {
+			return
+		}
+	}
+}
+
+// sets lists sets of racks cheaper than limit that meet every cut with so many
+// containers left over, the cheapest first.
+func (x *extension) sets(limit, unplaced int64) []rackSet {
+	var list []rackSet
+	v := cover{r: x.r, left: x.r.needs(unplaced - x.r.hopeless), now: make([]int, len(x.c.bases)), limit: limit, nodes: coverNodes}
+	for _, n := range x.best.added {
+		v.most += n
+	}
+	v.most += 2
+	v.keep = func(set []int, cost int64) int64 {
+		list = append(list, rackSet{slices.Clone(set), cost})
+		if len(list) >= mostSets {
+			v.nodes = 0
+		}
+		return v.limit
+	}
+	v.try(x.c.standing, 0, x.c.frontage)
+	slices.SortStableFunc(list, func(a, b rackSet) int { return cmp.Compare(a.cost, b.cost) })
+	return list
+}
+
+// try fills the standing racks and a set of added ones and keeps the layout
+// when it is better.
+func (x *extension) try(added []int) bool {
+	x.tries--
+	rounds := 12
+	if len(x.c.loops) <= 12 {
+		rounds = 60
+	}
+	return x.take(x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop))
+}
+
+// trim drops an added rack, or replaces it by a cheaper one, as long as that
+// is better.
+func (x *extension) trim() {
+	x.tries = max(x.tries, 16)
+	for again := true; again && !x.stop(); {
+		again = false
+		for b := x.c.standing; b < len(x.c.bases) && !again; b++ {
+			if x.best.added[b] == 0 {
+				continue
+			}
+			again = x.replace(b)
+		}
+	}
+}
+
+func (x *extension) replace(b int) bool {
+	for by := x.c.standing - 1; by < len(x.c.bases); by++ {
+		set := slices.Clone(x.best.added)
+		set[b]--
+		if by >= x.c.standing {
+			if x.c.bases[by].cost >= x.c.bases[b].cost || x.c.bases[by].width > x.c.bases[b].width {
+				continue
+			}
+			set[by]++
+		}
+		if x.tries > 0 && x.possible(set) && x.try(set) {
+			return true
+		}
+	}
+	return false
+}
+
+// possible reports whether a set meets every cut with as much left over as now.
+func (x *extension) possible(set []int) bool {
+	for i, need := range x.r.needs(x.key.unplaced - x.r.hopeless) {
+		for b := x.c.standing; b < len(set); b++ {
+			need -= float64(set[b]) * x.r.cuts[i].each[b-x.c.standing]
+		}
+		if need > slack {
+			return false
+		}
+	}
+	return true
+}

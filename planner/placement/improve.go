@@ -1,0 +1,297 @@
+package placement
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// annealing improves effort by random shifts and swaps that may get worse for
+// a while (simulated annealing). Goals 1 to 3 stay as they are.
+type annealing struct {
+	*state
+	rng *rand.Rand
+	// alive are the items; their ids stay alive through every step.
+	alive []int
+	heat  float64
+}
+
+// anneal does so many steps.
+func (st *state) anneal(rng *rand.Rand, steps int, stop func() bool) {
+	a := annealing{state: st, rng: rng}
+	for i := range st.head {
+		for id := st.head[i]; id >= 0; id = st.items[id].next {
+			a.alive = append(a.alive, id)
+		}
+	}
+	if len(a.alive) == 0 || len(st.shelves) < 2 || steps <= 0 {
+		return
+	}
+	first := a.spread() * 0.15
+	if first == 0 {
+		return
+	}
+	const last = 1e-3
+	for n := range steps {
+		if n%128 == 0 {
+			if stop() {
+				return
+			}
+			a.heat = first * math.Pow(last, float64(n)/float64(steps))
+		}
+		a.step()
+	}
+}
+
+// spread is the mean difference of effort of random shifts.
+func (a *annealing) spread() float64 {
+	sum, n := 0.0, 0
+	for range 200 {
+		id, t := a.pick()
+		if d := math.Abs(a.at(id, t) - a.at(id, a.items[id].shelf)); a.c.lay[a.items[id].loop*len(a.c.cols)+a.shelves[t].col] >= 0 && d > 0 {
+			sum += d
+			n++
+		}
+	}
+	return sum / float64(max(1, n))
+}
+
+func (a *annealing) pick() (id, shelf int) {
+	return a.alive[a.rng.IntN(len(a.alive))], a.rng.IntN(len(a.shelves))
+}
+
+// accepts says yes to what is better, and now and then to what is worse.
+func (a *annealing) accepts(d float64) bool {
+	return d <= 0 || a.rng.Float64() < math.Exp(-d/a.heat)
+}
+
+// step tries one random change.
+func (a *annealing) step() {
+	id, t := a.pick()
+	it := &a.items[id]
+	s := it.shelf
+	sh := &a.shelves[t]
+	width := a.c.cols[sh.col].width
+	need := a.c.want(it.loop, sh.col, it.n)
+	if s == t || need > width {
+		return
+	}
+	gain := a.at(id, t) - a.at(id, s)
+	if sh.used+need <= width {
+		if a.accepts(gain) {
+			a.shift(id, t)
+		}
+		return
+	}
+	if len(sh.items) == 0 {
+		return
+	}
+	other := sh.items[a.rng.IntN(len(sh.items))]
+	switch a.rng.IntN(4) {
+	case 0:
+		a.tryChain(id, other, a.rng.IntN(len(a.shelves)), gain)
+	case 1:
+		a.tryPair(id, other, sh.items[a.rng.IntN(len(sh.items))], gain)
+	default:
+		a.trySwap(id, other, gain)
+	}
+}
+
+func (a *annealing) trySwap(id, other int, gain float64) {
+	s := a.items[id].shelf
+	t := a.items[other].shelf
+	if a.swapFits(id, other) && a.accepts(gain+a.at(other, s)-a.at(other, t)) {
+		a.swap(id, other)
+	}
+}
+
+// tryChain moves id in the place of other, and other to shelf u.
+func (a *annealing) tryChain(id, other, u int, gain float64) {
+	t := a.items[other].shelf
+	if u == t || u == a.items[id].shelf || !a.chainFits(id, other, u) {
+		return
+	}
+	if a.accepts(gain + a.at(other, u) - a.at(other, t)) {
+		a.chain(id, other, u)
+	}
+}
+
+// tryPair swaps id with two items of another shelf.
+func (a *annealing) tryPair(id, b, d int, gain float64) {
+	s, t := a.items[id].shelf, a.items[b].shelf
+	if b == d || !a.pairFits(id, b, d) {
+		return
+	}
+	if a.accepts(gain + a.at(b, s) - a.at(b, t) + a.at(d, s) - a.at(d, t)) {
+		a.pair(id, b, d)
+	}
+}
+
+// shift moves an item to shelf t if it fits there.
+func (st *state) shift(id, t int) bool {
+	it := st.items[id]
+	st.take(id)
+	if st.fits(it.loop, it.n, t) {
+		st.put(it.loop, it.n, t)
+		return true
+	}
+	st.restore(id, it)
+	return false
+}
+
+// swapFits compares widths only.
+func (st *state) swapFits(x, y int) bool {
+	a, b := &st.items[x], &st.items[y]
+	s, t := &st.shelves[a.shelf], &st.shelves[b.shelf]
+	return t.used-b.need+st.c.want(a.loop, t.col, a.n) <= st.c.cols[t.col].width &&
+		s.used-a.need+st.c.want(b.loop, s.col, b.n) <= st.c.cols[s.col].width
+}
+
+// swap exchanges the places of two items if every rule allows it. Afterwards
+// the items' ids are exchanged too.
+func (st *state) swap(x, y int) bool {
+	a, b := st.items[x], st.items[y]
+	st.take(x)
+	st.take(y)
+	if st.fits(a.loop, a.n, b.shelf) {
+		first := st.put(a.loop, a.n, b.shelf)
+		if st.fits(b.loop, b.n, a.shelf) {
+			st.put(b.loop, b.n, a.shelf)
+			return true
+		}
+		st.take(first)
+	}
+	st.restore(y, b)
+	st.restore(x, a)
+	return false
+}
+
+// chainFits compares widths only.
+func (st *state) chainFits(x, y, u int) bool {
+	a, b := &st.items[x], &st.items[y]
+	t, v := &st.shelves[b.shelf], &st.shelves[u]
+	return t.used-b.need+st.c.want(a.loop, t.col, a.n) <= st.c.cols[t.col].width &&
+		v.used+st.c.want(b.loop, v.col, b.n) <= st.c.cols[v.col].width
+}
+
+// chain moves item x in the place of y, and y to shelf u.
+func (st *state) chain(x, y, u int) bool {
+	a, b := st.items[x], st.items[y]
+	st.take(x)
+	st.take(y)
+	if st.fits(b.loop, b.n, u) {
+		first := st.put(b.loop, b.n, u)
+		if st.fits(a.loop, a.n, b.shelf) {
+			st.put(a.loop, a.n, b.shelf)
+			return true
+		}
+		st.take(first)
+	}
+	st.restore(y, b)
+	st.restore(x, a)
+	return false
+}
+
+// pairFits compares widths only.
+func (st *state) pairFits(x, y, z int) bool {
+	a, b, d := &st.items[x], &st.items[y], &st.items[z]
+	s, t := &st.shelves[a.shelf], &st.shelves[b.shelf]
+	return t.used-b.need-d.need+st.c.want(a.loop, t.col, a.n) <= st.c.cols[t.col].width &&
+		s.used-a.need+st.c.want(b.loop, s.col, b.n)+st.c.want(d.loop, s.col, d.n) <= st.c.cols[s.col].width
+}
+
+// pair exchanges item x with y and z of another shelf.
+func (st *state) pair(x, y, z int) bool {
+	a, b, d := st.items[x], st.items[y], st.items[z]
+	st.take(x)
+	st.take(y)
+	st.take(z)
+	if st.fits(a.loop, a.n, b.shelf) {
+		one := st.put(a.loop, a.n, b.shelf)
+		if st.fits(b.loop, b.n, a.shelf) {
+			two := st.put(b.loop, b.n, a.shelf)
+			if st.fits(d.loop, d.n, a.shelf) {
+				st.put(d.loop, d.n, a.shelf)
+				return true
+			}
+			st.take(two)
+		}
+		st.take(one)
+	}
+	st.put(d.loop, d.n, d.shelf)
+	st.put(b.loop, b.n, b.shelf)
+	st.put(a.loop, a.n, a.shelf)
+	return false
+}
+
+// better compares two ways to lie by effort, then by containers moved against
+// today.
+func better(effort float64, moved int64) bool {
+	return effort < -1e-9 || (effort < 1e-9 && moved < 0)
+}
+
+// descend takes every shift, swap and chain that improves effort, or else the
+// moves against today's layout, until a pass over all loops brings nothing.
+func (st *state) descend(stop func() bool) {
+	before := st.key()
+	var mine []int
+	for again := true; again; {
+		again = false
+		for i := range st.head {
+			if stop() {
+				return
+			}
+			mine = mine[:0]
+			for id := st.head[i]; id >= 0; id = st.items[id].next {
+				mine = append(mine, id)
+			}
+			// A change gives other ids to the items that come after it.
+			again = slices.ContainsFunc(mine, st.settle) || again
+		}
+		after := st.key()
+		again = again && after.compare(before) < 0
+		before = after
+	}
+}
+
+// settle makes the first improving change that begins with an item.
+func (st *state) settle(id int) bool {
+	it := st.items[id]
+	s := it.shelf
+	here, moved := st.at(id, s), st.moves(id, s)
+	for t := range st.shelves {
+		need := st.c.want(it.loop, st.shelves[t].col, it.n)
+		if t == s || need > st.c.cols[st.shelves[t].col].width {
+			continue
+		}
+		gain, less := st.at(id, t)-here, st.moves(id, t)-moved
+		if better(gain, less) && st.shift(id, t) {
+			return true
+		}
+		for p := 0; p < len(st.shelves[t].items); p++ {
+			if st.settleSwap(id, st.shelves[t].items[p], gain, less) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// settleSwap swaps two items, or moves the second to a third shelf, when that
+// is better.
+func (st *state) settleSwap(id, other int, gain float64, less int64) bool {
+	s, t := st.items[id].shelf, st.items[other].shelf
+	there, moved := st.at(other, t), st.moves(other, t)
+	if st.swapFits(id, other) && better(gain+st.at(other, s)-there, less+st.moves(other, s)-moved) && st.swap(id, other) {
+		return true
+	}
+	if gain > 1e-9 || len(st.shelves)*len(st.c.loops) > 6000 {
+		return false
+	}
+	for u := range st.shelves {
+		if u != s && u != t && better(gain+st.at(other, u)-there, less+st.moves(other, u)-moved) && st.chainFits(id, other, u) && st.chain(id, other, u) {
+			return true
+		}
+	}
+	return false
+}

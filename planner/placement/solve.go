@@ -1,0 +1,204 @@
+package placement
+
+import (
+	"cmp"
+	"context"
+	"math/rand/v2"
+	"slices"
+
+	"lanewright/planner/search"
+)
+
+// solve places the loops of the cell: construction and repair on the racks
+// that stand, racks added where they do not suffice, then local search on
+// effort, and last what can be proved about the result.
+func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[string]bool) result {
+	stop := func() bool { return ctx.Err() != nil }
+	st := c.pack(nil, c.hopeless(), 0, rng, stop)
+	var r *relaxed
+	if st.unplaced() > c.hopeless() {
+		r = newRelaxed(c)
+		st = c.relieve(st, r, rng, stop)
+	}
+	st = c.refine(st, rng, steps, stop)
+	st = st.withoutEmptyRacks()
+	return c.report(st, r, stop(), names)
+}
+
+// relieve finds room for what the standing racks do not hold: by splitting
+// loops, by another order, by added racks.
+func (c *cell) relieve(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *state {
+	split := st.clone()
+	split.divide(split.short())
+	if split.unplaced() > r.hopeless {
+		split.shake(rng, c.rounds(), r.hopeless, stop)
+	}
+	if split.unplaced() <= r.hopeless || len(c.bases) == c.standing {
+		return split
+	}
+	more := c.extend(st, r, rng, stop)
+	if split.key().compare(more.key()) < 0 {
+		return split
+	}
+	return more
+}
+
+// rounds is how often a cell is shaken: small cells more often, so that the
+// whole takes about as long.
+func (c *cell) rounds() int { return 20 + min(600, 6000/max(1, len(c.loops))) }
+
+// pack fills the standing racks and a set of added ones as well as it can.
+func (c *cell) pack(added []int, target int64, rounds int, rng *rand.Rand, stop func() bool) *state {
+	var best *state
+	var least key
+	order := c.byWidth()
+	for _, score := range []rule{modest, snug} {
+		st := newState(c, added)
+		st.fill(order, score)
+		st.mend(2, 200)
+		if added != nil {
+			st.divide(st.short())
+		}
+		if k := st.key(); best == nil || k.compare(least) < 0 {
+			best, least = st, k
+		}
+		if least.unplaced <= target {
+			break
+		}
+	}
+	if least.unplaced > target && rounds > 0 {
+		best.shake(rng, rounds, target, stop)
+	}
+	return best
+}
+
+// byWidth orders the loops by the least width they take, the widest first.
+func (c *cell) byWidth() []int {
+	order := make([]int, 0, len(c.loops))
+	for i := range c.loops {
+		if c.least[i] < boundless {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(len(c.loops[b].pins), len(c.loops[a].pins)), cmp.Compare(c.least[b], c.least[a]))
+	})
+	return order
+}
+
+// refine improves a layout on the racks it has: fewer splits, then less
+// effort, then fewer moves.
+func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
+	if st.key().splits > 0 {
+		st.join(3, 2000)
+		st.shake(rng, c.rounds()/2, st.unplaced(), stop)
+	}
+	st.descend(stop)
+	best, least := st, st.key()
+	for _, from := range c.starts(st) {
+		if stop() {
+			break
+		}
+		from.descend(stop)
+		if k := from.key(); k.compare(least) < 0 {
+			best, least = from, k
+		}
+	}
+	hot := best.clone()
+	hot.anneal(rng, steps*len(c.loops), stop)
+	hot.descend(stop)
+	if hot.key().compare(least) < 0 {
+		return hot
+	}
+	return best
+}
+
+// starts builds other layouts on the racks of st, guided by the prices of a
+// relaxation and by today's layout.
+func (c *cell) starts(st *state) []*state {
+	p := c.relax(st.stockOf(), st.unplaced()-c.hopeless(), st.effort(), 40)
+	goal := st.key()
+	var list []*state
+	for _, score := range []rule{priced(p.width), homely(priced(p.width))} {
+		from := newState(c, st.added)
+		from.fill(c.byWidth(), score)
+		from.mend(3, 400)
+		from.divide(from.short())
+		if k := from.key(); k.unplaced == goal.unplaced && k.splits <= goal.splits {
+			list = append(list, from)
+		}
+	}
+	return list
+}
+
+// withoutEmptyRacks drops the added racks on which nothing lies.
+func (st *state) withoutEmptyRacks() *state {
+	added := make([]int, len(st.c.bases))
+	var kept []int
+	for r := range st.racks {
+		b := st.racks[r].base
+		if b < st.c.standing {
+			continue
+		}
+		if st.rackUsed(r) {
+			added[b]++
+			kept = append(kept, r)
+		}
+	}
+	n := newState(st.c, added)
+	slices.SortStableFunc(kept, func(x, y int) int { return cmp.Compare(st.racks[x].base, st.racks[y].base) })
+	to := make([]int, len(st.racks))
+	for r := range st.c.standing {
+		to[r] = r
+	}
+	for k, r := range kept {
+		to[r] = st.c.standing + k
+	}
+	for i := range st.c.loops {
+		for id := st.head[i]; id >= 0; id = st.items[id].next {
+			it := st.items[id]
+			rack := st.shelves[it.shelf].rack
+			n.put(i, it.n, n.racks[to[rack]].first+it.shelf-st.racks[rack].first)
+		}
+	}
+	return n
+}
+
+func (st *state) rackUsed(r int) bool {
+	b := &st.c.bases[st.racks[r].base]
+	for s := st.racks[r].first; s < st.racks[r].first+b.end-b.first; s++ {
+		if len(st.shelves[s].items) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// bound compares a layout with what was proved.
+func (c *cell) bound(st *state, r *relaxed, cancelled bool) Bound {
+	k := st.key()
+	hopeless := c.hopeless()
+	b := Bound{Cell: c.code, Unplaced: int(k.unplaced), UnplacedBound: int(hopeless), Effort: k.effort, Stopped: search.Limit}
+	b.AddedCost = c.money(k.cost)
+	if r != nil {
+		b.UnplacedBound = int(min(r.unplaced, k.unplaced))
+		b.AddedCostBound = c.money(min(k.cost, r.cheapest(k.unplaced-hopeless, k.cost)))
+	}
+	p := c.relax(c.stockOfAll(), k.unplaced-hopeless, k.effort, 40)
+	b.EffortBound = max(0, p.bound)
+	if alike(b.Effort, b.EffortBound) {
+		b.EffortBound = min(b.EffortBound, b.Effort)
+	}
+	b.Optimal = b.Unplaced == b.UnplacedBound && b.AddedCost == b.AddedCostBound && alike(b.Effort, b.EffortBound)
+	switch {
+	case cancelled:
+		b.Stopped = search.Cancelled
+	case b.Optimal:
+		b.Stopped = search.Proved
+	}
+	return b
+}
+
+// money returns a cost in the plant's currency, or a frontage in millimetres
+// where the plant gives no costs.
+func (c *cell) money(cost int64) float64 { return float64(cost) / 1e6 }

@@ -1,0 +1,353 @@
+package routing_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
+	"lanewright/planner/units"
+)
+
+// brute finds the best routes of a tiny plant by trying everything: all ways
+// to part the racks, all orders, all ways to share handlers. Racks are not
+// split. It uses the checker's ways and formulas of its own.
+type brute struct {
+	*checker
+	racks []plant.RackCode
+	// best are the least metres of a round over a set of racks (a bit each) and
+	// its minutes; +Inf where it fits no round.
+	best map[plant.VehicleCode][]trip
+}
+
+type trip struct{ metres, minutes float64 }
+
+// result is compared in this order.
+type result struct {
+	beyond, handlers, routes int
+	metres                   float64
+}
+
+func (a result) less(b result) bool {
+	switch {
+	case a.beyond != b.beyond:
+		return a.beyond < b.beyond
+	case a.handlers != b.handlers:
+		return a.handlers < b.handlers
+	case a.routes != b.routes:
+		return a.routes < b.routes
+	default:
+		return a.metres < b.metres
+	}
+}
+
+func newBrute(in routing.Input) *brute {
+	b := &brute{checker: &checker{in: in, number: map[plant.PointCode]int{}, ways: map[plant.VehicleCode][][]way{}}, best: map[plant.VehicleCode][]trip{}}
+	b.z = normal(in)
+	for i, a := range in.Index.Plant.AislePoints {
+		b.number[a.Point] = i
+	}
+	for _, r := range in.Racks {
+		b.racks = append(b.racks, r.Rack)
+	}
+	for _, v := range in.Index.Plant.Vehicles {
+		b.ways[v.Vehicle] = b.floyd(v)
+		for set := range 1 << len(b.racks) {
+			b.best[v.Vehicle] = append(b.best[v.Vehicle], b.round(v, set))
+		}
+	}
+	return b
+}
+
+// interval is the shortest of the racks in set.
+func (b *brute) interval(set int) float64 {
+	shortest := math.Inf(1)
+	for _, d := range b.in.Demands {
+		if set&b.bit(d.Rack) != 0 {
+			shortest = math.Min(shortest, d.Interval.Minutes())
+		}
+	}
+	return shortest
+}
+
+func (b *brute) bit(rack plant.RackCode) int {
+	for i, r := range b.racks {
+		if r == rack {
+			return 1 << i
+		}
+	}
+	return 0
+}
+
+// round reckons the best round over a set of racks.
+func (b *brute) round(v plant.Vehicle, set int) trip {
+	never := trip{math.Inf(1), math.Inf(1)}
+	interval := b.interval(set)
+	var mean, variance, mass, massVariance, empties, stops float64
+	for _, d := range b.in.Demands {
+		if set&b.bit(d.Rack) == 0 {
+			continue
+		}
+		e := d.Rate * interval
+		x := (e-math.Floor(e))*(1-(e-math.Floor(e))) + d.Variance*interval
+		g := d.Gross.KG()
+		mean, variance, mass, massVariance = mean+e, variance+x, mass+e*g, massVariance+x*g*g
+		if d.Returnable {
+			empties += e
+		}
+	}
+	var points []int
+	for i, r := range b.in.Racks {
+		if set&(1<<i) != 0 {
+			stops++
+			points = append(points, b.number[r.Point])
+		}
+	}
+	planned := mean + b.z*math.Sqrt(variance)
+	load, busy := b.in.Plant.LoadLimit.Float64(), b.in.Plant.BusyLimit.Float64()
+	if planned > load*float64(v.Containers) || v.MassLimit > 0 && mass+b.z*math.Sqrt(massVariance) > load*v.MassLimit.KG() {
+		return never
+	}
+	way := b.shortest(b.ways[v.Vehicle], b.number[b.market()], b.number[b.market()], points)
+	minutes := (way.seconds + stops*v.StopTime.Seconds() + planned*(v.LoadTime+v.UnloadTime).Seconds() + empties*v.EmptyTime.Seconds()) / 60
+	if minutes > interval*busy {
+		return never
+	}
+	return trip{way.metres, minutes}
+}
+
+func (b *brute) market() plant.PointCode {
+	for _, a := range b.in.Index.Plant.AislePoints {
+		if a.Kind == plant.Market {
+			return a.Point
+		}
+	}
+	return ""
+}
+
+// shortest tries all orders of points.
+func (b *brute) shortest(ways [][]way, at, home int, points []int) way {
+	if len(points) == 0 {
+		return ways[at][home]
+	}
+	best := way{math.Inf(1), math.Inf(1)}
+	for i, p := range points {
+		rest := append(append([]int(nil), points[:i]...), points[i+1:]...)
+		w := b.shortest(ways, p, home, rest)
+		w.seconds, w.metres = w.seconds+ways[at][p].seconds, w.metres+ways[at][p].metres
+		if w.metres < best.metres {
+			best = w
+		}
+	}
+	return best
+}
+
+// each calls f with every way to part the racks.
+func (b *brute) each(f func(sets []int)) {
+	var sets []int
+	var try func(rack int)
+	try = func(rack int) {
+		if rack == len(b.racks) {
+			f(sets)
+			return
+		}
+		for i := range sets {
+			sets[i] |= 1 << rack
+			try(rack + 1)
+			sets[i] &^= 1 << rack
+		}
+		sets = append(sets, 1<<rack)
+		try(rack + 1)
+		sets = sets[:len(sets)-1]
+	}
+	try(0)
+}
+
+// handlers tries all ways to give rounds to handlers; slots says whether whole
+// minutes count.
+func (b *brute) handlers(minutes, intervals []float64, slots bool) int {
+	busy := b.in.Plant.BusyLimit.Float64()
+	best := len(minutes)
+	var used, slot []float64
+	var try func(i int)
+	try = func(i int) {
+		if i == len(minutes) {
+			best = min(best, len(used))
+			return
+		}
+		u, s := minutes[i]/intervals[i], math.Ceil(minutes[i]-1e-9)/intervals[i]
+		for h := range used {
+			if used[h]+u <= busy+1e-9 && (!slots || slot[h]+s <= 1+1e-9) {
+				used[h], slot[h] = used[h]+u, slot[h]+s
+				try(i + 1)
+				used[h], slot[h] = used[h]-u, slot[h]-s
+			}
+		}
+		used, slot = append(used, u), append(slot, s)
+		try(i + 1)
+		used, slot = used[:len(used)-1], slot[:len(slot)-1]
+	}
+	try(0)
+	return best
+}
+
+// optimum is the best with one vehicle type for all routes.
+func (b *brute) optimum() result {
+	best := result{beyond: math.MaxInt}
+	for _, v := range b.in.Index.Plant.Vehicles {
+		b.each(func(sets []int) {
+			var minutes, intervals []float64
+			r := result{routes: len(sets)}
+			for _, set := range sets {
+				t := b.best[v.Vehicle][set]
+				r.metres += t.metres
+				minutes, intervals = append(minutes, t.minutes), append(intervals, b.interval(set))
+			}
+			if math.IsInf(r.metres, 1) {
+				return
+			}
+			r.handlers = b.handlers(minutes, intervals, true)
+			r.beyond = max(0, r.handlers-v.Count)
+			if r.less(best) {
+				best = r
+			}
+		})
+	}
+	return best
+}
+
+// least finds, each for itself, the fewest routes, the fewest handlers and the
+// fewest metres of any routes, mixing intervals and vehicle types.
+func (b *brute) least() (routes, handlers int, metres float64) {
+	routes, handlers, metres = math.MaxInt, math.MaxInt, math.Inf(1)
+	b.each(func(sets []int) {
+		var sum float64
+		var minutes, intervals []float64
+		for _, set := range sets {
+			best := trip{math.Inf(1), math.Inf(1)}
+			for _, trips := range b.best {
+				best.metres, best.minutes = math.Min(best.metres, trips[set].metres), math.Min(best.minutes, trips[set].minutes)
+			}
+			sum += best.metres
+			minutes, intervals = append(minutes, best.minutes), append(intervals, b.interval(set))
+		}
+		if math.IsInf(sum, 1) {
+			return
+		}
+		routes, metres = min(routes, len(sets)), math.Min(metres, sum)
+		handlers = min(handlers, b.handlers(minutes, intervals, false))
+	})
+	return routes, handlers, metres
+}
+
+// tiny makes a plant of up to 6 racks without speed limits, so that the
+// shortest way is the quickest, whose loads make rounds small and large.
+func tiny(seed uint64, intervals ...time.Duration) routing.Input {
+	r := rand.New(rand.NewPCG(seed, 42))
+	in := random(r, size{columns: 4, rows: 3, racks: 1 + r.IntN(6), loops: 3, vehicles: 1 + r.IntN(3), intervals: intervals, used: 0.5 + 2.5*r.Float64()})
+	p := in.Index.Plant
+	for i := range p.Aisles {
+		p.Aisles[i].SpeedLimit = 0
+	}
+	if r.IntN(3) == 0 { // far apart: time decides
+		for i := range p.Vehicles {
+			p.Vehicles[i].Speed /= 6
+		}
+	}
+	rack := map[plant.RackCode]time.Duration{} // one interval a rack: racks are served at the shortest
+	for i, d := range in.Demands {
+		if rack[d.Rack] == 0 {
+			rack[d.Rack] = d.Interval
+		}
+		in.Demands[i].Interval = rack[d.Rack]
+	}
+	in = input(p, in.Racks, in.Demands)
+	in.Plant.IntervalChoices = nil
+	return in
+}
+
+// whole reports whether every rack was served, on one route.
+func whole(p routing.Plan, racks int) bool {
+	stops := 0
+	for _, r := range p.Routes {
+		stops += len(r.Stops)
+	}
+	return len(p.Unserved) == 0 && stops == racks
+}
+
+// TestAgainstAllRoutes wants the best there is on tiny plants.
+func TestAgainstAllRoutes(t *testing.T) {
+	t.Parallel()
+	judged := 0
+	for seed := range uint64(300) {
+		in := tiny(seed, time.Hour)
+		p := routing.Routes(context.Background(), in, routing.DefaultSettings(), 1, 1, nil)
+		require.Empty(t, check(in, p), "seed %d", seed)
+		if !whole(p, len(in.Racks)) {
+			continue
+		}
+		judged++
+		got := result{handlers: p.Bounds.Handlers, routes: p.Bounds.Routes, metres: p.Bounds.Travel.Metres()}
+		got.beyond = max(0, got.handlers-in.Index.Vehicles[p.Routes[0].Vehicle].Count)
+		want := newBrute(in).optimum()
+		want.metres = math.Round(want.metres*1e6) / 1e6
+		assert.Equal(t, want, got, "seed %d", seed)
+	}
+	assert.Greater(t, judged, 200)
+}
+
+// TestBoundsAgainstAllRoutes: nothing beats a bound, whatever mix of intervals
+// and vehicles; and the bounds are worth something.
+func TestBoundsAgainstAllRoutes(t *testing.T) {
+	t.Parallel()
+	judged, tight := 0, 0
+	for seed := range uint64(300) {
+		in := tiny(seed, 30*time.Minute, time.Hour, time.Hour)
+		p := routing.Routes(context.Background(), in, routing.Settings{Steps: 1}, 1, 1, nil)
+		if !whole(p, len(in.Racks)) {
+			continue
+		}
+		judged++
+		routes, handlers, metres := newBrute(in).least()
+		b := p.Bounds
+		assert.LessOrEqual(t, b.RoutesBound, routes, "seed %d", seed)
+		assert.LessOrEqual(t, b.HandlersBound, handlers, "seed %d", seed)
+		assert.LessOrEqual(t, b.TravelBound.Metres(), metres+1e-6, "seed %d", seed)
+		if b.RoutesBound == routes && b.TravelBound.Metres() > 0.7*metres {
+			tight++
+		}
+	}
+	assert.Greater(t, judged, 200)
+	assert.Greater(t, tight, judged/3, "of %d", judged)
+}
+
+// TestMoreCapacityIsNeverWorse: with vehicles that carry more, no more handlers
+// are needed, with as many no more routes, with as many of both no more metres.
+func TestMoreCapacityIsNeverWorse(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(60) {
+		in := tiny(seed, time.Hour)
+		last := result{handlers: math.MaxInt}
+		for containers := 10; containers <= 40; containers += 5 {
+			p := *in.Index.Plant
+			p.Vehicles = []plant.Vehicle{p.Vehicles[0]}
+			p.Vehicles[0].Containers, p.Vehicles[0].MassLimit = containers, units.Mass(containers*20)*units.Kilogram
+			more := input(&p, in.Racks, in.Demands)
+			more.Plant.IntervalChoices = nil
+			plan := routing.Routes(context.Background(), more, routing.DefaultSettings(), 1, 1, nil)
+			if !whole(plan, len(in.Racks)) {
+				continue
+			}
+			r := result{handlers: plan.Bounds.Handlers, routes: plan.Bounds.Routes, metres: plan.Bounds.Travel.Metres()}
+			assert.False(t, last.less(r), fmt.Sprintf("seed %d, %d containers: %+v after %+v", seed, containers, r, last))
+			last = r
+		}
+	}
+}

@@ -1,0 +1,76 @@
+package routing_test
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
+	"lanewright/planner/units"
+)
+
+// TestRandomPlants recomputes the plans of random plants: light and heavy use,
+// one-way aisles cut off some racks, loops shared by racks, several markets,
+// shifts and limits.
+func TestRandomPlants(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(rt *rapid.T) {
+		in := drawInput(rt)
+		p := routing.Routes(context.Background(), in, routing.Settings{Steps: 5}, 1, 2, nil)
+		require.Empty(rt, check(in, p))
+		var names []string
+		for _, r := range p.Routes {
+			names = append(names, r.Route)
+		}
+		require.True(rt, slices.IsSortedFunc(names, func(a, b string) int {
+			if len(a) != len(b) {
+				return len(a) - len(b)
+			}
+			return slices.Compare([]byte(a), []byte(b))
+		}), names)
+	})
+}
+
+func drawInput(t *rapid.T) routing.Input {
+	r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+	in := random(r, size{
+		columns: rapid.IntRange(1, 5).Draw(t, "columns"), rows: rapid.IntRange(1, 5).Draw(t, "rows"),
+		racks: rapid.IntRange(1, 25).Draw(t, "racks"), loops: rapid.IntRange(1, 12).Draw(t, "loops"),
+		vehicles:  rapid.IntRange(1, 3).Draw(t, "vehicles"),
+		intervals: []time.Duration{20 * time.Minute, time.Hour, 50 * time.Minute}[:rapid.IntRange(1, 3).Draw(t, "intervals")],
+		used:      rapid.SampledFrom([]float64{0.1, 1, 5, 20}).Draw(t, "used"),
+	})
+	p := in.Index.Plant
+	for range rapid.IntRange(0, 3).Draw(t, "aisles closed") {
+		if len(p.Aisles) > 0 {
+			i := r.IntN(len(p.Aisles))
+			p.Aisles = slices.Delete(p.Aisles, i, i+1)
+		}
+	}
+	if rapid.Bool().Draw(t, "a second market") {
+		far := &p.AislePoints[len(p.AislePoints)-1]
+		far.Kind = plant.Market
+		for i := range p.Vehicles {
+			p.Vehicles[i].From = p.AislePoints[r.IntN(2)*(len(p.AislePoints)-1)].Point
+		}
+	}
+	p.Cells = append(p.Cells, plant.Cell{Cell: "FINISH", Shifts: []plant.ShiftCode{"late"}})
+	for i := range in.Racks {
+		if r.IntN(3) == 0 {
+			in.Racks[i].Cell = "FINISH"
+		}
+	}
+	if len(in.Demands) > 1 && in.Demands[0].Rack != in.Demands[len(in.Demands)-1].Rack { // one loop on two racks
+		first, last := &in.Demands[0], &in.Demands[len(in.Demands)-1]
+		first.Share, last.Share = units.R(1, 3), units.R(2, 3)
+		last.Loop, last.Rate, last.Variance = first.Loop, first.Rate, first.Variance
+	}
+	p.Settings.ServiceLevel = rapid.SampledFrom([]units.Ratio{units.MustRatio("0.995"), units.R(1, 2), units.R(9, 10)}).Draw(t, "service level")
+	return input(p, in.Racks, in.Demands)
+}

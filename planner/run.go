@@ -1,0 +1,158 @@
+package planner
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"lanewright/planner/demand"
+	"lanewright/planner/finding"
+	"lanewright/planner/floor"
+	"lanewright/planner/placement"
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
+	"lanewright/planner/search"
+	"lanewright/planner/sizing"
+	"lanewright/planner/structure"
+	"lanewright/planner/units"
+)
+
+// Input is what a run starts from: a revision's facts and what was noticed
+// when they were read. Neither is changed.
+type Input struct {
+	Plant    *plant.Plant
+	Findings finding.List
+}
+
+// Run makes a plan. The stages stand here in their order, each reading what
+// those before it decided.
+//
+// A context that reaches its deadline cuts the searches short: the best found
+// so far is returned with Stopped = search.Cancelled. A context that was
+// cancelled by the caller gives its error and no plan.
+func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
+	x := plant.NewIndex(in.Plant)
+	threads := max(1, o.Threads)
+	seed := s.Plant.Seed
+	s.Plant.Origin = finding.Origin{}
+	plan := &Plan{
+		Plant: in.Plant.Name, Revision: plant.Revision(in.Plant), Version: Version, Settings: s,
+		Findings: append(finding.List{}, in.Findings...), Stopped: search.Limit,
+	}
+
+	o.Progress.Report("demand", 0, 1)
+	used, noticed := demand.Loops(x, s.Plant)
+	plan.notice(noticed)
+	o.Progress.Report("sizing", 0, 1)
+	loops, noticed := sizing.Size(x, used)
+	plan.notice(noticed)
+
+	racks := structure.Racks(x, s.Plant)
+	place := placement.Input{Index: x, Loops: loops, Racks: racks, Plant: s.Plant, WalkCost: s.Placement.WalkCost}
+	layout := placement.Place(ctx, place, s.Placement, seed, threads, o.Progress)
+	plan.lay(layout)
+	plan.Moves = placement.Moves(place, layout)
+
+	network, noticed := floor.New(in.Plant)
+	plan.notice(noticed)
+	routes := routing.Routes(ctx, routing.Input{
+		Plant: s.Plant, Index: x, Network: network, Racks: layout.Racks, Demands: demands(x, loops, layout),
+	}, s.Routing, seed, threads, o.Progress)
+	plan.route(routes)
+
+	if err := ctx.Err(); err != nil {
+		if !errors.Is(err, context.DeadlineExceeded) {
+			return nil, fmt.Errorf("plan %s: %w", in.Plant.Name, err)
+		}
+		plan.Stopped = search.Cancelled
+	}
+	plan.Loops = describe(loops, layout, routes)
+	plan.notice(lifts(x, loops, layout, routes, s.Ergonomics))
+	plan.Findings.Sort()
+	o.Progress.Report("done", 1, 1)
+	return plan, nil
+}
+
+func (p *Plan) notice(l finding.List) { p.Findings = append(p.Findings, l...) }
+
+func (p *Plan) lay(l placement.Layout) {
+	p.Racks, p.Lanes, p.Unplaced, p.Cells, p.Balance = l.Racks, l.Lanes, l.Unplaced, l.Bounds, l.Balance
+	p.notice(l.Findings)
+}
+
+func (p *Plan) route(r routing.Plan) {
+	p.Routes, p.Unserved, p.RouteBounds = r.Routes, r.Unserved, r.Bounds
+	p.notice(r.Findings)
+}
+
+// demands turns the layout into what each rack asks of the rounds: a loop that
+// lies on several racks is shared by the containers on each.
+func demands(x *plant.Index, loops []sizing.Loop, l placement.Layout) []routing.Demand {
+	type at struct {
+		loop demand.Key
+		rack plant.RackCode
+	}
+	on := map[at]int{}
+	placed := map[demand.Key]int{}
+	var order []at
+	for _, lane := range l.Lanes {
+		if lane.Empty() {
+			continue
+		}
+		k := at{lane.Loop, lane.Rack}
+		if on[k] == 0 {
+			order = append(order, k)
+		}
+		on[k] += lane.Containers
+		placed[lane.Loop] += lane.Containers
+	}
+	byKey := make(map[demand.Key]*sizing.Loop, len(loops))
+	for i := range loops {
+		byKey[loops[i].Key] = &loops[i]
+	}
+	list := make([]routing.Demand, 0, len(order))
+	for _, k := range order {
+		s := byKey[k.loop]
+		pack := float64(s.Pack)
+		list = append(list, routing.Demand{
+			Loop: k.loop, Rack: k.rack, Share: share(on[k], placed[k.loop]),
+			Rate: s.Rate.Float64() / pack, Variance: s.Variance.Float64() / pack / pack,
+			Interval: s.Interval, Gross: s.Gross,
+			Returnable: x.Containers[s.Container].Returnable,
+		})
+	}
+	return list
+}
+
+func share(part, whole int) units.Ratio { return units.R(int64(part), int64(max(whole, 1))) }
+
+// describe joins each loop with the lanes it got and the route that refills
+// it. A loop on several racks is named after the route of its first lane's
+// rack.
+func describe(loops []sizing.Loop, l placement.Layout, r routing.Plan) []Loop {
+	at := make(map[demand.Key]int, len(loops))
+	list := make([]Loop, len(loops))
+	for i, s := range loops {
+		at[s.Key], list[i].Loop = i, s
+	}
+	for _, lane := range l.Lanes {
+		if lane.Empty() {
+			continue
+		}
+		d := &list[at[lane.Loop]]
+		if d.Lanes == 0 {
+			d.Capacity, d.Side = lane.Capacity, lane.Side
+		}
+		d.Lanes++
+	}
+	for _, route := range r.Routes {
+		for _, stop := range route.Stops {
+			for _, k := range stop.Loops {
+				if d := &list[at[k]]; d.Route == "" {
+					d.Route = route.Route
+				}
+			}
+		}
+	}
+	return list
+}
