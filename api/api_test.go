@@ -258,7 +258,7 @@ func TestHosts(t *testing.T) {
 		"localhost": 200, "LOCALHOST:80": 200, "127.0.0.1:9": 200, "[::1]:9": 200, "lanes.example": 200,
 		"evil.example": 421, "127.0.0.1.evil.example": 421, "localhost.evil.example:80": 421,
 	} {
-		r, err := http.NewRequest("GET", server.URL+"/healthz", nil)
+		r, err := http.NewRequest(http.MethodGet, server.URL+"/healthz", nil)
 		require.NoError(t, err)
 		r.Host = host
 		w, err := http.DefaultClient.Do(r)

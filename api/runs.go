@@ -25,6 +25,7 @@ type RunStore interface {
 	Run(ctx context.Context, id string) (archive.Run, error)
 	// Runs lists the runs of a plant in a fixed order, those after the given id.
 	Runs(ctx context.Context, plant, after string, limit int) ([]archive.Run, error)
+	// CancelRun asks a run to stop; one that has ended stays as it is.
 	CancelRun(ctx context.Context, id string) (archive.Run, error)
 	runWatcher
 }
@@ -134,9 +135,6 @@ func (s *server) getRun(ctx context.Context, in *RunInput) (*output[wire.Run], e
 // the answer may still say running.
 func (s *server) cancelRun(ctx context.Context, in *RunInput) (*output[wire.Run], error) {
 	r, err := s.store.CancelRun(ctx, in.Run)
-	if errors.Is(err, archive.ErrConflict) {
-		return nil, problem(http.StatusConflict, "The run has ended already.")
-	}
 	if err != nil {
 		return nil, err
 	}

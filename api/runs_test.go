@@ -70,8 +70,8 @@ func TestCancel(t *testing.T) {
 	assert.Equal(t, 200, w.Code)
 	assert.Equal(t, "cancelled", decode[wire.Run](t, w).State)
 	again := call(t, h, "DELETE", at, "")
-	assert.Equal(t, 409, again.Code)
-	assert.Contains(t, again.Body.String(), "ended already")
+	assert.Equal(t, 200, again.Code, "asking twice is harmless")
+	assert.Equal(t, "cancelled", decode[wire.Run](t, again).State)
 }
 
 // listener reads the events of a run from a running server.
@@ -86,7 +86,7 @@ func listen(t *testing.T, s *apitest.Store, run string, beat time.Duration, head
 	server.Config.WriteTimeout = time.Nanosecond // a stream must clear it
 	server.Start()
 	t.Cleanup(server.Close)
-	r, err := http.NewRequestWithContext(t.Context(), "GET", server.URL+"/api/v1/runs/"+run+"/events", nil)
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, server.URL+"/api/v1/runs/"+run+"/events", nil)
 	require.NoError(t, err)
 	for _, line := range headers {
 		name, value, _ := strings.Cut(line, ": ")

@@ -35,7 +35,7 @@ var findingCases = []struct {
 		w.set("Usage", "E1", "a").set("Usage", "G1", "b")
 	}},
 	{CodeColumnUnknown, note, "Parts!K1", "Colour", func(w workbook) { w.set("Parts", "K1", "Colour") }},
-	{CodeColumnNear, warning, "Parts!F1", "Market address", func(w workbook) { w.set("Parts", "F1", "Market addres") }},
+	{CodeColumnNear, warning, "Parts!F1", "Market address", func(w workbook) { w.set("Parts", "F1", "Market addrss") }},
 	{CodeColumnRepeated, warning, "Parts!K1", "Qty/Box", func(w workbook) { w.set("Parts", "K1", "Qty/Box") }},
 	{CodeColumnNoHeading, note, "Parts!K1", "Column K", func(w workbook) { w.set("Parts", "K3", "?!") }},
 	{CodeSettingUnknown, warning, "Plant!A19", "Refil intervall", func(w workbook) { w.add("Plant", "Refil intervall", "20") }},

@@ -50,7 +50,8 @@ func (s *Store) Run(_ context.Context, id string) (archive.Run, error) {
 	return r.Run, nil
 }
 
-// CancelRun asks a run to stop; a queued one is cancelled at once.
+// CancelRun asks a run to stop; a queued one is cancelled at once, one that
+// has ended stays as it is.
 func (s *Store) CancelRun(_ context.Context, id string) (archive.Run, error) {
 	unlock, err := s.lock()
 	defer unlock()
@@ -58,10 +59,10 @@ func (s *Store) CancelRun(_ context.Context, id string) (archive.Run, error) {
 	if err != nil {
 		return archive.Run{}, err
 	}
-	switch {
-	case r.State.Ended():
-		return archive.Run{}, fmt.Errorf("run %s has ended: %w", id, archive.ErrConflict)
-	case r.State == archive.Queued:
+	if r.State.Ended() {
+		return r.Run, nil
+	}
+	if r.State == archive.Queued {
 		r.State, r.Finished = archive.Cancelled, s.now
 	}
 	r.cancel = true
@@ -69,7 +70,8 @@ func (s *Store) CancelRun(_ context.Context, id string) (archive.Run, error) {
 	return r.Run, nil
 }
 
-// ClaimRun takes the oldest queued run; leases never pass here.
+// ClaimRun takes the oldest run that is queued or was handed back; a lease
+// never passes by itself here.
 func (s *Store) ClaimRun(context.Context, string, time.Duration) (archive.Run, bool, error) {
 	unlock, err := s.lock()
 	defer unlock()
@@ -77,7 +79,8 @@ func (s *Store) ClaimRun(context.Context, string, time.Duration) (archive.Run, b
 		return archive.Run{}, false, err
 	}
 	for _, r := range s.runs {
-		if r.State == archive.Queued {
+		if r.State == archive.Queued || r.freed {
+			r.freed = false
 			r.State, r.Started = archive.Running, s.now
 			r.Attempt++
 			s.changed(r)
@@ -111,19 +114,19 @@ func (s *Store) Take(id string) {
 }
 
 // ReportRun stores progress.
-func (s *Store) ReportRun(_ context.Context, id string, attempt int, stage string, done, total int, _ time.Duration) (bool, error) {
+func (s *Store) ReportRun(_ context.Context, id string, attempt int, stage string, done, total int, lease time.Duration) (bool, error) {
 	unlock, err := s.lock()
 	defer unlock()
 	r, err := s.held(id, attempt, err)
 	if err != nil {
 		return false, err
 	}
-	r.Stage, r.Done, r.Total = stage, done, total
+	r.Stage, r.Done, r.Total, r.freed = stage, done, total, lease == 0
 	s.changed(r)
 	return r.cancel, nil
 }
 
-// FinishRun ends a run, or hands it back.
+// FinishRun ends a run.
 func (s *Store) FinishRun(_ context.Context, id string, attempt int, p *planner.Plan, state archive.State, message string) (archive.Run, error) {
 	unlock, err := s.lock()
 	defer unlock()
@@ -131,10 +134,10 @@ func (s *Store) FinishRun(_ context.Context, id string, attempt int, p *planner.
 	if err != nil {
 		return archive.Run{}, err
 	}
-	r.State, r.Error = state, message
-	if state.Ended() {
-		r.Finished = s.now
+	if !state.Ended() || (p != nil) != (state == archive.Done) {
+		panic(fmt.Sprintf("a run can not be finished as %q with plan %t", state, p != nil))
 	}
+	r.State, r.Error, r.Finished = state, message, s.now
 	if state == archive.Done {
 		r.Plan = s.savePlan(r.Plant, r.Revision, p).ID
 	}

@@ -47,8 +47,8 @@ type plan struct {
 
 type run struct {
 	archive.Run
-	key    string
-	cancel bool
+	key           string
+	cancel, freed bool
 }
 
 // NewStore returns an empty store.

@@ -25,12 +25,11 @@ type Store interface {
 	// lease pass; ok is false where there is none.
 	ClaimRun(ctx context.Context, worker string, lease time.Duration) (run archive.Run, ok bool, err error)
 	LoadPlant(ctx context.Context, plant string, number int) (*plant.Plant, finding.List, archive.Revision, error)
-	// ReportRun stores progress and extends the lease; cancel says that
-	// somebody asked the run to stop. It answers with archive.ErrConflict where
+	// ReportRun stores progress and renews the lease, which a lease of 0 ends
+	// at once; cancel says that somebody asked the run to stop. It answers with archive.ErrConflict where
 	// the run is no longer this worker's.
 	ReportRun(ctx context.Context, id string, attempt int, stage string, done, total int, lease time.Duration) (cancel bool, err error)
-	// FinishRun ends a run, with its plan where state is archive.Done. The
-	// state archive.Queued hands it back for another worker.
+	// FinishRun ends a run as failed or cancelled, or as done with its plan.
 	FinishRun(ctx context.Context, id string, attempt int, plan *planner.Plan, state archive.State, message string) (archive.Run, error)
 	// WatchRuns sends the id of each run that changed; a hint only.
 	WatchRuns(ctx context.Context) (<-chan string, error)
@@ -147,13 +146,14 @@ func (r *Runner) make(ctx context.Context, run archive.Run) {
 	log.InfoContext(ctx, "run started")
 	plan, err := r.compute(ctx, run)
 	state, message := outcome(ctx, err)
-	if state == "" {
-		log.WarnContext(ctx, "run left to another worker", "error", err)
-		return
-	}
 	// What was computed is saved also when the program is asked to stop.
 	save, cancel := context.WithTimeout(context.WithoutCancel(ctx), saving)
 	defer cancel()
+	if state == "" {
+		log.InfoContext(ctx, "run left to another worker", "error", err)
+		r.handBack(save, run)
+		return
+	}
 	ended, err := r.store.FinishRun(save, run.ID, run.Attempt, plan, state, message)
 	if err != nil {
 		log.ErrorContext(ctx, "run can not be ended", "state", state, "error", err)
@@ -162,17 +162,24 @@ func (r *Runner) make(ctx context.Context, run archive.Run) {
 	log.InfoContext(ctx, "run ended", "state", ended.State, "plan", ended.Plan, "message", message)
 }
 
-// outcome says how a run ends; the empty state leaves it alone.
+// handBack ends the lease of a run, so that another worker takes it up at
+// once. Where that can not be told, the lease passes by itself.
+func (r *Runner) handBack(ctx context.Context, run archive.Run) {
+	_, err := r.store.ReportRun(ctx, run.ID, run.Attempt, "handed back", 0, 0, 0)
+	if err != nil && !errors.Is(err, archive.ErrConflict) {
+		r.o.Log.WarnContext(ctx, "run not handed back", "run", run.ID, "error", err)
+	}
+}
+
+// outcome says how a run ends; the empty state leaves it to another worker.
 func outcome(ctx context.Context, err error) (state archive.State, message string) {
 	switch {
 	case err == nil:
 		return archive.Done, ""
 	case errors.Is(err, errCancelled):
 		return archive.Cancelled, ""
-	case errors.Is(err, errLost), errors.Is(err, archive.ErrUnavailable):
+	case errors.Is(err, errLost), errors.Is(err, archive.ErrUnavailable), ctx.Err() != nil:
 		return "", ""
-	case ctx.Err() != nil:
-		return archive.Queued, ""
 	default:
 		return archive.Failed, err.Error()
 	}
@@ -193,7 +200,10 @@ func (r *Runner) compute(ctx context.Context, run archive.Run) (plan *planner.Pl
 	if err != nil {
 		return nil, err
 	}
-	return plan, rep.last(ctx)
+	if err := rep.last(ctx); err != nil {
+		return nil, err
+	}
+	return plan, nil
 }
 
 // plan loads the facts and plans them. A panic is a failure of the run, not of

@@ -109,13 +109,29 @@ func TestCancelled(t *testing.T) {
 	})
 }
 
+// TestCancelledAtTheEnd: who cancels while the plan is being made gets no plan,
+// though it was ready before the next report.
+func TestCancelledAtTheEnd(t *testing.T) {
+	s := apitest.Filled(t)
+	id := ask(t, s, nil)
+	within(t, s, func(ctx context.Context, _ planner.Input, _ planner.Settings, _ planner.Options) (*planner.Plan, error) {
+		_, err := s.CancelRun(ctx, id)
+		return apitest.Plan(), err
+	}, func() {})
+	run := state(t, s, id)
+	assert.Equal(t, archive.Cancelled, run.State)
+	assert.Zero(t, run.Plan)
+}
+
 func TestShutdownHandsBack(t *testing.T) {
 	s := apitest.Filled(t)
 	id := ask(t, s, nil)
 	within(t, s, lasting(time.Hour), func() { assert.Equal(t, archive.Running, state(t, s, id).State) })
+	assert.Equal(t, "handed back", state(t, s, id).Stage)
+	within(t, s, lasting(0), func() {})
 	run := state(t, s, id)
-	assert.Equal(t, archive.Queued, run.State)
-	assert.Zero(t, run.Plan)
+	assert.Equal(t, archive.Done, run.State)
+	assert.Equal(t, 2, run.Attempt)
 }
 
 // TestLost: a worker whose run was taken up by another one stops and leaves it

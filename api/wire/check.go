@@ -29,7 +29,7 @@ func NewCheck(r *importers.Result) Check {
 		Sheets: convert(r.Sheets, func(l importers.Ledger) ReadSheet {
 			return ReadSheet{
 				Sheet: Sheet{File: l.File, Sheet: l.Sheet, Rows: l.Rows, Used: l.Used, Reported: l.Reported, Skipped: l.Skipped},
-				Kind:  string(l.Kind),
+				Kind:  l.Kind,
 			}
 		}),
 		Findings: NewFindings(r.Findings),

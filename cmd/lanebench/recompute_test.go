@@ -3,9 +3,14 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
+	"math/rand/v2"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -17,6 +22,7 @@ import (
 	"lanewright/importers/export"
 	"lanewright/planner"
 	"lanewright/planner/plant"
+	"lanewright/planner/units"
 	"lanewright/testdata/plants"
 )
 
@@ -81,4 +87,170 @@ func TestSkerrowAgrees(t *testing.T) {
 	require.NoError(t, err)
 	require.False(t, read.Findings.HasErrors(), "%+v", read.Findings)
 	agrees(t, &read.Plant)
+}
+
+// TestHarderPlantsAgree bends made-up plants towards what is rare in them:
+// keep-apart groups, look-alikes, pins, fixed guides, low mass limits, fill
+// limits, other models, responses and service levels.
+func TestHarderPlantsAgree(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(12) {
+		t.Run(fmt.Sprintf("seed %d", seed), func(t *testing.T) {
+			t.Parallel()
+			p := scale.Plant(2+int(seed%3), 60+10*int(seed), seed)
+			bend(p, rand.New(rand.NewPCG(seed, 7)))
+			agrees(t, p)
+		})
+	}
+}
+
+func bend(p *plant.Plant, rng *rand.Rand) {
+	one := func(in int) bool { return rng.IntN(in) == 0 }
+	p.Settings.FillLimit = units.R(int64(80+rng.IntN(21)), 100)
+	p.Settings.ServiceLevel = units.R(int64(900+rng.IntN(99)), 1000)
+	p.Settings.Safety = units.R(int64(rng.IntN(30)), 100)
+	p.Settings.GuideWidth = units.Length(rng.IntN(25)) * units.Millimetre
+	if one(2) {
+		p.Settings.Response = 45 * time.Minute
+	}
+	for i := range p.Parts {
+		if one(4) {
+			p.Parts[i].KeepApart = fmt.Sprintf("G%d", rng.IntN(4))
+		}
+		if one(6) && i > 0 {
+			p.Parts[i].LookAlike = p.Parts[i-1].Part
+		}
+	}
+	for i := range p.Containers {
+		p.Containers[i].FlowSide = []plant.FlowSide{plant.LengthAlong, plant.WidthAlong, plant.EitherAlong}[rng.IntN(3)]
+	}
+	models := []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.PoissonModel, plant.DefaultModel}
+	for i := range p.Usage {
+		if one(3) {
+			p.Usage[i].Model = models[rng.IntN(len(models))]
+		}
+		if one(8) {
+			p.Usage[i].Containers = 1 + rng.IntN(9)
+		}
+		if one(8) {
+			p.Usage[i].Interval = p.Settings.IntervalChoices[rng.IntN(5)]
+		}
+	}
+	for i := range p.Stations {
+		p.Stations[i].WalkLimit = units.Length(2+rng.IntN(6)) * units.Metre
+	}
+	for i := range p.RackTypes {
+		for j := range p.RackTypes[i].Levels {
+			p.RackTypes[i].Levels[j].MassLimit = units.Mass(40+rng.IntN(120)) * units.Kilogram
+		}
+		p.RackTypes[i].MassLimit = p.RackTypes[i].OwnMass + units.Mass(100+rng.IntN(300))*units.Kilogram
+	}
+	fixGuides(p, rng)
+	pinSome(p, rng)
+}
+
+// fixGuides fixes the guides of the lowest supply level of some racks.
+func fixGuides(p *plant.Plant, rng *rand.Rand) {
+	x := plant.NewIndex(p)
+	for i := range p.Racks {
+		if rng.IntN(4) != 0 {
+			continue
+		}
+		for _, v := range x.RackTypes[p.Racks[i].RackType].Levels {
+			if v.Kind != plant.Supply {
+				continue
+			}
+			var widths []units.Length
+			left := v.UsableWidth
+			for {
+				w := units.Length(220+rng.IntN(400)) * units.Millimetre
+				if w > left {
+					break
+				}
+				widths = append(widths, w)
+				left -= w + p.Settings.GuideWidth
+			}
+			p.Racks[i].FixedLanes = []plant.FixedLanes{{Level: v.Level, Widths: widths}}
+			break
+		}
+	}
+}
+
+// pinSome pins a few loops to racks that serve them.
+func pinSome(p *plant.Plant, rng *rand.Rand) {
+	p.Pins = nil
+	seen := map[plant.PartCode]bool{}
+	for _, u := range p.Usage {
+		if rng.IntN(15) != 0 || seen[u.Part] {
+			continue
+		}
+		seen[u.Part] = true
+		for _, r := range p.Racks {
+			if r.Cell == u.Cell && len(r.Stations) == 0 {
+				p.Pins = append(p.Pins, plant.Pin{Part: u.Part, Station: u.Station, Rack: r.Rack, Reason: "kept by the cell"})
+				break
+			}
+		}
+	}
+}
+
+// TestRecomputeNotices spoils a plan in one place at a time: the second judge
+// must object to each.
+func TestRecomputeNotices(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "plant")
+	require.NoError(t, export.WriteFolder(dir, export.Workbook(scale.Plant(3, 90, 5))))
+	document := planOf(t, dir, 1)
+	type object = map[string]any
+	spoil := map[string]func(list []any){}
+	number := func(list, field string, by float64) {
+		spoil[list+" "+field] = func(l []any) {
+			o := l[len(l)/2].(object)
+			o[field] = o[field].(float64) + by
+		}
+	}
+	for _, field := range []string{"pieces_per_hour", "interval_min", "response_min", "service_level", "mean_pieces", "covered_pieces", "containers", "lane_capacity", "lanes"} {
+		number("loops", field, 1)
+	}
+	for _, field := range []string{"round_min", "travel_m", "busy", "load_mean", "load_planned", "mass_planned"} {
+		number("routes", field, 0.01)
+	}
+	for _, field := range []string{"offset_mm", "width_mm", "containers", "capacity", "level"} {
+		spoil["lanes "+field] = func(l []any) {
+			for _, lane := range l {
+				if o := lane.(object); o["part"] != "" {
+					o[field] = o[field].(float64) - 1
+					return
+				}
+			}
+		}
+	}
+	spoil["racks x"] = func(l []any) {
+		for _, r := range l {
+			r.(object)["x"] = r.(object)["x"].(float64) + 90
+		}
+	}
+	spoil["routes departures"] = func(l []any) {
+		r := l[0].(object)
+		r["departures"] = r["departures"].([]any)[1:]
+	}
+	spoil["routes stops"] = func(l []any) {
+		r := l[0].(object)
+		r["stops"] = r["stops"].([]any)[1:]
+	}
+	spoil["lanes of another loop"] = func(l []any) {
+		at := slices.IndexFunc(l, func(x any) bool { return x.(object)["part"] != "" })
+		l[at].(object)["station"] = "nowhere"
+	}
+	for name, change := range spoil {
+		var d object
+		require.NoError(t, json.Unmarshal(document, &d))
+		list, _, _ := strings.Cut(name, " ")
+		change(d[list].([]any))
+		spoilt, err := json.Marshal(d)
+		require.NoError(t, err)
+		wrong, err := recompute.Check(dir, spoilt)
+		require.NoError(t, err)
+		assert.NotEmpty(t, wrong, "%s was not noticed", name)
+	}
 }

@@ -151,7 +151,7 @@ func (p *program) demoShow(ctx context.Context, s *store, home string, o demoOpt
 	if err != nil {
 		return err
 	}
-	p.demoTour(made, read.Findings, []string{home, fmt.Sprintf("%sapi/v1/plans/%d", home, id), home + "api/v1/openapi.json", report, workbook})
+	p.demoTour(made, read.Findings, []string{home, fmt.Sprintf("%sapi/v1/plans/%d", home, id), home + "docs", report, workbook})
 	if !o.once {
 		fmt.Fprintln(p.out, "\nCtrl-C stops it.")
 	}

@@ -156,10 +156,11 @@ func (p *program) writePlan(facts *plant.Plant, made *planner.Plan, o planOption
 	return nil
 }
 
-// judge lists the errors of the input and returns how the program ends.
+// judge lists the errors, those of planning too, and returns how the program
+// ends: the code speaks of the input alone.
 func (p *program) judge(found finding.List, made *planner.Plan, o planOptions) error {
+	writeFindings(p.err, errorsOf(made.Findings))
 	if found.HasErrors() {
-		writeFindings(p.err, errorsOf(found))
 		p.say("the input has %s; the plan is one for the rest", plural(found.Count(finding.Error), "error"))
 	}
 	if made.Stopped == search.Cancelled {

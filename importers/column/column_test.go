@@ -72,7 +72,7 @@ func TestNamesAreUnambiguous(t *testing.T) {
 func TestNearest(t *testing.T) {
 	t.Parallel()
 	names := []string{"Refill interval", "Response time", "Service level", "TRAY"}
-	for text, want := range map[string]string{"refil intervall": "Refill interval", "Respons tiem": "Response time", "TRAI": "TRAY", "service-levels": "Service level", "Colour": "", "T": "", "": ""} {
+	for text, want := range map[string]string{"refil intervall": "Refill interval", "Respnose time": "Response time", "TRAI": "TRAY", "service-levels": "Service level", "Colour": "", "T": "", "": ""} {
 		got, ok := Nearest(text, names)
 		assert.Equal(t, want, got, text)
 		assert.Equal(t, want != "", ok, text)

@@ -18,8 +18,9 @@ type look struct {
 	// and text for text.
 	format     string
 	bold, wrap bool
-	// centre and right align; the default is left for text, right for numbers.
-	centre, right bool
+	// indent sets text off from the figures on its left; right aligns. The
+	// default is left for text, right for numbers.
+	indent, right bool
 	size          float64
 	// ink and paper are colours, RRGGBB; empty is black on none.
 	ink, paper string
@@ -76,13 +77,12 @@ func (b *book) style(l look) int {
 	if id, ok := b.styles[l]; ok {
 		return id
 	}
-	plain := l
-	plain.quoted = false
 	id := 0
-	switch {
-	case l.quoted:
+	if l.quoted {
+		plain := l
+		plain.quoted = false
 		id = b.quoted(b.style(plain))
-	case l != look{}:
+	} else {
 		var err error
 		id, err = b.file.NewStyle(l.excel())
 		b.note(err)
@@ -118,8 +118,8 @@ func (l look) excel() *excelize.Style {
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{l.paper}}
 	}
 	switch {
-	case l.centre:
-		s.Alignment.Horizontal = "center"
+	case l.indent:
+		s.Alignment.Horizontal, s.Alignment.Indent = "left", 1
 	case l.right:
 		s.Alignment.Horizontal = "right"
 	}

@@ -35,11 +35,11 @@ const (
 
 // Columns by what they hold: identifiers and words are text, figures numbers.
 func idColumn(head string, width float64) gridColumn {
-	return gridColumn{head, width, look{format: textFormat}}
+	return gridColumn{head, width, look{format: textFormat, indent: true}}
 }
 
 func wordColumn(head string, width float64) gridColumn {
-	return gridColumn{head, width, look{format: textFormat, wrap: true}}
+	return gridColumn{head, width, look{format: textFormat, wrap: true, indent: true}}
 }
 
 func figureColumn(head string, width float64, format string) gridColumn {
@@ -66,7 +66,7 @@ func (b *book) grid(g grid, plantName string) {
 		last++
 	}
 	b.page(g.name, plantName, "A1:"+cellName(len(g.columns), last), 1)
-	b.row(sw, 1, 30, g.heads(), same(look{bold: true, wrap: true, ink: white, paper: deepWater}))
+	b.row(sw, 1, 30, g.heads(), g.headLook)
 	for i, row := range g.rows {
 		b.row(sw, i+2, 0, row, g.look)
 	}
@@ -85,6 +85,13 @@ func (g grid) heads() []any {
 }
 
 func (g grid) look(i int) look { return g.columns[i].look }
+
+// headLook stands a heading as its column does: words left, figures right.
+func (g grid) headLook(i int) look {
+	l := look{bold: true, wrap: true, ink: white, paper: deepWater, indent: g.columns[i].look.indent}
+	l.right = !l.indent
+	return l
+}
 
 func (g grid) totalLook(i int) look {
 	l := g.columns[i].look

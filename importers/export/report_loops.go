@@ -71,7 +71,7 @@ func (r *report) findings() grid {
 var severityPaper = map[finding.Severity]string{finding.Error: "F6D5D0", finding.Warning: "FBEBC8", finding.Note: "E3ECF1"}
 
 func findingRow(f finding.Finding) []any {
-	severity := styled{string(f.Severity), look{bold: f.Severity != finding.Note, paper: severityPaper[f.Severity]}}
+	severity := styled{string(f.Severity), look{bold: f.Severity != finding.Note, paper: severityPaper[f.Severity], indent: true}}
 	s := f.Subject
 	row := []any{
 		severity, f.Code, f.Summary, text(f.Detail), text(f.Remedy),

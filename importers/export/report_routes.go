@@ -50,7 +50,8 @@ func (r *report) routeRow(route routing.Route) []any {
 	formats := map[int]string{13: oneFormat, 14: percentFormat, 15: oneFormat, 16: twoFormat, 17: twoFormat}
 	row := make([]any, len(values))
 	for i, v := range values {
-		row[i] = styled{v, look{bold: true, paper: paleWater, format: formats[i], wrap: i == len(values)-1}}
+		_, word := v.(string)
+		row[i] = styled{v, look{bold: true, paper: paleWater, format: formats[i], indent: word, wrap: i == len(values)-1}}
 	}
 	return row
 }

@@ -92,6 +92,7 @@ func (r *report) identity(at time.Time) [][2]any {
 		{"Report made", at.Format("2006-01-02 15:04 -07:00")},
 		{"Units", fmt.Sprintf("lengths in %s, masses in %s, places and ways in m, times in min", r.lengthName, r.massName)},
 		{"Search", stopText(p.Stopped)},
+		{"Caution", caution},
 	}
 }
 
@@ -140,8 +141,6 @@ func (r *report) summarySheet(b *book, at time.Time) {
 	s.figures(r.keyFigures())
 	s.heading("Cells", wide)
 	s.cells(cells)
-	s.heading("Caution", wide)
-	s.line(0, same(look{}), caution)
 	b.page(name, r.plan.Plant, "A1:"+cellName(wide, s.at), 0)
 	b.note(sw.Flush())
 }
@@ -185,7 +184,7 @@ func figure(v any) styled {
 }
 
 func (s *summaryWriter) cells(g grid) {
-	s.line(42, same(look{bold: true, wrap: true, ink: white, paper: deepWater}), g.heads()...)
+	s.line(42, g.headLook, g.heads()...)
 	first := s.at
 	for _, row := range g.rows {
 		s.line(0, g.look, row...)

@@ -8,12 +8,11 @@ import (
 
 // cellXML is one c element taken apart.
 type cellXML struct {
-	kind       string
-	style      int
-	formula    bool
-	hasValue   bool
-	hasInline  bool
-	errorValue bool
+	kind      string
+	style     int
+	formula   bool
+	hasValue  bool
+	hasInline bool
 }
 
 // noStyle is the style of a cell whose style the workbook does not have. A

@@ -62,11 +62,8 @@ func readText(ctx context.Context, file, base string, data []byte, limits Limits
 			notes = append(notes, strayQuote(s.Origin(r.number, r.stray)))
 		}
 	}
-	switch {
-	case r.open:
-		return s, nil, openQuote(s.Origin(r.number, len(r.fields)))
-	case r.wide:
-		return s, nil, tooWide(&s, r.number, limits)
+	if refused := r.broken(&s, limits); refused != nil {
+		return s, nil, refused
 	}
 	return s, notes, nil
 }
@@ -109,6 +106,17 @@ func (r *records) next() bool {
 			return true
 		}
 	}
+}
+
+// broken refuses a text whose records came to a bad end.
+func (r *records) broken(s *Sheet, limits Limits) *Refused {
+	switch {
+	case r.open:
+		return openQuote(s.Origin(r.number, len(r.fields)))
+	case r.wide:
+		return tooWide(s, r.number, limits)
+	}
+	return nil
 }
 
 // field reads one field up to, not including, the delimiter or line end.

@@ -66,11 +66,13 @@ func readFolder(ctx context.Context, path string, limits Limits) (*Book, error) 
 			book.Notes = append(book.Notes, notRead(finding.Origin{File: name}))
 			continue
 		}
-		data, err := load(filepath.Join(path, name), left)
+		data, err := load(filepath.Join(path, name), limits.FileBytes)
 		if err != nil {
 			return nil, err
 		}
-		left -= int64(len(data))
+		if left -= int64(len(data)); left < 0 {
+			return nil, tooBig(book.File, limits.FileBytes)
+		}
 		files = append(files, textFile{file: name, base: name, data: data})
 	}
 	return book.addFiles(ctx, files, limits)

@@ -22,7 +22,7 @@ func TestRefusedWorkbooks(t *testing.T) {
 	t.Parallel()
 	good := workbookOf(oneCell)
 	require.Equal(t, []string{"1: t0"}, grid(read(t, "Plant.xlsx", good.zip(t)).Sheets[0]))
-	rows := func(xml string) archive { return workbookOf(xml) }
+	rows := workbookOf
 	for _, c := range []struct {
 		name, code string
 		archive    archive

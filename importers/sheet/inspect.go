@@ -16,7 +16,7 @@ type Inspection struct {
 }
 
 // SheetInspection counts one sheet.
-type SheetInspection struct {
+type SheetInspection struct { //nolint:revive // an Inspection is of a book, this of a sheet
 	Name, State string
 	// Rows and Cells count the non-empty ones, Merges the merged ranges.
 	Rows, Cells, Merges int

@@ -168,12 +168,12 @@ func read(t testing.TB, name string, data []byte) *sheet.Book {
 }
 
 // refused reads data that must be refused under this code, in words.
-func refused(t testing.TB, code, name string, data []byte) *sheet.Refused {
+func refused(t testing.TB, code, name string, data []byte) sheet.Refused {
 	t.Helper()
 	return refusedWithin(t, code, name, data, sheet.DefaultLimits())
 }
 
-func refusedWithin(t testing.TB, code, name string, data []byte, limits sheet.Limits) *sheet.Refused {
+func refusedWithin(t testing.TB, code, name string, data []byte, limits sheet.Limits) sheet.Refused {
 	t.Helper()
 	_, err := sheet.Read(context.Background(), name, data, limits)
 	var r *sheet.Refused
@@ -184,7 +184,7 @@ func refusedWithin(t testing.TB, code, name string, data []byte, limits sheet.Li
 	require.NotEmpty(t, r.Remedy)
 	require.NotEmpty(t, r.Origin.File)
 	require.NotContains(t, r.Origin.File, "/")
-	return r
+	return *r
 }
 
 // grid returns the texts of a sheet, one string per row: "3: a|b".

@@ -232,7 +232,7 @@ func (p *formatParser) bracket(rest string) int {
 	}
 	low := strings.ToLower(inside)
 	switch {
-	case low != "" && strings.Trim(low, low[:1]) == "" && strings.Contains("hms", low[:1]):
+	case low != "" && strings.Trim(low, low[:1]) == "" && strings.IndexByte("hms", low[0]) >= 0:
 		p.f.kind = formatDate
 		p.f.hasTime, p.f.elapsed = true, true
 	case strings.HasPrefix(inside, "$"):

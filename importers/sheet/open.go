@@ -73,7 +73,7 @@ func load(path string, limit int64) ([]byte, error) {
 func tooBig(file string, limit int64) *Refused {
 	return &Refused{
 		Code: CodeTooBig, Origin: finding.Origin{File: file},
-		Summary: fmt.Sprintf("the file is larger than %d MiB", limit>>20),
+		Summary: fmt.Sprintf("there is more than %d MiB in it", limit>>20),
 		Detail:  "Files above this size are not read, so that one upload cannot harm the machine for everybody.",
 		Remedy:  "Remove pictures and sheets that have nothing to do with the plan, or hand in the sheets as CSV files in several parts.",
 	}

@@ -173,7 +173,7 @@ func (t *scanned) value(body string) (units.Ratio, bool) {
 // plain returns the body as a decimal with a point. grouped is the other
 // reading of a single mark before exactly three digits.
 func (t *scanned) plain(m Marks) (body, grouped string, ok bool) {
-	s := strings.NewReplacer(" ", "", "'", "").Replace(t.body)
+	s := strings.ReplaceAll(strings.ReplaceAll(t.body, " ", ""), "'", "")
 	points, commas := strings.Count(s, "."), strings.Count(s, ",")
 	switch {
 	case points+commas == 0:

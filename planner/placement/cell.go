@@ -55,6 +55,9 @@ type cell struct {
 	// number of loops that may lie on a column.
 	least   []int64
 	popular []int
+	// big marks loops too wide for any level as a whole; bigs counts them.
+	big  []bool
+	bigs int
 	// barred are the types of which the frontage allows not even one more rack.
 	barred []base
 	// lanePins is true where a loop is pinned to a lane number.

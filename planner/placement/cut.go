@@ -288,6 +288,9 @@ func (t *cut) need(leave int64) float64 {
 // much of the resource is there.
 func (t *cut) short(room float64) int64 {
 	most := int64(0)
+	if math.IsInf(room, 1) {
+		return 0
+	}
 	for _, of := range t.curves {
 		left, out := room, int64(0)
 		for _, s := range t.stretches(of) {

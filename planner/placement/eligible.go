@@ -146,15 +146,19 @@ func (c *cell) addLays() {
 		}
 	}
 	c.addSpacers()
-	c.least, c.popular = make([]int64, len(c.loops)), make([]int, C)
+	c.least, c.popular, c.big = make([]int64, len(c.loops)), make([]int, C), make([]bool, len(c.loops))
 	for i := range c.loops {
 		c.least[i] = boundless
+		c.big[i] = C > 0 && slices.Min(c.whole[i*C:(i+1)*C]) >= boundless
 		for col := range C {
 			if c.lay[i*C+col] >= 0 {
 				w, _ := c.lays[c.lay[i*C+col]].narrowest(c.loops[i].k)
 				c.least[i] = min(c.least[i], w)
 				c.popular[col]++
 			}
+		}
+		if c.big[i] = c.big[i] && c.least[i] < boundless; c.big[i] {
+			c.bigs++
 		}
 	}
 }

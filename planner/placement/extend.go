@@ -69,7 +69,7 @@ func (x *extension) grow(st *state, of worth) *state {
 	for !x.stop() {
 		most, chosen := 0.0, -1
 		done := key{unplaced: x.r.hopeless + 1}
-		pool := now.pool()
+		pool := now.short()
 		for b := x.c.standing; b < len(x.c.bases); b++ {
 			base := &x.c.bases[b]
 			if base.width > front {

@@ -59,9 +59,14 @@ func (st *state) best(i int, score rule) int {
 	return best
 }
 
-// fill places loops whole, one by one, where the rule likes them best.
+// fill places loops whole, one by one, where the rule likes them best; those
+// too wide for any level are shared out at once.
 func (st *state) fill(order []int, score rule) {
 	for _, i := range order {
+		if st.c.big[i] {
+			st.spread(i)
+			continue
+		}
 		if st.missing[i] == 0 || st.head[i] >= 0 {
 			continue
 		}
@@ -229,7 +234,7 @@ func (st *state) most(i int, n int64, s int) int64 {
 func (st *state) join(depth, budget int) {
 	before := &state{}
 	for i := range st.c.loops {
-		if h := st.head[i]; h < 0 || st.items[h].next < 0 {
+		if h := st.head[i]; h < 0 || st.items[h].next < 0 || st.c.big[i] {
 			continue
 		}
 		before.copyFrom(st)
@@ -249,7 +254,7 @@ func (st *state) shake(rng *rand.Rand, rounds int, target int64, stop func() boo
 	now := st.key()
 	trial := &state{}
 	for r := range rounds {
-		if (now.unplaced <= target && now.splits == 0) || stop() {
+		if (now.unplaced <= target && now.splits <= st.c.bigs) || stop() {
 			return
 		}
 		trial.copyFrom(st)

@@ -280,16 +280,24 @@ func (st *state) settle(id int) bool {
 // settleSwap swaps two items, or moves the second to a third shelf, when that
 // is better.
 func (st *state) settleSwap(id, other int, gain float64, less int64) bool {
-	s, t := st.items[id].shelf, st.items[other].shelf
-	there, moved := st.at(other, t), st.moves(other, t)
-	if st.swapFits(id, other) && better(gain+st.at(other, s)-there, less+st.moves(other, s)-moved) && st.swap(id, other) {
-		return true
-	}
-	if gain > 1e-9 || len(st.shelves)*len(st.c.loops) > 6000 {
+	a, b := &st.items[id], &st.items[other]
+	s, t := a.shelf, b.shelf
+	mine, theirs := &st.shelves[s], &st.shelves[t]
+	if theirs.used-b.need+st.c.want(a.loop, theirs.col, a.n) > st.c.cols[theirs.col].width {
 		return false
 	}
+	gain -= st.at(other, t)
+	less -= st.moves(other, t)
+	if better(gain+st.at(other, s), less+st.moves(other, s)) &&
+		mine.used-a.need+st.c.want(b.loop, mine.col, b.n) <= st.c.cols[mine.col].width && st.swap(id, other) {
+		return true
+	}
 	for u := range st.shelves {
-		if u != s && u != t && better(gain+st.at(other, u)-there, less+st.moves(other, u)-moved) && st.chainFits(id, other, u) && st.chain(id, other, u) {
+		third := &st.shelves[u]
+		if !better(gain+st.at(other, u), less+st.moves(other, u)) || u == s || u == t {
+			continue
+		}
+		if third.used+st.c.want(b.loop, third.col, b.n) <= st.c.cols[third.col].width && st.chain(id, other, u) {
 			return true
 		}
 	}

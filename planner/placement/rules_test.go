@@ -46,7 +46,9 @@ type breach struct {
 	list  []string
 }
 
-func (b *breach) say(format string, args ...any) { b.list = append(b.list, fmt.Sprintf(format, args...)) }
+func (b *breach) say(format string, args ...any) {
+	b.list = append(b.list, fmt.Sprintf(format, args...))
+}
 
 func (b *breach) level(l Lane) plant.Level {
 	for _, v := range b.racks[l.Rack].Levels {

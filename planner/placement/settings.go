@@ -11,4 +11,4 @@ type Settings struct {
 }
 
 // DefaultSettings returns the settings of a plan that asks for nothing else.
-func DefaultSettings() Settings { return Settings{WalkCost: 0.05, Steps: 400} }
+func DefaultSettings() Settings { return Settings{WalkCost: 0.05, Steps: 2000} }

@@ -89,7 +89,7 @@ func (c *cell) byWidth() []int {
 // refine improves a layout on the racks it has: fewer splits, then less
 // effort, then fewer moves.
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
-	if st.key().splits > 0 {
+	if st.key().splits > c.bigs {
 		st.join(3, 2000)
 		st.shake(rng, c.rounds()/2, st.unplaced(), stop)
 	}

@@ -13,20 +13,28 @@ import (
 	"lanewright/planner/units"
 )
 
-// PartCode and those below are the codes of the things in a plant. They are
-// text and keep what the sheet shows.
 type (
-	PartCode      string
+	// PartCode and the types below are codes: text that keeps what the sheet
+	// shows.
+	PartCode string
+	// ContainerCode names a container.
 	ContainerCode string
-	ProductCode   string
-	CellCode      string
-	// StationCode is unique within its cell only.
-	StationCode  string
+	// ProductCode names a product.
+	ProductCode string
+	// CellCode names a cell.
+	CellCode string
+	// StationCode names a station; it is unique within its cell only.
+	StationCode string
+	// RackTypeCode names a rack type.
 	RackTypeCode string
-	RackCode     string
-	PointCode    string
-	VehicleCode  string
-	ShiftCode    string
+	// RackCode names a rack.
+	RackCode string
+	// PointCode names an aisle point.
+	PointCode string
+	// VehicleCode names a vehicle type.
+	VehicleCode string
+	// ShiftCode names a shift.
+	ShiftCode string
 )
 
 // Plant is everything a plant handed in: one revision of its facts.

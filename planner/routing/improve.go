@@ -83,8 +83,8 @@ func (p *problem) improve(ctx context.Context, order []int32, steps int, rnd *ra
 
 // The temperature starts and ends at these shares of the mean leg.
 const (
-	hot  = 0.3
-	cold = 0.003
+	hot  = 1.0
+	cold = 0.01
 )
 
 // anneal runs steps from the best tours so far.

@@ -95,6 +95,7 @@ func TestCrews(t *testing.T) {
 		{"ten rounds of 5.05 min, each in a slot of 6", m(5.05, 5.05, 5.05, 5.05, 5.05, 5.05, 5.05, 5.05, 5.05, 5.05), [][]int{{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}}},
 		{"eleven of 4.1 min are 45.1 min, and 55 in slots", m(4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1), [][]int{numbers(11)}},
 		{"thirteen are 53.3 min: too busy", m(4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1, 4.1), [][]int{numbers(12), {12}}},
+		{"20 of 1.1 min and one of 20.5 are 42.5 min, and 61 in slots", append(m(20.5), m(thirtyOne()...)[:20]...), [][]int{numbers(20), {20}}},
 		{"31 of 1.1 min are 34.1 min, and 62 in slots", m(thirtyOne()...), [][]int{numbers(30), {30}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

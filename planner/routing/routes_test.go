@@ -358,6 +358,17 @@ func TestHandlerChangesVehicle(t *testing.T) {
 	assert.Empty(t, p.Findings)
 }
 
+// TestFewerHandlers is a plant where the shortest routes need four handlers and
+// the search for fewer of them finds routes for three, which is the bound.
+func TestFewerHandlers(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(157, 9))
+	in := random(r, size{columns: 6, rows: 5, racks: 8 + r.IntN(40), loops: 4, vehicles: 1, intervals: []time.Duration{30 * time.Minute}, used: 2})
+	p := routing.Routes(context.Background(), in, routing.DefaultSettings(), 1, 2, nil)
+	assert.Equal(t, 3, p.Bounds.HandlersBound)
+	assert.Equal(t, 3, p.Bounds.Handlers)
+}
+
 // TestThreadsAndOrderChangeNothing compares whole plans.
 func TestThreadsAndOrderChangeNothing(t *testing.T) {
 	t.Parallel()

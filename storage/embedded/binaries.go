@@ -42,6 +42,13 @@ func findBinaries(ctx context.Context, want int) (binaries, error) {
 	return choose(found, want)
 }
 
+// Installed returns nil where a PostgreSQL that will do is installed, else
+// ErrNoPostgres with what to install.
+func Installed(ctx context.Context) error {
+	_, err := findBinaries(ctx, 0)
+	return err
+}
+
 func choose(found []binaries, want int) (binaries, error) {
 	var best binaries
 	var seen []string

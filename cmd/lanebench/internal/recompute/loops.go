@@ -202,6 +202,10 @@ func (f *facts) needs() map[key]*need {
 	return out
 }
 
+// caution orders the models that rows of one loop may name; the highest
+// applies.
+var caution = map[string]int{"steady": 1, "normal": 2, "poisson": 3, "empirical": 4}
+
 // ask applies one row's wishes: the shortest interval, the highest service
 // level, the largest count.
 func (f *facts) ask(n *need, u row) {
@@ -223,7 +227,7 @@ func (f *facts) ask(n *need, u row) {
 			n.response = r
 		}
 	}
-	if m := u["Demand model"]; m != "" {
+	if m := u["Demand model"]; m != "" && caution[m] > caution[n.model] {
 		n.model = m
 	}
 	n.fixed = max(n.fixed, u.whole("Containers", 0))

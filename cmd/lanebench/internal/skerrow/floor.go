@@ -22,20 +22,20 @@ type cell struct {
 
 // cells of the works, as the plant lists them.
 var cells = []cell{
-	{"LENS", "Lens preparation", "Optics", 4, 8, 6, 1, "AABAA", "RF90 RF160 HB60 SK12 SK20 TD5 MB4", "", 9.5, ""},
-	{"OPTIC", "Optics and LED boards", "Optics", 5, 37, 6, 1, "ABABA", "RF90 RF160 HB60 SK12 SK20", "", 0, ""},
-	{"DRIVE", "Drivers and power", "Electronics", 4, 66, 6, 1, "ADABD", "RF90 RF160 HB60 SK12 SK20 MB4", "", 12, "FR-A, FR-B"},
-	{"CABLE", "Cable looms", "Electronics", 4, 94, 6, 1, "DDADA", "RF90 RF160 HB60 SK12 SK20 MB4", "Early", 9, "FR-A, BENCH-D"},
-	{"REEF-1", "Reef 90 assembly", "Assembly west", 5, 8, 22, 1, "BBBEA", "RF90", "", 14, ""},
+	{"LENS", "Lens preparation", "Optics", 4, 8, 6, 1, "ABBAA", "RF90 RF160 HB60 SK12 SK20 TD5 MB4", "", 9.5, ""},
+	{"OPTIC", "Optics and LED boards", "Optics", 5, 37, 6, 1, "ABBBA", "RF90 RF160 HB60 SK12 SK20", "", 0, ""},
+	{"DRIVE", "Drivers and power", "Electronics", 4, 66, 6, 1, "ABABD", "RF90 RF160 HB60 SK12 SK20 MB4", "", 12, "FR-A, FR-B"},
+	{"CABLE", "Cable looms", "Electronics", 4, 94, 6, 1, "DDADA", "RF90 RF160 HB60 SK12 SK20 MB4", "", 9, "FR-A, BENCH-D"},
+	{"REEF-1", "Reef 90 assembly", "Assembly west", 5, 8, 22, 1, "BCBEB", "RF90", "", 14, ""},
 	{"REEF-2", "Reef 160 assembly", "Assembly west", 5, 37, 22, 1, "BCBEB", "RF160", "", 14.5, "FR-B, FR-C"},
-	{"HARB", "Harbour light assembly", "Assembly middle", 4, 66, 38, -1, "ADABA", "HB60", "Early", 0, ""},
-	{"HORN", "Foghorn assembly", "Assembly east", 4, 94, 22, -1, "ADADE", "FH3", "Early", 0, ""},
+	{"HARB", "Harbour light assembly", "Assembly middle", 4, 66, 38, -1, "ADABA", "HB60", "", 0, ""},
+	{"HORN", "Foghorn assembly", "Assembly east", 4, 94, 22, -1, "ABADE", "FH3", "Early", 0, ""},
 	{"SKER-1", "Skerry 12 line", "Assembly west", 5, 8, 38, 1, "BBCBB", "SK12", "", 17, "FR-B, FR-C"},
 	{"SKER-2", "Skerry 20 line", "Assembly middle", 4, 37, 38, 1, "BABAB", "SK20", "", 14, "FR-A, FR-B, FR-C"},
 	{"MAST", "Masthead beacons", "Assembly middle", 4, 74, 38, 1, "ADABA", "MB4", "", 0, ""},
 	{"TIDE", "Tide 5 tender lamps", "Assembly east", 4, 97, 38, 1, "ADADE", "TD5", "", 7, ""},
-	{"SEAL", "Test and seal", "Finish", 4, 37, 54, 1, "DADAD", "RF90 RF160 HB60 SK12 SK20 TD5 MB4", "", 9, "FR-A, FR-B"},
-	{"PACK", "Pack and kit", "Finish", 5, 66, 54, 1, "ABABB", "RF90 RF160 HB60 SK12 SK20 TD5 MB4", "", 13, "FR-B"},
+	{"SEAL", "Test and seal", "Finish", 4, 37, 54, 1, "DADAD", "RF90 RF160 HB60 SK12 SK20 TD5 MB4", "Early", 9, "FR-A, FR-B"},
+	{"PACK", "Pack and kit", "Finish", 5, 66, 54, 1, "BBABB", "RF90 RF160 HB60 SK12 SK20 TD5 MB4", "", 13, "FR-B"},
 }
 
 func cellNamed(code string) cell {

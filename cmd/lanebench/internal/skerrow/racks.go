@@ -31,19 +31,19 @@ func rackTypes() []rackType {
 	return []rackType{
 		{letter: "A", code: "FR-A", width: 1250, depth: 1250, height: 1950, own: 48, limit: 650, cost: 820, casters: "no",
 			metres: 1.25, usable: 1180, length: 1150, levels: []level{
-				{"return", 360, -50, 1150, 1180, 320, 90, 320},
+				{"return", 340, -50, 1150, 1180, 365, 90, 365},
 				{"supply", 720, 50, 1150, 1180, 350, 180, 350},
 				{"supply", 1110, 50, 1150, 1180, 350, 180, 350},
 				{"supply", 1500, 50, 1150, 1180, 230, 140, 230}}},
 		{letter: "B", code: "FR-B", width: 1830, depth: 1500, height: 2000, own: 66, limit: 900, cost: 1080, casters: "no",
 			metres: 1.83, usable: 1750, length: 1400, levels: []level{
-				{"return", 360, -62, 1400, 1750, 330, 120, 330},
+				{"return", 340, -62, 1400, 1750, 365, 120, 365},
 				{"supply", 730, 65, 1400, 1750, 350, 260, 350},
 				{"supply", 1120, 65, 1400, 1750, 350, 260, 350},
 				{"supply", 1510, 65, 1400, 1750, 350, 200, 350}}},
 		{letter: "C", code: "FR-C", width: 2440, depth: 1830, height: 2100, own: 92, limit: 1300, cost: 1490, casters: "no",
 			metres: 2.44, usable: 2350, length: 1730, levels: []level{
-				{"return", 360, -75, 1730, 2350, 330, 160, 330},
+				{"return", 340, -75, 1730, 2350, 365, 160, 365},
 				{"supply", 730, 80, 1730, 2350, 350, 360, 350},
 				{"supply", 1120, 80, 1730, 2350, 350, 360, 350},
 				// Measured along the slope and with the overhang: longer than the rack.
@@ -56,11 +56,11 @@ func rackTypes() []rackType {
 				{"supply", 1200, 18, 830, 1180, 230, 100, 230}}},
 		{letter: "E", code: "US-72", width: "72 in", depth: "60 in", height: "78 in", own: "150 lb", limit: "2000 lb", cost: 1190, casters: "no",
 			metres: 1.829, usable: 1739.9, length: 1397, levels: []level{
-				{"return", "14 in", "-2 1/2 in", "55 in", "68 1/2 in", "13 in", "260 lb", 330.2},
-				{"supply", "28 1/2 in", "2 1/2 in", "55 in", "68 1/2 in", "14 in", "560 lb", 355.6},
-				{"supply", "44 in", "2 1/2 in", "55 in", "68 1/2 in", "14 in", "560 lb", 355.6},
+				{"return", "12 in", "-2 1/2 in", "55 in", "68 1/2 in", "12 in", "260 lb", 304.8},
+				{"supply", "26 in", "2 1/2 in", "55 in", "68 1/2 in", "14 in", "560 lb", 355.6},
+				{"supply", "41 in", "2 1/2 in", "55 in", "68 1/2 in", "14 in", "560 lb", 355.6},
 				// Too steep: set by eye after a tote had stuck.
-				{"supply", "59 1/2 in", "5 3/4 in", "55 in", "68 1/2 in", "14 in", "440 lb", 355.6}}},
+				{"supply", "56 in", "5 3/4 in", "55 in", "68 1/2 in", "14 in", "440 lb", 355.6}}},
 	}
 }
 
@@ -90,11 +90,11 @@ type container struct {
 // not come back.
 func containers() []container {
 	return []container{
-		{"B64-28", "Small load carrier 600 x 400, high", 594, 396, 280, 2.9, 20, "yes", "either", "good", nil, 594, 396, 280},
-		{"B64-15", "Small load carrier 600 x 400, low", 594, 396, 147.5, 1.9, 20, "yes", "either", "good", nil, 594, 396, 147.5},
-		{"B43-28", "Small load carrier 400 x 300, high", 396, 297, 280, 1.9, 20, "yes", "either", "good", nil, 396, 297, 280},
-		{"B43-15", "Small load carrier 400 x 300, low", 396, 297, 147.5, 1.25, 20, "yes", "either", "good", nil, 396, 297, 147.5},
-		{"B32-15", "Small load carrier 300 x 200, low", 297, 198, 147.5, 0.57, 15, "yes", "either", "good", nil, 297, 198, 147.5},
+		{"B64-28", "Small load carrier 600 x 400, high, folds", 594, 396, 280, 2.9, 20, "yes", "either", "good", 0.28, 594, 396, 280},
+		{"B64-15", "Small load carrier 600 x 400, low, folds", 594, 396, 147.5, 1.9, 20, "yes", "either", "good", 0.4, 594, 396, 147.5},
+		{"B43-28", "Small load carrier 400 x 300, high, folds", 396, 297, 280, 1.9, 20, "yes", "either", "good", 0.28, 396, 297, 280},
+		{"B43-15", "Small load carrier 400 x 300, low, folds", 396, 297, 147.5, 1.25, 20, "yes", "either", "good", 0.4, 396, 297, 147.5},
+		{"B32-15", "Small load carrier 300 x 200, low, nests", 297, 198, 147.5, 0.57, 15, "yes", "either", "good", 0.5, 297, 198, 147.5},
 		{"T-1512", "Tote, stacks and nests", "15 1/4 in", "12 in", "7 1/2 in", "2.8 lb", "40 lb", "yes", "length", "fair", 0.4, 387.35, 304.8, 190.5},
 		{"T-2415", "Tote, long", "24 in", "15 in", "9 1/2 in", "5 lb", "45 lb", "yes", "length", "fair", 0.4, 609.6, 381, 241.3},
 		{"CRATE-T", "Steel crate for tower parts", 780, 580, 620, 9.5, 60, "yes", "length", "poor", nil, 780, 580, 620},

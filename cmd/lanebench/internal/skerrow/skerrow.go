@@ -180,14 +180,14 @@ var fixedGuides = map[string]string{
 	"PACK-02":  "2: 320, 320, 320, 320, 320; 4: 220, 220, 220, 220, 220, 220, 220",
 }
 
-// racks serve the stations within an easy walk; every other row leaves the
-// list to the walk limit.
+// racks serve the stations within an easy walk; most rows leave the list to
+// the walk limit.
 func (s *stock) racks() export.Table {
 	t := sheet("Racks", "Rack", "Rack type", "Cell", "Stations", "X", "Y", "Aisle point", "Fixed lanes (mm)", "Painted")
 	for _, c := range cells {
 		for i, r := range racksOf(c) {
 			serves := any(nil)
-			if i%2 == 0 {
+			if i%3 == 1 {
 				serves = strings.Join(r.serves(), ", ")
 			}
 			t.Rows = append(t.Rows, []any{r.code, typeLetter(r.letter).code, c.code, serves, r.x, r.y, r.stop, blank(fixedGuides[r.code]), "grey"})
