@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 
+	"lanewright/importers"
 	"lanewright/importers/export"
 	"lanewright/planner"
 	"lanewright/planner/demand"
@@ -24,6 +25,7 @@ import (
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
+	"lanewright/testdata/plants"
 )
 
 var made = time.Date(2026, 11, 25, 9, 30, 0, 0, time.UTC)
@@ -339,4 +341,14 @@ func TestReportThatCanNotBeWritten(t *testing.T) {
 	t.Parallel()
 	p, plan := smallPlan("mm", "kg")
 	require.ErrorContains(t, export.Report(&broken{left: 100}, p, plan, made), "write workbook: no space")
+}
+
+func TestReportOfTheMadeUpPlant(t *testing.T) {
+	t.Parallel()
+	read, err := importers.ReadBytes(t.Context(), plants.SkerrowName, plants.Skerrow)
+	require.NoError(t, err)
+	in := planner.Input{Plant: &read.Plant, Findings: read.Findings}
+	plan, err := planner.Run(t.Context(), in, planner.DefaultSettings(&read.Plant), planner.Options{Threads: 2})
+	require.NoError(t, err)
+	checkSums(t, report(t, &read.Plant, plan), plan)
 }

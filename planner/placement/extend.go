@@ -38,7 +38,30 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 	}
 	x.enumerate()
 	x.trim()
+	x.ties()
 	return x.best
+}
+
+// ties fills other sets of racks that cost as much as the best one, because
+// their effort may differ, and keeps the one of least effort.
+func (x *extension) ties() {
+	x.best.descend(x.stop)
+	x.key = x.best.key()
+	x.tries = 2
+	if len(x.c.loops) <= fewLoops {
+		x.tries = 10
+	}
+	for _, s := range x.sets(x.key.cost+1, x.key.unplaced) {
+		if x.tries <= 0 || x.stop() {
+			return
+		}
+		if s.cost == x.key.cost && !slices.Equal(s.added, x.best.added) {
+			x.tries--
+			st := x.c.pack(s.added, x.key.unplaced, 4, x.rng, x.stop)
+			st.descend(x.stop)
+			x.take(st)
+		}
+	}
 }
 
 // take keeps a layout when it is better in the first three goals.

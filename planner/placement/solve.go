@@ -108,8 +108,13 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 	hot.anneal(rng, steps*len(c.loops), stop)
 	hot.descend(stop)
 	if hot.key().compare(least) < 0 {
-		return hot
+		best = hot
 	}
+	best.trade(stop)
+	if steps > 0 {
+		best.polish(rng, c.rounds(), stop)
+	}
+	best.descend(stop)
 	return best
 }
 

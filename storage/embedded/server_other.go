@@ -20,3 +20,6 @@ func (s *Server) URL() string { return "" }
 
 // Stop does nothing on this system.
 func (s *Server) Stop() error { return nil }
+
+// Installed answers with ErrNoPostgres on this system.
+func Installed(context.Context) error { return ErrNoPostgres }

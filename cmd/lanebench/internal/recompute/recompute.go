@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 )
 
 // Folder checks the plan document at planPath against the CSV folder dir and
@@ -87,6 +88,13 @@ func (j *judge) prepare() {
 		}
 		j.rackOf[r.Rack] = r
 	}
+	j.plan.Lanes = slices.DeleteFunc(j.plan.Lanes, func(l planLane) bool {
+		unknown := j.rackOf[l.Rack] == nil || l.Part != "" && j.loopOf[l.key()] == nil
+		if unknown {
+			j.say("lane %d of rack %s level %d holds %v: no such rack or loop", l.Lane, l.Rack, l.Level, l.key())
+		}
+		return unknown
+	})
 	for _, f := range j.plan.Findings {
 		j.reasons[f.Code] = true
 	}
