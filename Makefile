@@ -10,7 +10,7 @@ SKERROW := testdata/plants/skerrow/skerrow.xlsx
 GODIRS  := api cmd importers migrations planner storage testdata
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test build fmt check-format vet lint tidy generate check-generated deps clean
+.PHONY: help demo test build fmt check-format vet lint generate check-generated check-mod deps clean
 
 help: ## this list
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-16s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -42,7 +42,7 @@ vet: ## go vet
 lint: ## golangci-lint; its first build takes minutes
 	$(LINT) run
 
-tidy: ## fail when go.mod does not say what the code imports
+check-mod: ## fail when go.mod does not say what the code imports
 	$(GO) mod tidy -diff
 
 generate: ## make the files again that a program of this repository writes

@@ -47,6 +47,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 	loops, noticed := sizing.Size(x, used)
 	plan.notice(noticed)
 
+	plan.notice(structure.Check(x))
 	racks := structure.Racks(x, s.Plant)
 	place := placement.Input{Index: x, Loops: loops, Racks: racks, Plant: s.Plant, WalkCost: s.Placement.WalkCost}
 	layout := placement.Place(ctx, place, s.Placement, seed, threads, o.Progress)

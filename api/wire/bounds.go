@@ -26,10 +26,12 @@ type CellBound struct {
 
 // RouteBound compares the routes with what no set of routes can beat.
 type RouteBound struct {
-	Routes       int     `json:"routes"`
-	RoutesBound  int     `json:"routes_bound"`
-	TravelM      float64 `json:"travel_m" doc:"sum over routes of metres per round"`
-	TravelBoundM float64 `json:"travel_bound_m"`
+	Routes        int     `json:"routes"`
+	RoutesBound   int     `json:"routes_bound"`
+	TravelM       float64 `json:"travel_m" doc:"sum over routes of metres per round"`
+	TravelBoundM  float64 `json:"travel_bound_m"`
+	Handlers      int     `json:"handlers"`
+	HandlersBound int     `json:"handlers_bound"`
 }
 
 // Balance counts the lanes of one width class in a cell.
@@ -54,6 +56,7 @@ func newRouteBound(b routing.Bounds) RouteBound {
 	return RouteBound{
 		Routes: b.Routes, RoutesBound: b.RoutesBound,
 		TravelM: b.Travel.Metres(), TravelBoundM: b.TravelBound.Metres(),
+		Handlers: b.Handlers, HandlersBound: b.HandlersBound,
 	}
 }
 

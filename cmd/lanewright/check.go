@@ -58,7 +58,7 @@ func writeLedger(w io.Writer, sheets []importers.Ledger) {
 	}
 	rows := [][]string{{"file", "sheet", "read as", "rows", "used", "reported", "skipped"}}
 	for _, s := range sheets {
-		rows = append(rows, []string{s.File, s.Sheet, string(s.Kind),
+		rows = append(rows, []string{s.File, s.Sheet, s.Kind,
 			strconv.Itoa(s.Rows), strconv.Itoa(s.Used), strconv.Itoa(s.Reported), strconv.Itoa(s.Skipped)})
 	}
 	table(w, rows)

@@ -78,7 +78,7 @@ func writeInspection(w io.Writer, found sheet.Inspection) {
 	}
 	rows := [][]string{{"sheet", "state", "rows", "cells", "merged"}}
 	for _, s := range found.Sheets {
-		rows = append(rows, []string{s.Name, string(s.State), strconv.Itoa(s.Rows), strconv.Itoa(s.Cells), strconv.Itoa(s.Merges)})
+		rows = append(rows, []string{s.Name, s.State, strconv.Itoa(s.Rows), strconv.Itoa(s.Cells), strconv.Itoa(s.Merges)})
 	}
 	table(w, rows)
 }

@@ -2,6 +2,7 @@ package ergonomics
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"lanewright/planner/finding"
@@ -53,7 +54,7 @@ type Task struct {
 // warning, over 3 an error (planning rules, section 7).
 func Judge(t Task, s Settings) finding.List {
 	var list finding.List
-	if f, ok := t.verdict(CodeRefill, t.refill(s).Index(t.Gross), t.Gross, "refilling a container"); ok {
+	if f, ok := t.verdict(CodeRefill, t.refill(s).Index(t.Gross), t.Gross, "Refilling a container"); ok {
 		f.Remedy = "Place the loop on a level nearer to the deck's height, use a smaller container or pack, or lift with an aid."
 		list = append(list, f)
 	}
@@ -61,7 +62,7 @@ func Judge(t Task, s Settings) finding.List {
 	if !t.TwoHands {
 		index /= oneHand
 	}
-	if f, ok := t.verdict(CodePick, index, t.Piece, "picking a piece"); ok {
+	if f, ok := t.verdict(CodePick, index, t.Piece, "Picking a piece"); ok {
 		f.Remedy = "Place the loop nearer to 750 mm, share the work over more people, pick with both hands, or lift with an aid."
 		list = append(list, f)
 	}
@@ -110,11 +111,13 @@ func (t Task) verdict(code string, index float64, mass units.Mass, doing string)
 	default:
 		return f, false
 	}
-	if index > 1000 {
-		index = 1000
-	}
-	f.Summary = fmt.Sprintf("%s of part %s on rack %s level %d lifts %.4g kg: lifting index %.2f", doing, t.Subject.Part, t.Subject.Rack, t.Subject.Level, mass.KG(), index)
-	f.Detail = "The lifting index is the mass over the recommended weight limit; over 1 some workers, over 3 many are at raised risk." + caution
+	where := fmt.Sprintf("%s of part %s on rack %s level %d lifts %.4g kg", doing, t.Subject.Part, t.Subject.Rack, t.Subject.Level, mass.KG())
+	f.Summary = fmt.Sprintf("%s: lifting index %.2f", where, index)
 	f.Measure = &finding.Measure{Value: index, Limit: limit, Unit: "lifting index"}
+	if math.IsInf(index, 1) {
+		f.Summary = where + ", where the equation recommends no lift at all"
+		f.Measure = &finding.Measure{Value: mass.KG(), Limit: 0, Unit: "kg"}
+	}
+	f.Detail = "The lifting index is the mass over the recommended weight limit; over 1 some workers, over 3 many are at raised risk. The limit is 0 where the hands are above 1750 mm, reach farther than 630 mm or lift too often." + caution
 	return f, true
 }

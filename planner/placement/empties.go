@@ -98,12 +98,12 @@ func (c *collector) check(lanes []Lane) finding.List {
 
 // gather reads the lanes of the rack.
 func (c *collector) gather(lanes []Lane) {
-	clear := units.Length(math.MaxInt64)
+	height := units.Length(math.MaxInt64)
 	lengths := map[int]units.Length{}
 	for _, l := range c.rack.Levels {
 		if l.Kind == plant.Return {
 			lengths[l.Level.Level] = l.LaneLength
-			clear = min(clear, l.ClearHeight)
+			height = min(height, l.ClearHeight)
 		}
 	}
 	on := map[demand.Key]int{}
@@ -127,7 +127,7 @@ func (c *collector) gather(lanes []Lane) {
 	for _, k := range order {
 		l := c.loops[k]
 		if box := c.index.Containers[l.Container]; box.Returnable {
-			c.list = append(c.list, newReturner(l, float64(on[k])/float64(l.Containers), emptyLength(box, first[k], clear)))
+			c.list = append(c.list, newReturner(l, float64(on[k])/float64(l.Containers), emptyLength(box, first[k], height)))
 		}
 	}
 }
@@ -143,12 +143,13 @@ func newReturner(l *sizing.Loop, share, along float64) returner {
 }
 
 // emptyLength is the length of lane that one empty takes: its side along the
-// lane, shared by as many as nest in a stack below the clear height.
-func emptyLength(box *plant.Container, side plant.FlowSide, clear units.Length) float64 {
+// lane, shared by as many as nest in a stack below the clear height:
+// 1 + ⌊(clear − h) / (nests·h)⌋.
+func emptyLength(box *plant.Container, side plant.FlowSide, height units.Length) float64 {
 	along, _ := box.Along(side)
 	stack := int64(1)
-	if box.Nests.Sign() > 0 && box.Nests.Cmp(units.Int(1)) < 0 && clear < math.MaxInt64 && clear > box.Height {
-		stack += (clear - box.Height).Ratio().Div(box.Nests.Mul(box.Height.Ratio())).Floor()
+	if box.Nests.Sign() > 0 && box.Nests.Cmp(units.Int(1)) < 0 && height < math.MaxInt64 && height > box.Height {
+		stack += (height - box.Height).Ratio().Div(box.Nests.Mul(box.Height.Ratio())).Floor()
 	}
 	return along.MM() / float64(max(1, stack))
 }

@@ -58,6 +58,7 @@ func (x *extension) ties() {
 		if s.cost == x.key.cost && !slices.Equal(s.added, x.best.added) {
 			x.tries--
 			st := x.c.pack(s.added, x.key.unplaced, 4, x.rng, x.stop)
+			st.polish(x.rng, 60, x.stop)
 			st.descend(x.stop)
 			x.take(st)
 		}
@@ -84,12 +85,16 @@ func byFrontage(b *base, _ float64, containers int64) float64 {
 	return float64(containers) / float64(max(1, b.width))
 }
 
+// mostAdded bounds the racks added to one cell, so that a wrong unit in a sheet
+// does not ask for thousands.
+const mostAdded = 400
+
 // grow adds the rack of most worth, again and again, until nothing is left
 // over or no rack helps.
 func (x *extension) grow(st *state, of worth) *state {
 	now, trial, best := st.clone(), &state{}, &state{}
 	front := x.c.frontage
-	for !x.stop() {
+	for n := 0; n < mostAdded && !x.stop(); n++ {
 		most, chosen := 0.0, -1
 		done := key{unplaced: x.r.hopeless + 1}
 		pool := now.short()
@@ -241,7 +246,12 @@ func (x *extension) try(added []int) bool {
 	if len(x.c.loops) <= 12 {
 		rounds = 60
 	}
-	return x.take(x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop))
+	st := x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop)
+	if len(x.c.loops) <= fewLoops && st.unplaced() > x.r.unplaced {
+		st.trade(x.stop)
+		st.polish(x.rng, 2*rounds, x.stop)
+	}
+	return x.take(st)
 }
 
 // trim drops an added rack, or replaces it by a cheaper one, as long as that

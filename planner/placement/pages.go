@@ -29,6 +29,8 @@ func Pages() []finding.Page {
 			Text: "Parts of one keep-apart group and look-alikes never lie in neighbouring lanes, pinned lanes keep their number and fixed lanes their width. There is room and load on the level, but no order of its lanes obeys all three. Free a lane, loosen the group, or add a rack."},
 		{Code: CodeFrontageUsed, Title: "The frontage of the cell is used up",
 			Text: "One more rack would hold the loop, but the racks along the cell may not be wider in all than its frontage. Give the cell more frontage, replace a rack by one with more levels, or shorten refill intervals so that fewer lanes are needed."},
+		{Code: CodeTooMany, Title: "A cell would need more racks than the planner adds",
+			Text: "The planner adds at most 400 racks to one cell. Where that does not hold its loops, mostly a rate, a standard pack or a refill interval is in another unit than its heading says, and a loop has thousands of containers. Look at the largest loops of the cell first."},
 		{Code: CodeSplit, Title: "A loop is shared out over several places",
 			Text: "A loop is laid side by side on one level where that costs no added rack. Here no level had the room, so its containers lie on several levels or racks. First in, first out holds in each place only, and the handler refills at several places."},
 		{Code: CodeRacksAdded, Title: "A cell needs more racks",

@@ -47,13 +47,14 @@ func (st *state) polish(rng *rand.Rand, rounds int, stop func() bool) {
 	}
 }
 
-// tradeTrials bounds the exchanges that are tried.
-const tradeTrials = 3000
+// tradeTrials bounds the exchanges that are tried, by the number of loops: the
+// more loops, the longer each takes.
+const tradeTrials = 50_000
 
 // trade exchanges loops that have lanes with such as have none, where that is
 // better in the goals: more containers get a lane, or as many with less effort.
 func (st *state) trade(stop func() bool) {
-	left := tradeTrials
+	left := tradeTrials / max(1, len(st.c.loops))
 	for st.tradeOnce(&left, stop) {
 	}
 }

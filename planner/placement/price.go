@@ -88,7 +88,6 @@ func (c *cell) relax(have stock, leave int64, above float64, rounds int) prices 
 			step, stale = step/2, 0
 		}
 	}
-	best.bound -= 1e-12 * math.Abs(best.bound)
 	return best
 }
 
@@ -111,11 +110,11 @@ func (r *relaxation) collect() {
 	r.first = append(r.first, len(r.opts))
 }
 
-// value returns the bound at the prices and the widths that its containers
-// would use.
+// value returns the bound at the prices, less what rounding may have added to
+// it, and notes the widths that its containers would use.
 func (r *relaxation) value() float64 {
 	clear(r.used)
-	sum := 0.0
+	sum, size := 0.0, 0.0
 	type part struct {
 		each float64
 		n    int64
@@ -134,6 +133,7 @@ func (r *relaxation) value() float64 {
 		}
 		n := r.c.loops[i].k
 		sum += best * float64(n)
+		size += best * float64(n)
 		r.used[r.opts[at].col] += r.opts[at].width * float64(n)
 		if r.leave > 0 {
 			parts = append(parts, part{best, n, at})
@@ -148,10 +148,12 @@ func (r *relaxation) value() float64 {
 	}
 	for col := range r.c.cols {
 		if r.have[col] > 0 {
-			sum -= r.price[col] * r.have[col] * float64(r.c.cols[col].width)
+			v := r.price[col] * r.have[col] * float64(r.c.cols[col].width)
+			sum -= v
+			size += v
 		}
 	}
-	return sum
+	return sum - 1e-12*size
 }
 
 func compareFloats(a, b float64) int {
@@ -187,5 +189,9 @@ func (r *relaxation) slope(col int) float64 {
 	if r.have[col] < 0 {
 		return 0
 	}
-	return r.used[col] - r.have[col]*float64(r.c.cols[col].width)
+	have := r.have[col] * float64(r.c.cols[col].width)
+	if g := r.used[col] - have; math.Abs(g) > 1e-6*have {
+		return g
+	}
+	return 0
 }

@@ -39,9 +39,9 @@ type bounder struct {
 	// capacity and mass (kg, +Inf where a vehicle has no limit) are the most
 	// that a round may carry, busy the share of an interval that it may fill.
 	capacity, mass, busy float64
-	// shares are by demand, site after site: the least share of a round's load
-	// that the demand takes up, per minute of the route's interval.
-	shares [][]float64
+	// parts and rates are by site and demand: the least part of one route that
+	// the demand takes up, and the least of that per minute of the interval.
+	parts, rates [][]float64
 	// byWay and byTrip are, for each site, two bounds on the share of a
 	// handler's time that it takes.
 	byWay, byTrip   []float64
@@ -63,50 +63,71 @@ func newBounder(w *work, served []site) *bounder {
 	slices.Sort(d.markets)
 	d.points, d.markets = slices.Compact(d.points), slices.Compact(d.markets)
 	d.ways = w.in.Network.Shortest(slices.Concat(d.points, d.markets), w.threads)
-	d.share(w.fleet[0].bare.z)
+	z := w.fleet[0].bare.z
+	if z < 0 {
+		d.mass = math.Inf(1)
+	}
+	d.share(z)
 	d.measure()
 	return d
 }
 
-// share fills in shares. A demand of mean m and variance v takes up a·m + b·v
-// of a round: with a = 1/capacity and b = 0 in any case, since a round is
-// planned for its mean at least; with more by weights where all sites have one
-// interval, so that m and v are what they are on any route.
+// share fills in parts and rates. A route is driven at the interval of one of
+// its racks, the shortest. At each interval that it may be, a demand of mean m
+// and variance v takes up a·m + b·v of the route, with the weights of that
+// interval; the least of them counts.
 func (d *bounder) share(z float64) {
-	one := !slices.ContainsFunc(d.sites, func(s site) bool { return s.interval != d.sites[0].interval })
-	a, b := 1/d.capacity, 0.0
-	switch {
-	case z < 0:
-		// Below a service level of 50 % a round is planned for less than its
-		// mean: then loads prove nothing.
-		a, d.mass = 0, math.Inf(1)
-	case one:
-		a, b = d.weights(z)
-	}
+	var intervals []time.Duration
 	for _, s := range d.sites {
-		list := make([]float64, 0, len(s.demands))
-		for _, x := range s.demands {
-			n := x.need(s.interval)
-			if n.mean == 0 {
-				n.variance = 0
+		intervals = append(intervals, s.interval)
+		d.parts = append(d.parts, fill(len(s.demands), math.Inf(1)))
+		d.rates = append(d.rates, fill(len(s.demands), math.Inf(1)))
+	}
+	slices.Sort(intervals)
+	for _, interval := range slices.Compact(intervals) {
+		a, b := d.weights(interval, z)
+		for i, s := range d.sites {
+			if s.interval < interval {
+				continue
 			}
-			list = append(list, (a*n.mean+b*n.variance)/s.interval.Minutes())
+			for j, x := range s.demands {
+				n := x.need(interval)
+				part := a*n.mean + b*n.variance
+				if n.mean == 0 {
+					part = 0
+				}
+				d.parts[i][j] = min(d.parts[i][j], part)
+				d.rates[i][j] = min(d.rates[i][j], part/interval.Minutes())
+			}
 		}
-		d.shares = append(d.shares, list)
 	}
 }
 
+func fill(n int, x float64) []float64 {
+	list := make([]float64, n)
+	for i := range list {
+		list[i] = x
+	}
+	return list
+}
+
 // weights returns a and b, none negative, with a·m + b·v <= 1 for the mean m
-// and variance v of everything that one round can carry, m + z·√v <= capacity.
-// The ratio v/m of a round lies between the least and the greatest of its
-// demands. On the two rays of these ratios the capacity is reached at (m₁, v₁)
-// and (m₂, v₂); the curve m + z·√v = capacity between them is convex as v over
-// m, so all that fits lies below the straight line through the two points.
-func (d *bounder) weights(z float64) (a, b float64) {
+// and variance v of everything that one round at an interval can carry, m + z·√v
+// <= capacity. The ratio v/m of a round lies between the least and the greatest
+// of the demands it may serve. On the two rays of these ratios the capacity is
+// reached at (m₁, v₁) and (m₂, v₂); the curve m + z·√v = capacity between them
+// is convex as v over m, so all that fits lies below the straight line through
+// the two points.
+func (d *bounder) weights(interval time.Duration, z float64) (a, b float64) {
+	if z < 0 {
+		// Below a service level of 50 % a round is planned for less than its
+		// mean: then loads prove nothing.
+		return 0, 0
+	}
 	low, high := math.Inf(1), 0.0
 	for _, s := range d.sites {
 		for _, x := range s.demands {
-			if n := x.need(s.interval); n.mean > 0 {
+			if n := x.need(interval); s.interval >= interval && n.mean > 0 {
 				low, high = min(low, n.variance/n.mean), max(high, n.variance/n.mean)
 			}
 		}
@@ -122,12 +143,12 @@ func (d *bounder) weights(z float64) (a, b float64) {
 	return max(1/full(low)-b*low, 0), b
 }
 
-// measure fills in byWay and byTrip: of both, the containers that the shares
-// stand for (a round is planned for at least capacity times its share), the
+// measure fills in byWay and byTrip: of both, the containers that the rates
+// stand for (a round is planned for at least capacity times its parts), the
 // empties, and one stop an interval. To this byWay adds, once an interval, a
 // way to the point from the nearest other point or market; of several sites at
 // one point only one, of longest interval, is charged with it. Or byTrip adds
-// the trip to the site and back for the share of a round that it takes: a round
+// the trip to the site and back for the part of a round that it takes: a round
 // drives at least the longest of its trips, so also their weighted mean.
 func (d *bounder) measure() {
 	charged := map[plant.PointCode]int{}
@@ -148,7 +169,7 @@ func (d *bounder) measure() {
 			way += float64(entering[s.point]) / float64(s.interval)
 		}
 		for j, x := range s.demands {
-			handling, driving := d.least(s, x, d.shares[i][j])
+			handling, driving := d.least(s, x, d.rates[i][j])
 			way += handling
 			trip += driving
 		}
@@ -157,18 +178,19 @@ func (d *bounder) measure() {
 }
 
 // least returns the share of a handler's time that a demand takes with the best
-// vehicle for it: its handling, and its handling and driving.
-func (d *bounder) least(s site, x Demand, share float64) (handling, driving float64) {
+// vehicle for it: its handling, and its handling and driving. Rate is the part
+// of a route that the demand takes up, per minute.
+func (d *bounder) least(s site, x Demand, rate float64) (handling, driving float64) {
 	handling, driving = math.Inf(1), math.Inf(1)
 	empties := 0.0
 	if x.Returnable {
 		empties = x.Share.Float64() * x.Rate
 	}
 	for _, v := range d.fleet {
-		work := d.capacity*share*(v.LoadTime+v.UnloadTime).Minutes() + empties*v.EmptyTime.Minutes()
+		work := d.capacity*rate*(v.LoadTime+v.UnloadTime).Minutes() + empties*v.EmptyTime.Minutes()
 		handling = min(handling, work)
 		if trip, ok := v.roundTrip(s.point); ok {
-			driving = min(driving, work+share*trip.Time.Minutes())
+			driving = min(driving, work+rate*trip.Time.Minutes())
 		}
 	}
 	return handling, driving
@@ -207,23 +229,26 @@ func (v *vehicle) entering(rows []int, to int) time.Duration {
 	return least
 }
 
-// routes returns the largest of the bounds on routes. By load: a route at
-// interval R takes at most 1/R of share a minute, and at most as many routes
-// are driven at an interval as there are loops on racks of it, so the k shortest
-// intervals, each counted once for each such loop, must take everything; the
-// same for mass. By time: no route is busier than the busy limit.
+// routes returns the largest of the bounds on routes. The parts of each route
+// add up to at most 1. A route at interval R takes a rate of at most 1/R, and at
+// most as many routes are driven at an interval as there are loops on racks of
+// it, so the k shortest intervals, each counted once for each such loop, must
+// take everything; the same for mass. And no route is busier than the busy
+// limit.
 func (d *bounder) routes() int {
-	var share, mass float64
+	var part, rate, mass float64
 	var intervals []float64
 	for i, s := range d.sites {
 		for j, x := range s.demands {
-			share += d.shares[i][j]
+			part += d.parts[i][j]
+			rate += d.rates[i][j]
 			mass += x.Rate * x.Share.Float64() * x.Gross.KG()
 			intervals = append(intervals, s.interval.Minutes())
 		}
 	}
 	slices.Sort(intervals)
-	return max(1, rounds(intervals, share, 1), rounds(intervals, mass, d.mass), d.workers(d.byWay), d.workers(d.byTrip))
+	return max(1, int(math.Ceil(part-slack)), rounds(intervals, rate, 1), rounds(intervals, mass, d.mass),
+		d.workers(d.byWay), d.workers(d.byTrip))
 }
 
 // rounds returns the smallest k for which capacity over each of the first k

@@ -104,9 +104,13 @@ func (w *work) noteIntervals(s site) {
 		return
 	}
 	f := rackFinding(w.in.Index, s, finding.Note, CodeIntervalsDiffer)
-	hour := float64(time.Hour)
-	f.Summary = fmt.Sprintf("Rack %s is served every %s because of %s; its other loops need it only every %s: %.3g more rounds an hour",
-		s.rack, minutes(s.interval), list(names), minutes(next), hour/float64(s.interval)-hour/float64(next))
+	more := float64(time.Hour)/float64(s.interval) - float64(time.Hour)/float64(next)
+	rounds := fmt.Sprintf("%.3g rounds", more)
+	if more == 1 {
+		rounds = "1 round"
+	}
+	f.Summary = fmt.Sprintf("Rack %s is served every %s because of %s; its other loops need it only every %s: %s more an hour",
+		s.rack, minutes(s.interval), list(names), minutes(next), rounds)
 	f.Detail = "A rack is served at the shortest interval of its loops. The others are then served more often than they were sized for, which is safe."
 	f.Remedy = "Give the loops of a rack one interval, or keep those of short interval on racks of their own."
 	f.Measure = &finding.Measure{Value: s.interval.Minutes(), Limit: next.Minutes(), Unit: "min"}

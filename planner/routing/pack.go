@@ -27,11 +27,12 @@ func (p *packer) firstFit() [][]int {
 	var bins [][]int
 next:
 	for item := range p.n {
-		for i, b := range bins {
-			if with := append(b, item); p.fits(with) {
-				bins[i] = with
+		for i := range bins {
+			bins[i] = append(bins[i], item)
+			if p.fits(bins[i]) {
 				continue next
 			}
+			bins[i] = bins[i][:len(bins[i])-1]
 		}
 		bins = append(bins, []int{item})
 	}

@@ -205,7 +205,7 @@ func TestIntervals(t *testing.T) {
 	f := byCode(t, p, routing.CodeIntervalsDiffer)
 	assert.Equal(t, finding.Note, f.Severity)
 	assert.Contains(t, f.Summary, "R1-1")
-	assert.Contains(t, f.Summary, "2 more rounds an hour")
+	assert.Contains(t, f.Summary, "2 rounds more an hour")
 }
 
 func TestShiftsKeepRoutesApart(t *testing.T) {

@@ -30,7 +30,7 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 				all = append(all, c...)
 			}
 		}
-		w.improve(ctx, all, "trial", func(p *part) int { return w.steps(p) / trial })
+		w.improve(ctx, all, "vehicles", func(p *part) int { return w.steps(p) / trial })
 	}
 	var chosen []*part
 	for _, c := range choose(tried) {
@@ -42,7 +42,8 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 
 func (w *work) steps(p *part) int { return max(w.settings.Steps*len(p.stops), leastSteps) }
 
-// improve searches each part for itself, with a stream of its own.
+// improve searches each part for itself, with a stream of its own. Phase is the
+// stage that progress is told of.
 func (w *work) improve(ctx context.Context, parts []*part, phase string, steps func(*part) int) {
 	total := 0
 	for _, p := range parts {
@@ -53,8 +54,8 @@ func (w *work) improve(ctx context.Context, parts []*part, phase string, steps f
 	w.parallel(len(parts), func(i int) {
 		p := parts[i]
 		name := fmt.Sprintf("%s/%d/%s/%s", phase, p.group.interval, p.group.name, p.vehicle.code())
-		found, stop := p.problem.improve(ctx, p.order, steps(p), search.Stream(w.seed, name), func(n int) {
-			w.progress.Report("routes", int(done.Add(int64(n))), total)
+		found, stop := p.improve(ctx, p.order, steps(p), search.Stream(w.seed, name), func(n int) {
+			w.progress.Report(phase, int(done.Add(int64(n))), total)
 		})
 		p.solution = found
 		stopped.Lock()

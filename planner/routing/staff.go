@@ -91,7 +91,7 @@ func (w *work) name(list []staff) {
 			all = append(all, driven{t, i})
 		}
 	}
-	slices.SortFunc(all, func(a, b driven) int { return a.tour.compare(b.tour) })
+	slices.SortFunc(all, func(a, b driven) int { return a.compare(b.tour) })
 	handlers := map[int]string{}
 	offset := make([]time.Duration, len(list))
 	for i, d := range all {

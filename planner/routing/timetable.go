@@ -10,13 +10,14 @@ import (
 // when offset of net time has passed, then one every interval of net time, as
 // long as the round can end in the shift. Net time stands still in a break, so
 // a departure that would fall on its start happens at its end. The count starts
-// anew in each shift.
+// anew in each shift. An interval under a second, which no plant means, gives no
+// departures.
 func timetable(shifts []plant.Shift, offset, interval, round time.Duration) []ShiftTimes {
 	table := make([]ShiftTimes, 0, len(shifts))
 	for _, s := range shifts {
 		times := ShiftTimes{Shift: s.Shift}
 		net := s.Net()
-		for n := offset; interval > 0 && n+round <= net; n += interval {
+		for n := offset; interval >= time.Second && n+round <= net; n += interval {
 			if t, ok := s.Clock(n); ok {
 				times.Departures = append(times.Departures, t)
 			}

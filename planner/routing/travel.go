@@ -40,7 +40,7 @@ func (d *bounder) radial(trips map[plant.PointCode]units.Length) units.Length {
 	for i, s := range d.sites {
 		trip := float64(trips[s.point])
 		for j, x := range s.demands {
-			byLoad += trip * d.shares[i][j] * shortest.Minutes()
+			byLoad += trip * d.parts[i][j]
 			byMass += trip * x.Rate * x.Share.Float64() * x.Gross.KG() * shortest.Minutes() / d.mass
 		}
 		byWay += trip * d.byWay[i] / d.busy

@@ -33,7 +33,7 @@ const slopeSource = "thin evidence; plant inputs decide"
 // Check screens the geometry of every rack type: slopes of lanes, slenderness
 // and own mass. It is a screening only; a licensed engineer, the makers' load
 // tables and local code decide.
-func Check(x *plant.Index, _ plant.Settings) finding.List {
+func Check(x *plant.Index) finding.List {
 	var list finding.List
 	for i := range x.Plant.RackTypes {
 		t := &x.Plant.RackTypes[i]

@@ -49,8 +49,11 @@ func box(code, text string, size [3]string, empty, limit string, back bool, leas
 		EmptyMass: kg(empty), GrossLimit: kg(limit), Returnable: back,
 		FlowSide: plant.EitherAlong, Handles: plant.GoodHandles, Nests: units.Int(1),
 	}
-	if !back {
+	switch {
+	case !back:
 		c.Handles = plant.PoorHandles
+	case c.Height < 200*units.Millimetre:
+		c.Nests = units.R(2, 5) // the low ones fold
 	}
 	return boxKind{c, least, most}
 }

@@ -81,7 +81,8 @@ type commonPart struct {
 }
 
 // common are parts of no family: their codes are from the old system, zeros in
-// front and all. Each is used at the first or last station of several cells.
+// front and all. Each is used at the first or last station of several cells;
+// the service kit is only sold.
 var common = []commonPart{
 	{"00110", "Washer M5 A4", "B32-15", 1500, 0.003, 2, true, "REEF-1 REEF-2 HARB SKER-1 SKER-2 MAST HORN"},
 	{"00111", "Washer M6 A4", "B32-15", 1200, 0.004, 2, true, "REEF-1 REEF-2 HARB SKER-1 SKER-2 TIDE HORN"},
