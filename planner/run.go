@@ -48,7 +48,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 	plan.notice(noticed)
 
 	plan.notice(structure.Check(x))
-	racks := structure.Racks(x, s.Plant)
+	racks := structure.Racks(x)
 	place := placement.Input{Index: x, Loops: loops, Racks: racks, Plant: s.Plant, WalkCost: s.Placement.WalkCost}
 	layout := placement.Place(ctx, place, s.Placement, seed, threads, o.Progress)
 	plan.lay(layout)

@@ -77,7 +77,19 @@ func TestMistakesAreNoticed(t *testing.T) {
 				p.Parts[i].PieceMass = 20 * units.Kilogram / units.Mass(p.Parts[i].Pack)
 			}
 		}},
-		{"lifting.pick", func(p *plant.Plant) { p.Parts[0].PieceMass = 15 * units.Kilogram }},
+		{"lifting.pick", func(p *plant.Plant) {
+			part := p.Usage[0].Part
+			for i := range p.Usage {
+				if p.Usage[i].Part == part {
+					p.Usage[i].Containers = 2
+				}
+			}
+			for i := range p.Parts {
+				if p.Parts[i].Part == part {
+					p.Parts[i].Pack, p.Parts[i].PieceMass = 1, 9*units.Kilogram
+				}
+			}
+		}},
 		{"placement.frontage-used-up", func(p *plant.Plant) {
 			for i := range p.Cells {
 				p.Cells[i].Frontage = units.Metre

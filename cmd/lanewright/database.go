@@ -36,13 +36,13 @@ type store struct {
 	private *embedded.Server
 }
 
-// open opens the database, of whatever form its tables are.
+// open opens the database, of whatever version its tables are.
 func (p *program) open(ctx context.Context, at place) (*store, error) {
 	s := &store{}
 	if at.url == "" {
 		private, err := embedded.Start(ctx, embedded.Options{Dir: filepath.Join(at.dir, "postgres")})
 		if err != nil {
-			return nil, fmt.Errorf("the private database does not start: %w", err)
+			return nil, err
 		}
 		s.private, at.url = private, private.URL()
 		p.say("using the private database in %s; DATABASE_URL would name another", at.dir)
@@ -55,7 +55,7 @@ func (p *program) open(ctx context.Context, at place) (*store, error) {
 	return s, nil
 }
 
-// openCurrent opens a database whose form is that of this program. A private
+// openCurrent opens a database with the tables this program needs. A private
 // one is brought up to date; anybody else's is left to migrate.
 func (p *program) openCurrent(ctx context.Context, at place) (*store, error) {
 	s, err := p.open(ctx, at)
@@ -77,9 +77,9 @@ func (s *store) current(ctx context.Context) error {
 	case err != nil:
 		return err
 	case current < latest:
-		return fmt.Errorf("the database is at form %d and this program needs %d: run lanewright migrate up", current, latest)
+		return fmt.Errorf("the database's tables are of version %d and this program needs %d: run lanewright migrate up", current, latest)
 	case current > latest:
-		return fmt.Errorf("the database is at form %d, newer than this program knows (%d): use a newer lanewright", current, latest)
+		return fmt.Errorf("the database's tables are of version %d and this program knows %d: use a newer lanewright", current, latest)
 	}
 	return nil
 }

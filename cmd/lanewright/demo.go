@@ -76,13 +76,13 @@ func (p *program) demo(ctx context.Context, o demoOptions) error {
 	return closing(s, p.demoOn(ctx, s, listener, o))
 }
 
-// running adds to the error of a second copy where the first one is.
+// running tells a second copy where the first one is.
 func (o demoOptions) running(err error) error {
-	if !errors.Is(err, embedded.ErrInUse) {
+	home, missing := os.ReadFile(filepath.Join(o.at.dir, demoAddress))
+	if !errors.Is(err, embedded.ErrInUse) || missing != nil {
 		return err
 	}
-	home, _ := os.ReadFile(filepath.Join(o.at.dir, demoAddress))
-	return fmt.Errorf("the demo runs already, its pages are at %s: %w", strings.TrimSpace(string(home)), err)
+	return fmt.Errorf("the demo runs already, its pages are at %s: stop it first, or give this one another directory with --dir", strings.TrimSpace(string(home)))
 }
 
 // demoListener takes the usual port, or any other where somebody else has it
@@ -94,6 +94,7 @@ func (p *program) demoListener(ctx context.Context, addr string) (net.Listener, 
 	if listener, err := listen(ctx, loopback); err == nil {
 		return listener, nil
 	}
+	p.say("%s is taken by another program, so the pages are at another port", loopback)
 	host, _, _ := net.SplitHostPort(loopback)
 	return listen(ctx, net.JoinHostPort(host, "0"))
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -84,7 +85,8 @@ func (p *program) code(err error) int {
 			return code
 		}
 	}
-	fmt.Fprintf(p.err, "lanewright: %v\n", err)
+	// Libraries break their errors into lines; a person gets one.
+	fmt.Fprintf(p.err, "lanewright: %s\n", strings.Join(strings.Fields(err.Error()), " "))
 	if code == exitUsage {
 		fmt.Fprintln(p.err, "lanewright --help shows the commands, lanewright COMMAND --help their options.")
 	}

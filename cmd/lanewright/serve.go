@@ -49,7 +49,7 @@ listens on this machine only unless --addr says otherwise: there is no sign-in, 
 put a proxy that asks for a password in front of it before others may reach it.
 
 Without a database URL it starts a private PostgreSQL, which stops with it; another
-one it uses only when lanewright migrate up brought it to the newest form. Ctrl-C
+one it uses only when lanewright migrate up brought its tables up to date. Ctrl-C
 lets requests end and stops; a plan being made is taken up again after the next start.`,
 		Example: `  lanewright serve
   DATABASE_URL=postgres://planner@db/lanewright lanewright serve --addr 127.0.0.1:9000
@@ -120,13 +120,17 @@ func isLoopback(addr string) bool {
 	return host == "localhost" || ip != nil && ip.IsLoopback()
 }
 
-// home is the address of the first page.
+// home is the address of the first page, as this machine's browser takes it.
 func (o serveOptions) home(l net.Listener) string {
 	scheme := "http"
 	if o.cert != "" {
 		scheme = "https"
 	}
-	return fmt.Sprintf("%s://%s/", scheme, l.Addr())
+	host, port, _ := net.SplitHostPort(l.Addr().String())
+	if ip := net.ParseIP(host); ip != nil && ip.IsUnspecified() {
+		host = "localhost"
+	}
+	return fmt.Sprintf("%s://%s/", scheme, net.JoinHostPort(host, port))
 }
 
 // serveOn answers requests and makes plans until ctx ends or one of the two

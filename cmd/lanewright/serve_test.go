@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"net"
 	"strings"
 	"testing"
@@ -31,7 +32,7 @@ func TestListen(t *testing.T) {
 	require.ErrorContains(t, err, "can't listen on "+taken.Addr().String())
 	require.ErrorContains(t, err, "--addr names another address")
 
-	p := &program{}
+	p := &program{err: io.Discard}
 	first, err := p.demoListener(t.Context(), "")
 	require.NoError(t, err)
 	defer first.Close()
@@ -52,5 +53,9 @@ func TestHome(t *testing.T) {
 	require.NoError(t, err)
 	defer l.Close()
 	assert.Equal(t, "http://"+l.Addr().String()+"/", serveOptions{}.home(l))
+	all, err := net.Listen("tcp", ":0")
+	require.NoError(t, err)
+	defer all.Close()
+	assert.True(t, strings.HasPrefix(serveOptions{}.home(all), "http://localhost:"))
 	assert.Equal(t, "https://"+l.Addr().String()+"/", serveOptions{cert: "c", key: "k"}.home(l))
 }

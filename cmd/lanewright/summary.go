@@ -42,7 +42,7 @@ func writeCells(w io.Writer, made *planner.Plan) {
 		l := count[b.Cell]
 		count[b.Cell] = lanes{l.needed + b.Needed, l.placed + b.Placed}
 	}
-	rows := [][]string{{"cell", "lanes needed", "got", "containers without", "at least", "effort", "at least"}}
+	rows := [][]string{{"cell", "lanes needed", "got", "containers without", "bound", "effort", "bound"}}
 	for _, c := range made.Cells {
 		l := count[c.Cell]
 		rows = append(rows, []string{
@@ -50,8 +50,7 @@ func writeCells(w io.Writer, made *planner.Plan) {
 			strconv.Itoa(c.Unplaced), strconv.Itoa(c.UnplacedBound), kilograms(c.Effort), kilograms(c.EffortBound),
 		})
 	}
-	fmt.Fprintln(w)
-	table(w, rows)
+	list(w, rows)
 }
 
 func kilograms(perHour float64) string { return fmt.Sprintf("%.1f kg/h", perHour) }
@@ -68,8 +67,19 @@ func writeRoutes(w io.Writer, made *planner.Plan) {
 			fmt.Sprintf("%.1f", r.LoadMean), fmt.Sprintf("%.0f", r.Travel.Metres()),
 		})
 	}
+	list(w, rows)
+}
+
+// rowsShown is how many cells or routes people get to read.
+const rowsShown = 40
+
+// list writes a table below a heading, cut where it gets too long to read.
+func list(w io.Writer, rows [][]string) {
 	fmt.Fprintln(w)
-	table(w, rows)
+	table(w, rows[:min(len(rows), rowsShown+1)])
+	if more := len(rows) - 1 - rowsShown; more > 0 {
+		fmt.Fprintf(w, "and %d more; the plan document (--out) and the report (--report) have all\n", more)
+	}
 }
 
 func clock(d time.Duration) string { return fmt.Sprintf("%.1f min", d.Minutes()) }

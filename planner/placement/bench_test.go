@@ -83,7 +83,7 @@ func manyCells(cells, loops, racks int) Input {
 		whole.Containers, whole.Parts = append(whole.Containers, p.Containers...), append(whole.Parts, p.Parts...)
 	}
 	x := plant.NewIndex(whole)
-	return Input{Index: x, Loops: all, Racks: structure.Racks(x, whole.Settings), Plant: whole.Settings}
+	return Input{Index: x, Loops: all, Racks: structure.Racks(x), Plant: whole.Settings}
 }
 
 func BenchmarkPlant250x80(b *testing.B) {

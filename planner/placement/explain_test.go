@@ -48,7 +48,7 @@ func newSmall(containers ...int) *small {
 
 func (s *small) input() Input {
 	x := plant.NewIndex(s.plant)
-	return Input{Index: x, Loops: s.loops, Racks: structure.Racks(x, s.plant.Settings), Plant: s.plant.Settings}
+	return Input{Index: x, Loops: s.loops, Racks: structure.Racks(x), Plant: s.plant.Settings}
 }
 
 func TestReasons(t *testing.T) {

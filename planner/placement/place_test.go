@@ -96,7 +96,7 @@ func shuffled(in Input, seed uint64) Input {
 	x := plant.NewIndex(&p)
 	loops := slices.Clone(in.Loops)
 	rng.Shuffle(len(loops), func(i, j int) { loops[i], loops[j] = loops[j], loops[i] })
-	return Input{Index: x, Loops: loops, Racks: structure.Racks(x, p.Settings), Plant: in.Plant}
+	return Input{Index: x, Loops: loops, Racks: structure.Racks(x), Plant: in.Plant}
 }
 
 func mix[T any](rng *rand.Rand, list *[]T) {

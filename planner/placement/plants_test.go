@@ -79,7 +79,7 @@ func made(d dice, r recipe) Input {
 	}
 	madeToday(d, r, p, loops)
 	x := plant.NewIndex(p)
-	return Input{Index: x, Loops: loops, Racks: structure.Racks(x, p.Settings), Plant: p.Settings}
+	return Input{Index: x, Loops: loops, Racks: structure.Racks(x), Plant: p.Settings}
 }
 
 func madeLoop(d dice, r recipe, p *plant.Plant, part plant.Part) sizing.Loop {

@@ -12,7 +12,7 @@ import (
 // Racks resolves the racks that stand in the plant, ordered by code. A rack
 // whose type is unknown is left out: plant.Check has reported it. Where a code
 // stands twice the first row counts.
-func Racks(x *plant.Index, _ plant.Settings) []Rack {
+func Racks(x *plant.Index) []Rack {
 	stations := cellStations(x)
 	racks := make([]Rack, 0, len(x.Plant.Racks))
 	for i := range x.Plant.Racks {
