@@ -109,8 +109,14 @@ func (rd *reading) take(path string, book *sheet.Book, err error) error {
 	return nil
 }
 
-// result reads the tables, joins their codes and checks the plant.
+// result reads the tables, joins their codes and checks the plant. Where every
+// file was refused there is nothing to say beside that.
 func (rd *reading) result() *Result {
+	if rd.books == 0 {
+		rd.found.Sort()
+		rd.plant.Name = rd.name
+		return &Result{Plant: rd.plant, Findings: rd.found}
+	}
 	rd.identify()
 	rd.findMarks()
 	rd.readSettings()
@@ -118,9 +124,7 @@ func (rd *reading) result() *Result {
 		rd.readTable(t)
 	}
 	rd.join()
-	if len(rd.tables) > 0 {
-		rd.found = append(rd.found, plant.Check(&rd.plant)...)
-	}
+	rd.found = append(rd.found, plant.Check(&rd.plant)...)
 	rd.found.Sort()
 	r := &Result{Plant: rd.plant, Findings: rd.found}
 	for _, t := range rd.tables {

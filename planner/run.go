@@ -49,7 +49,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 
 	plan.notice(structure.Check(x))
 	racks := structure.Racks(x)
-	place := placement.Input{Index: x, Loops: loops, Racks: racks, Plant: s.Plant, WalkCost: s.Placement.WalkCost}
+	place := placement.Input{Index: x, Loops: loops, Racks: racks, Plant: s.Plant}
 	layout := placement.Place(ctx, place, s.Placement, seed, threads, o.Progress)
 	plan.lay(layout)
 	plan.Moves = placement.Moves(place, layout)

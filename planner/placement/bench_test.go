@@ -86,19 +86,24 @@ func manyCells(cells, loops, racks int) Input {
 	return Input{Index: x, Loops: all, Racks: structure.Racks(x), Plant: whole.Settings}
 }
 
-func BenchmarkPlant250x80(b *testing.B) {
-	in := manyCells(250, 80, 17)
+func benchmarkPlant(b *testing.B, in Input) {
 	var l Layout
 	for b.Loop() {
 		l = Place(context.Background(), in, DefaultSettings(), 1, 2, nil)
 	}
-	effort, bound, unplaced := 0.0, 0.0, 0
+	effort, bound, cost, least, unplaced := 0.0, 0.0, 0.0, 0.0, 0
 	for _, k := range l.Bounds {
 		effort += k.Effort
 		bound += k.EffortBound
+		cost += k.AddedCost
+		least += k.AddedCostBound
 		unplaced += k.Unplaced
 	}
 	b.ReportMetric(effort/bound, "effort/bound")
+	b.ReportMetric(cost/least, "cost/bound")
 	b.ReportMetric(float64(unplaced), "unplaced")
 	b.ReportMetric(float64(len(l.Racks)-len(in.Racks)), "racks-added")
 }
+
+func BenchmarkPlant14x32(b *testing.B)  { benchmarkPlant(b, manyCells(14, 32, 5)) }
+func BenchmarkPlant250x80(b *testing.B) { benchmarkPlant(b, manyCells(250, 80, 17)) }

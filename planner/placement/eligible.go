@@ -41,6 +41,7 @@ func (c *cell) addRacks(racks []*structure.Rack) {
 			b.cost = int64(t.Cost)
 		}
 		if b.width > c.frontage {
+			b.load = loads(t)
 			c.barred = append(c.barred, b)
 			continue
 		}
@@ -66,10 +67,7 @@ func (c *cell) addable() []*plant.RackType {
 }
 
 func (c *cell) addBase(b base) {
-	b.load = boundless
-	if t := b.rack.Type; t.MassLimit > 0 {
-		b.load = int64(t.MassLimit - t.OwnMass)
-	}
+	b.load = loads(b.rack.Type)
 	b.first = len(c.cols)
 	for _, l := range b.rack.Levels {
 		if l.Kind == plant.Supply {
@@ -79,6 +77,14 @@ func (c *cell) addBase(b base) {
 	}
 	b.end = len(c.cols)
 	c.bases = append(c.bases, b)
+}
+
+// loads is the mass that may lie on a rack of type t.
+func loads(t *plant.RackType) int64 {
+	if t.MassLimit <= 0 {
+		return boundless
+	}
+	return int64(t.MassLimit - t.OwnMass)
 }
 
 func (c *cell) column(l structure.Level, limited bool) column {

@@ -68,6 +68,7 @@ func TestReasons(t *testing.T) {
 		}, CodeNoRack, 3, nil},
 		{"the rack is too far", []int{3}, func(s *small) {
 			s.plant.Stations[0].Place, s.plant.Racks[0].Place = &plant.Place{}, &plant.Place{X: 3 * units.Metre, Y: 4*units.Metre + 1}
+			s.plant.Cells[0].RackTypes = []plant.RackTypeCode{"none"}
 		}, CodeBeyondWalk, 3, &finding.Measure{Value: 5, Limit: 5, Unit: "m"}},
 		{"return levels only", []int{3}, func(s *small) { both(s, func(l *plant.Level) { l.Kind = plant.Return }) }, CodeNoSupply, 3, nil},
 		{"1 mm too tall", []int{3}, func(s *small) { both(s, func(l *plant.Level) { l.ClearHeight = 209 * mm }) }, CodeTooTall, 3, &finding.Measure{Value: 210, Limit: 209, Unit: "mm"}},
@@ -79,10 +80,10 @@ func TestReasons(t *testing.T) {
 			s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 1}, {Part: "A", Rack: "R", Level: 2}}
 		}, CodePin, 3, nil},
 		{"seven lanes where six fit", []int{9, 9, 3}, func(*small) {}, CodeFrontageUsed, 3, &finding.Measure{Value: 1100, Limit: 0, Unit: "mm"}},
-		{"and no type to add", []int{9, 9, 3}, func(s *small) { s.plant.Cells[0].RackTypes = []plant.RackTypeCode{"none"} }, CodeNoRoom, 3, &finding.Measure{Value: 320, Limit: 20, Unit: "mm"}},
+		{"and no type to add", []int{9, 9, 3}, func(s *small) { s.plant.Cells[0].RackTypes = []plant.RackTypeCode{"none"} }, CodeNoRoom, 3, &finding.Measure{Value: 320, Limit: 10, Unit: "mm"}},
 		{"a full level pinned", []int{9, 3}, func(s *small) {
 			s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 1}, {Part: "B", Rack: "R", Level: 1}}
-		}, CodeNoRoom, 3, &finding.Measure{Value: 320, Limit: 20, Unit: "mm"}},
+		}, CodeNoRoom, 3, &finding.Measure{Value: 320, Limit: 10, Unit: "mm"}},
 		{"room but no load", []int{3, 3}, func(s *small) {
 			both(s, func(l *plant.Level) { l.MassLimit = 3500 * units.Gram })
 			s.plant.Cells[0].RackTypes = []plant.RackTypeCode{"none"}

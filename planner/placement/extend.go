@@ -36,6 +36,9 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 	if c.frontage < boundless {
 		x.take(x.grow(st, byFrontage))
 	}
+	if !x.best.few() {
+		x.tries = 24
+	}
 	x.enumerate()
 	x.trim()
 	x.ties()
@@ -48,7 +51,7 @@ func (x *extension) ties() {
 	x.best.descend(x.stop)
 	x.key = x.best.key()
 	x.tries = 2
-	if len(x.c.loops) <= fewLoops {
+	if x.best.few() {
 		x.tries = 10
 	}
 	for _, s := range x.sets(x.key.cost+1, x.key.unplaced) {
@@ -243,11 +246,11 @@ func (x *extension) sets(limit, unplaced int64) []rackSet {
 func (x *extension) try(added []int) bool {
 	x.tries--
 	rounds := 12
-	if len(x.c.loops) <= 12 {
+	if x.best.few() && len(x.c.loops) <= 12 {
 		rounds = 60
 	}
 	st := x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop)
-	if len(x.c.loops) <= fewLoops && st.unplaced() > x.r.unplaced {
+	if st.few() && st.unplaced() > x.r.unplaced {
 		st.trade(x.stop)
 		st.polish(x.rng, 2*rounds, x.stop)
 	}

@@ -230,10 +230,15 @@ func better(effort float64, moved int64) bool {
 	return effort < -1e-9 || (effort < 1e-9 && moved < 0)
 }
 
+// mostChains bounds the chains that one pass of descend looks at.
+const mostChains = 20_000_000
+
 // descend takes every shift, swap and chain that improves effort, or else the
 // moves against today's layout, until a pass over all loops brings nothing.
 func (st *state) descend(stop func() bool) {
 	before := st.key()
+	n := len(st.items)
+	st.chains = n*n*len(st.shelves) <= mostChains
 	var mine []int
 	for again := true; again; {
 		again = false
@@ -292,7 +297,7 @@ func (st *state) settleSwap(id, other int, gain float64, less int64) bool {
 		mine.used-a.need+st.c.want(b.loop, mine.col, b.n) <= st.c.cols[mine.col].width && st.swap(id, other) {
 		return true
 	}
-	for u := range st.shelves {
+	for u := 0; st.chains && u < len(st.shelves); u++ {
 		third := &st.shelves[u]
 		if !better(gain+st.at(other, u), less+st.moves(other, u)) || u == s || u == t {
 			continue

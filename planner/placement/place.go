@@ -25,8 +25,6 @@ type Input struct {
 	Racks []structure.Rack
 	// Plant are the plant's settings as the run uses them.
 	Plant plant.Settings
-	// WalkCost is not read: Place takes it from its Settings.
-	WalkCost float64
 }
 
 // Place gives each loop its rack, level and lanes by the goals of section 5 of

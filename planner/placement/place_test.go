@@ -41,9 +41,20 @@ func TestEveryRuleHolds(t *testing.T) {
 
 func TestManyCells(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(1500) {
+	for seed := range uint64(300) {
 		d := seeded(seed)
 		in := made(d, anyRecipe(d))
+		require.Empty(t, broken(in, placed(in, 1)), "seed %d", seed)
+	}
+}
+
+func TestLargeCells(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(12) {
+		d := seeded(seed)
+		r := anyRecipe(d)
+		r.loops, r.racks, r.frontage = 40+d(60), d(14), []int{0, 20000}[d(2)]
+		in := made(d, r)
 		require.Empty(t, broken(in, placed(in, 1)), "seed %d", seed)
 	}
 }

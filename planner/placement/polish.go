@@ -2,9 +2,15 @@ package placement
 
 import "math/rand/v2"
 
-// fewLoops is the size of a cell up to which it is polished by many random
-// rebuilds; larger ones leave that to annealing.
-const fewLoops = 40
+// fewLoops and fewShelves are the size of a cell up to which it is polished by
+// many random rebuilds; larger ones leave that to annealing.
+const (
+	fewLoops   = 40
+	fewShelves = 120
+)
+
+// few reports whether st is that small.
+func (st *state) few() bool { return len(st.c.loops) <= fewLoops && len(st.shelves) <= fewShelves }
 
 // whim prefers any shelf as well as another.
 func whim(rng *rand.Rand) rule {
@@ -19,7 +25,7 @@ func light(st *state, i, s int) float64 {
 // polish rebuilds random parts of the layout of a small cell in random order
 // and keeps what is better in the goals, in their order.
 func (st *state) polish(rng *rand.Rand, rounds int, stop func() bool) {
-	if len(st.c.loops) > fewLoops || len(st.shelves) == 0 {
+	if !st.few() || len(st.shelves) == 0 {
 		return
 	}
 	rules := []rule{light, whim(rng), snug, modest}
@@ -54,7 +60,7 @@ const tradeTrials = 50_000
 // trade exchanges loops that have lanes with such as have none, where that is
 // better in the goals: more containers get a lane, or as many with less effort.
 func (st *state) trade(stop func() bool) {
-	left := tradeTrials / max(1, len(st.c.loops))
+	left := tradeTrials / max(1, len(st.c.loops)+len(st.shelves))
 	for st.tradeOnce(&left, stop) {
 	}
 }

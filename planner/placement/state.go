@@ -19,6 +19,8 @@ type state struct {
 	// added counts the racks added, by base.
 	added []int
 	seats seating
+	// chains is true where descend looks at chains of two items.
+	chains bool
 }
 
 // openRack is a rack that the layout may use.

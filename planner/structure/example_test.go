@@ -8,13 +8,18 @@ import (
 	"lanewright/planner/units"
 )
 
-// A lane that drops 20 mm over 1.2 m may be too flat for a container to start.
+// Find levels on which containers may not start, or run away.
 func ExampleCheck() {
-	p := &plant.Plant{RackTypes: []plant.RackType{{
-		RackType: "FLAT", Levels: []plant.Level{{Level: 1, Kind: plant.Supply, Drop: 20 * units.Millimetre, LaneLength: 1200 * units.Millimetre}},
-	}}}
+	const mm = units.Millimetre
+	p := &plant.Plant{RackTypes: []plant.RackType{{RackType: "lens rack", Width: 1250 * mm, Depth: 1500 * mm, Height: 1800 * mm, Levels: []plant.Level{
+		{Level: 1, Kind: plant.Return, PickHeight: 300 * mm, Drop: -60 * mm, LaneLength: 1450 * mm},
+		{Level: 2, Kind: plant.Supply, PickHeight: 700 * mm, Drop: 20 * mm, LaneLength: 1450 * mm},
+		{Level: 3, Kind: plant.Supply, PickHeight: 1100 * mm, Drop: 145 * mm, LaneLength: 1450 * mm},
+	}}}}
 	for _, f := range structure.Check(plant.NewIndex(p)) {
-		fmt.Println(f.Summary)
+		fmt.Println(f.Severity, f.Summary)
 	}
-	// Output: Level 1 of rack type FLAT slopes 1.67 %, less than 3 %
+	// Output:
+	// note Level 2 of rack type lens rack slopes 1.38 %, less than 3 %
+	// note Level 3 of rack type lens rack slopes 10 %, more than 8.8 %
 }

@@ -1,0 +1,150 @@
+package placement
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"lanewright/planner/plant"
+	"lanewright/planner/units"
+)
+
+func move(m Move) string {
+	spot := func(s *Spot) string {
+		if s == nil {
+			return "-"
+		}
+		return fmt.Sprintf("%s.%d.%d", s.Rack, s.Level, s.Lane)
+	}
+	return fmt.Sprintf("%s %s>%s %d", m.Part, spot(m.From), spot(m.To), m.Containers)
+}
+
+func TestMoves(t *testing.T) {
+	t.Parallel()
+	lane := func(level, lane int, part plant.PartCode, containers int) plant.CurrentLane {
+		return plant.CurrentLane{Rack: "R", Level: level, Lane: lane, Part: part, Containers: containers}
+	}
+	// Level 1 at 600 mm is nearest to 750 mm for hands at 75 mm above it: both
+	// loops lie there when there is room.
+	tests := []struct {
+		name   string
+		today  []plant.CurrentLane
+		expect []string
+	}{
+		{"no layout today", nil, nil},
+		{"as today", []plant.CurrentLane{lane(1, 1, "A", 3), lane(1, 2, "B", 3)}, nil},
+		{"another lane of the same level", []plant.CurrentLane{lane(1, 3, "A", 3), lane(1, 1, "B", 3)}, nil},
+		{"one moves down", []plant.CurrentLane{lane(2, 2, "A", 2), lane(1, 2, "B", 3)}, []string{"A R.2.2>R.1.1 3"}},
+		{"one is new", []plant.CurrentLane{lane(1, 2, "B", 3)}, []string{"A ->R.1.1 3"}},
+		{"one is gone", []plant.CurrentLane{lane(1, 1, "A", 3), lane(1, 2, "B", 3), lane(2, 1, "Z", 4)}, []string{"Z R.2.1>- 4"}},
+		{"two places become one", []plant.CurrentLane{lane(1, 1, "A", 2), lane(2, 1, "A", 1), lane(1, 2, "B", 3)}, []string{"A R.2.1>- 1"}},
+		{"unknown containers", []plant.CurrentLane{lane(1, 1, "A", 3), lane(1, 2, "B", 3), lane(2, 2, "B", 0)}, []string{"B R.2.2>- 1"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			s := newSmall(3, 3)
+			s.plant.Current = test.today
+			in := s.input()
+			l := placed(in, 1)
+			require.Empty(t, broken(in, l))
+			var got []string
+			for _, m := range Moves(in, l) {
+				got = append(got, move(m))
+			}
+			assert.Equal(t, test.expect, got)
+		})
+	}
+}
+
+// Two racks that cost the same effort: everything stays where it lies today.
+func TestStaysWhereItIs(t *testing.T) {
+	t.Parallel()
+	s := newSmall(3, 3, 3, 3, 3)
+	s.plant.Racks = append(s.plant.Racks, plant.Rack{Rack: "Q", RackType: "flow", Cell: "C"}, plant.Rack{Rack: "U", RackType: "flow", Cell: "C"})
+	for i, part := range []plant.PartCode{"A", "B", "C", "D", "E"} {
+		s.plant.Current = append(s.plant.Current, plant.CurrentLane{Rack: []plant.RackCode{"U", "Q", "R"}[i%3], Level: 1, Lane: 1 + i/3, Part: part, Containers: 3})
+	}
+	for i := range s.loops {
+		s.loops[i].Rate = units.Int(int64(i + 1))
+	}
+	in := s.input()
+	assert.Empty(t, Moves(in, placed(in, 1)))
+}
+
+func TestBalanceAndEmptyLanes(t *testing.T) {
+	t.Parallel()
+	s := newSmall(3, 6)
+	l := placed(s.input(), 1)
+	assert.Equal(t, []Balance{{Cell: "C", Width: 320 * mm, Needed: 3, Placed: 3, Room: 3}}, l.Balance)
+	var empty []string
+	for _, x := range l.Lanes {
+		if x.Kind == plant.Supply && x.Empty() {
+			empty = append(empty, fmt.Sprint(x.Level, ".", x.Lane, " ", x.Offset, " ", x.Width))
+		}
+	}
+	assert.Len(t, empty, 3)
+	assert.Contains(t, empty, "2.3 660 mm 320 mm")
+}
+
+// A loop too wide for every level is shared out, and said so.
+func TestSplitIsReported(t *testing.T) {
+	t.Parallel()
+	s := newSmall(12, 3)
+	in := s.input()
+	l := placed(in, 1)
+	require.Empty(t, broken(in, l))
+	assert.Empty(t, l.Unplaced)
+	require.Equal(t, 1, splitsOf(l))
+}
+
+// The cheapest racks are added, named after the cell and none that stands.
+func TestRacksAreAdded(t *testing.T) {
+	t.Parallel()
+	s := newSmall(9, 9, 9, 9)
+	s.plant.Cells[0].Frontage = 2200 * mm
+	s.plant.Racks[0].Rack = "c-n1"
+	in := s.input()
+	l := placed(in, 1)
+	require.Empty(t, broken(in, l))
+	require.Len(t, l.Racks, 2)
+	assert.Equal(t, plant.RackCode("C-N2"), l.Racks[0].Rack)
+	assert.True(t, l.Racks[0].Proposed)
+	b := l.Bounds[0]
+	assert.Equal(t, []float64{1100, 1100}, []float64{b.AddedCost, b.AddedCostBound}) // no costs: frontage in mm
+	assert.Contains(t, fmt.Sprint(l.Findings), CodeRacksAdded)
+}
+
+func TestRollerPitch(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		pitch units.Length
+		noted bool
+	}{{133 * mm, false}, {134 * mm, true}, {0, false}} {
+		s := newSmall(3)
+		s.plant.Settings.RollerPitch = test.pitch
+		l := placed(s.input(), 1)
+		found := false
+		for _, f := range l.Findings {
+			found = found || f.Code == CodeRollerPitch
+		}
+		assert.Equal(t, test.noted, found, test.pitch)
+	}
+}
+
+func TestPinnedLaneHasItsNumber(t *testing.T) {
+	t.Parallel()
+	s := newSmall(3, 3)
+	s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 2, Lane: 3}}
+	in := s.input()
+	l := placed(in, 1)
+	require.Empty(t, broken(in, l))
+	require.Empty(t, l.Unplaced)
+	for _, x := range l.Lanes {
+		if x.Loop.Part == "A" {
+			assert.Equal(t, []int{2, 3}, []int{x.Level, x.Lane})
+		}
+	}
+}
