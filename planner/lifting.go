@@ -42,7 +42,7 @@ func lifts(x *plant.Index, loops []sizing.Loop, l placement.Layout, r routing.Pl
 		judged[at] = true
 		loop := byKey[lane.Loop]
 		part := x.Parts[loop.Part]
-		rd := rounds[lane.Loop]
+		rd := rounds[served{lane.Loop, lane.Rack}]
 		list = append(list, ergonomics.Judge(ergonomics.Task{
 			Subject: finding.Subject{
 				Part: string(loop.Part), Cell: string(loop.Cell), Station: string(loop.Station),
@@ -57,12 +57,18 @@ func lifts(x *plant.Index, loops []sizing.Loop, l placement.Layout, r routing.Pl
 	return list
 }
 
-func roundsOf(r routing.Plan) map[demand.Key]round {
-	rounds := map[demand.Key]round{}
+// served names a loop on one of its racks.
+type served struct {
+	loop demand.Key
+	rack plant.RackCode
+}
+
+func roundsOf(r routing.Plan) map[served]round {
+	rounds := map[served]round{}
 	for _, route := range r.Routes {
 		for _, stop := range route.Stops {
 			for _, k := range stop.Loops {
-				rounds[k] = round{route.LoadMean, route.Round, route.Interval}
+				rounds[served{k, stop.Rack}] = round{route.LoadMean, route.Round, route.Interval}
 			}
 		}
 	}

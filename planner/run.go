@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"lanewright/planner/demand"
 	"lanewright/planner/finding"
@@ -60,6 +61,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 		Plant: s.Plant, Index: x, Network: network, Racks: layout.Racks, Demands: demands(x, loops, layout),
 	}, s.Routing, seed, threads, o.Progress)
 	plan.route(routes)
+	plan.notice(placement.Empties(place, layout, visits(routes)))
 
 	if err := ctx.Err(); err != nil {
 		if !errors.Is(err, context.DeadlineExceeded) {
@@ -84,6 +86,18 @@ func (p *Plan) lay(l placement.Layout) {
 func (p *Plan) route(r routing.Plan) {
 	p.Routes, p.Unserved, p.RouteBounds = r.Routes, r.Unserved, r.Bounds
 	p.notice(r.Findings)
+}
+
+// visits are the intervals at which racks are served: the longest where
+// several routes share one.
+func visits(r routing.Plan) map[plant.RackCode]time.Duration {
+	every := map[plant.RackCode]time.Duration{}
+	for _, route := range r.Routes {
+		for _, stop := range route.Stops {
+			every[stop.Rack] = max(every[stop.Rack], route.Interval)
+		}
+	}
+	return every
 }
 
 // demands turns the layout into what each rack asks of the rounds: a loop that

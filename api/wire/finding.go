@@ -30,7 +30,7 @@ type Finding struct {
 type Origin struct {
 	File   string `json:"file" required:"false"`
 	Sheet  string `json:"sheet" required:"false"`
-	Row    int    `json:"row" required:"false" doc:"the first row of a sheet is 1; 0 means the whole sheet"`
+	Row    int    `json:"row,omitempty" doc:"the first row of a sheet is 1; left out where the whole sheet or file is meant"`
 	Column string `json:"column" required:"false" doc:"letters as a spreadsheet shows them; empty means the whole row"`
 }
 

@@ -1,10 +1,17 @@
 package main
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"lanewright/planner/finding"
 )
@@ -45,4 +52,53 @@ func TestPagesAreWhole(t *testing.T) {
 		seen[page.Code] = true
 	}
 	assert.NotEmpty(t, all)
+}
+
+// Codes are constants beside the check that raises them; here the source is
+// read so that none is left without its page.
+func TestEveryCodeHasAPage(t *testing.T) {
+	t.Parallel()
+	explained := map[string]bool{}
+	for _, page := range pages() {
+		explained[page.Code] = true
+	}
+	found := 0
+	for _, top := range []string{"../../importers", "../../planner"} {
+		require.NoError(t, filepath.WalkDir(top, func(path string, _ fs.DirEntry, err error) error {
+			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			for name, code := range codes(t, path) {
+				found++
+				assert.True(t, explained[code], "%s (%s in %s) has no page", code, name, path)
+			}
+			return nil
+		}))
+	}
+	assert.Greater(t, found, 100)
+}
+
+// codes returns the constants of a file whose names begin with Code.
+func codes(t *testing.T, path string) map[string]string {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+	require.NoError(t, err)
+	found := map[string]string{}
+	ast.Inspect(file, func(n ast.Node) bool {
+		spec, ok := n.(*ast.ValueSpec)
+		if !ok {
+			return true
+		}
+		for i, name := range spec.Names {
+			if !strings.HasPrefix(name.Name, "Code") || i >= len(spec.Values) {
+				continue
+			}
+			if text, ok := spec.Values[i].(*ast.BasicLit); ok && text.Kind == token.STRING {
+				found[name.Name], err = strconv.Unquote(text.Value)
+				require.NoError(t, err)
+			}
+		}
+		return true
+	})
+	return found
 }

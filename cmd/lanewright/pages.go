@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanewright/importers"
+	"lanewright/importers/sheet"
 	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
 	"lanewright/planner/finding"
@@ -19,7 +20,7 @@ import (
 // pages returns the page of every code, by code.
 func pages() []finding.Page {
 	all := slices.Concat(
-		importers.Pages(), plant.Pages(), demand.Pages(), floor.Pages(), ergonomics.Pages(),
+		sheet.Pages(), importers.Pages(), plant.Pages(), demand.Pages(), floor.Pages(), ergonomics.Pages(),
 		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(),
 	)
 	slices.SortFunc(all, func(a, b finding.Page) int { return cmp.Compare(a.Code, b.Code) })

@@ -17,6 +17,7 @@ const (
 	CodeNoUse         = "demand.no-use"
 	CodeShortHistory  = "demand.history-too-short"
 	CodeHistoryDrifts = "demand.history-differs"
+	CodeScrapOnRate   = "demand.scrap-on-direct-rate"
 )
 
 // Loops returns the loops of the plant, ordered by cell, station and part.
@@ -85,7 +86,7 @@ func (b *builder) day(cell plant.CellCode) units.Ratio {
 		}
 		b.findings = append(b.findings, finding.Finding{
 			Severity: finding.Error, Code: CodeNoTime,
-			Summary: fmt.Sprintf("cell %s works no minute of the week, so its rates can not be computed", cell),
+			Summary: fmt.Sprintf("Cell %s works no minute of the week, so its rates can not be computed", cell),
 			Detail:  "A rate is pieces per net minute of the shifts the cell works. None of its shifts has a day and a minute that is worked.",
 			Remedy:  "Give the cell a shift with days and net time in the Cells and Shifts sheets.",
 			Origin:  origin, Subject: finding.Subject{Cell: string(cell)},
@@ -112,6 +113,7 @@ func (b *builder) loop(k Key, rows []*plant.Usage) (Loop, bool) {
 	products := map[plant.ProductCode]int{}
 	for _, u := range rows {
 		daily := b.daily(u, h)
+		b.scrap(&l, u)
 		l.Rate = l.Rate.Add(daily.Div(h))
 		l.Sources = append(l.Sources, Source{Product: u.Product, Rate: daily.Div(h), Origin: u.Origin})
 		if at, seen := products[u.Product]; seen && u.Product != "" {
@@ -130,7 +132,7 @@ func (b *builder) loop(k Key, rows []*plant.Usage) (Loop, bool) {
 	if l.Rate.IsZero() {
 		b.findings = append(b.findings, finding.Finding{
 			Severity: finding.Note, Code: CodeNoUse,
-			Summary: fmt.Sprintf("part %s is not used at station %s of cell %s at present", k.Part, k.Station, k.Cell),
+			Summary: fmt.Sprintf("Part %s is not used at station %s of cell %s at present", k.Part, k.Station, k.Cell),
 			Detail:  "All rows of this point of use come to 0 pieces per day. It keeps the least loop of 2 containers.",
 			Remedy:  "Remove the usage rows if the part has left the station, or check the units per day of its products.",
 			Origin:  l.Origin, Subject: l.subject(),
@@ -149,13 +151,27 @@ func compareRows(a, b *plant.Usage) int {
 		cmp.Compare(a.Origin.Row, b.Origin.Row))
 }
 
-// daily returns the pieces that row u uses per working day of h net minutes.
+// daily returns the pieces that row u uses per working day of h net minutes. A
+// direct rate is what is used, scrap included: the rule adds it as it stands.
 func (b *builder) daily(u *plant.Usage, h units.Ratio) units.Ratio {
-	one := units.Int(1)
 	if u.Product != "" {
-		return b.x.Products[u.Product].UnitsPerDay.Mul(u.PerUnit).Mul(one.Add(u.Scrap))
+		return b.x.Products[u.Product].UnitsPerDay.Mul(u.PerUnit).Mul(units.Int(1).Add(u.Scrap))
 	}
-	return u.PerHour.Mul(h).Div(units.Int(60)).Add(u.PerDay).Mul(one.Add(u.Scrap))
+	return u.PerHour.Mul(h).Div(units.Int(60)).Add(u.PerDay)
+}
+
+// scrap says of a direct row that its scrap is not added.
+func (b *builder) scrap(l *Loop, u *plant.Usage) {
+	if u.Product != "" || u.Scrap.IsZero() {
+		return
+	}
+	b.findings = append(b.findings, finding.Finding{
+		Severity: finding.Note, Code: CodeScrapOnRate,
+		Summary: fmt.Sprintf("The scrap of %.4g %% is not added to the direct rate of part %s at station %s of cell %s", 100*u.Scrap.Float64(), u.Part, u.Station, u.Cell),
+		Detail:  "Scrap is added to pieces per unit of a product. Pieces per hour or day are taken as what is really used, scrap included.",
+		Remedy:  "Put the scrap into the rate, or leave the scrap empty in this row.",
+		Origin:  u.Origin, Subject: l.subject(),
+	})
 }
 
 func (b *builder) variation(u *plant.Usage) units.Ratio {
@@ -203,7 +219,7 @@ func (b *builder) ask(l *Loop, rows []*plant.Usage) {
 func (b *builder) differ(l *Loop, first, other *plant.Usage) {
 	b.findings = append(b.findings, finding.Finding{
 		Severity: finding.Note, Code: CodeRowsDiffer,
-		Summary: fmt.Sprintf("the rows of part %s at station %s of cell %s ask for different intervals, service levels or safety", l.Part, l.Station, l.Cell),
+		Summary: fmt.Sprintf("The rows of part %s at station %s of cell %s ask for different intervals, service levels or safety", l.Part, l.Station, l.Cell),
 		Detail:  "Rows of one point of use are one loop. The shortest interval, the highest service level and the largest safety of its rows apply; a row that gives none counts with the plant's value.",
 		Remedy:  "Write the same values in all rows of the point of use.",
 		Origin:  other.Origin, Related: []finding.Origin{first.Origin}, Subject: l.subject(),
@@ -249,7 +265,7 @@ func (b *builder) empirical(l *Loop, rows []*plant.Usage, fallback plant.DemandM
 	l.Model = fallback
 	b.findings = append(b.findings, finding.Finding{
 		Severity: finding.Warning, Code: CodeShortHistory,
-		Summary: fmt.Sprintf("part %s at station %s of cell %s asks for the empirical model but has %d days of history; %s is used instead", l.Part, l.Station, l.Cell, len(days), fallback),
+		Summary: fmt.Sprintf("Part %s at station %s of cell %s asks for the empirical model but has %d days of history; %s is used instead", l.Part, l.Station, l.Cell, len(days), fallback),
 		Detail:  fmt.Sprintf("The empirical model reads the use of at least %d working days that all products of the loop, or the part itself, have in the History sheet.", MinimumDays),
 		Remedy:  "Add the missing days to the History sheet or choose another demand model.",
 		Origin:  rows[0].Origin, Subject: l.subject(),
@@ -273,7 +289,7 @@ func (b *builder) drift(l *Loop) {
 	}
 	b.findings = append(b.findings, finding.Finding{
 		Severity: finding.Warning, Code: CodeHistoryDrifts,
-		Summary: fmt.Sprintf("the history of part %s at station %s has a mean of %.4g pieces a day, %+.0f %% against the %.4g that the products ask for", l.Part, l.Station, mean.Float64(), 100*off, rate.Float64()),
+		Summary: fmt.Sprintf("The history of part %s at station %s has a mean of %.4g pieces a day, %+.0f %% against the %.4g that the products ask for", l.Part, l.Station, mean.Float64(), 100*off, rate.Float64()),
 		Detail:  "The empirical model covers what the history shows; the rate of the plan comes from the Products and Usage sheets. A fifth or more between them means that one of the two is out of date.",
 		Remedy:  "Update the units per day of the products, or the History sheet.",
 		Origin:  l.Origin, Subject: l.subject(),

@@ -115,6 +115,7 @@ func TestRateAndVariance(t *testing.T) {
 		// 30/60; (0.5·240)²/480
 		{"a direct rate", []plant.Usage{hourly}, "0.5", "30", plant.NormalModel},
 		{"direct rows are independent", []plant.Usage{hourly, hourly}, "1", "60", plant.NormalModel},
+		{"a direct rate has its scrap in it", []plant.Usage{{PerHour: units.Int(30), Scrap: units.R(1, 10)}}, "0.5", "0", plant.SteadyModel},
 		{"pieces per day", []plant.Usage{daily}, "0.2", "0", plant.SteadyModel},
 	}
 	for _, c := range cases {

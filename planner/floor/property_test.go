@@ -3,6 +3,7 @@ package floor_test
 import (
 	"fmt"
 	"math"
+	"math/big"
 	"testing"
 	"time"
 
@@ -65,7 +66,7 @@ func floyd(p *plant.Plant, speed units.Speed) [][]floor.Leg {
 		if a.SpeedLimit > 0 {
 			v = min(v, a.SpeedLimit)
 		}
-		leg := floor.Leg{Time: time.Duration(math.Round(float64(length) / float64(v) * 1e9)), Length: length}
+		leg := floor.Leg{Time: nearest(length, v), Length: length}
 		if better(leg, d[from][to]) {
 			d[from][to] = leg
 		}
@@ -83,6 +84,13 @@ func floyd(p *plant.Plant, speed units.Speed) [][]floor.Leg {
 		}
 	}
 	return d
+}
+
+// nearest is length / v in nanoseconds, halves away from zero.
+func nearest(length units.Length, v units.Speed) time.Duration {
+	n := new(big.Int).Mul(big.NewInt(int64(length)), big.NewInt(2e9))
+	n.Add(n, big.NewInt(int64(v)))
+	return time.Duration(n.Div(n, big.NewInt(2*int64(v))).Int64())
 }
 
 func TestQuickestAgainstFloyd(t *testing.T) {

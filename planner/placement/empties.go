@@ -30,9 +30,11 @@ type returner struct {
 	along float64
 }
 
-// empties compares the return lanes of every rack with the empties that wait
-// on them before a visit.
-func empties(in Input, l Layout) finding.List {
+// Empties compares the return lanes of every rack with the empties that wait
+// on them before a visit (planning rules, section 4). Visits are the intervals
+// at which racks are really served; a rack that is not in it is taken to be
+// served at the shortest interval of its loops.
+func Empties(in Input, l Layout, visits map[plant.RackCode]time.Duration) finding.List {
 	loops := byKey(in.Loops)
 	z := sizing.NormalQuantile(in.Plant.ServiceLevel.Float64())
 	var list finding.List
@@ -43,7 +45,7 @@ func empties(in Input, l Layout) finding.List {
 		for at < len(l.Lanes) && l.Lanes[at].Rack == r.Rack {
 			at++
 		}
-		c := collector{rack: r, loops: loops, index: in.Index, z: z}
+		c := collector{rack: r, loops: loops, index: in.Index, z: z, visits: visits[r.Rack]}
 		list = append(list, c.check(l.Lanes[from:at])...)
 	}
 	return list
@@ -55,9 +57,10 @@ type collector struct {
 	loops map[demand.Key]*sizing.Loop
 	index *plant.Index
 	z     float64
-	// every is the shortest interval of the rack's loops.
-	every time.Duration
-	list  []returner
+	// visits is the interval at which it is served, 0 where nobody says;
+	// every is that or the shortest interval of the rack's loops.
+	visits, every time.Duration
+	list          []returner
 	// lanes are the return lanes, have their length in millimetres.
 	lanes int
 	have  float64
@@ -122,6 +125,9 @@ func (c *collector) gather(lanes []Lane) {
 			on[l.Loop] += l.Containers
 			c.every = min(c.every, c.loops[l.Loop].Interval)
 		}
+	}
+	if c.visits > 0 {
+		c.every = c.visits
 	}
 	slices.SortFunc(order, demand.Key.Compare)
 	for _, k := range order {

@@ -19,13 +19,23 @@ func onReturn(change func(*small)) finding.List {
 	s := newSmall(3)
 	s.plant.Containers[0].Returnable = true
 	change(s)
-	var list finding.List
-	for _, f := range placed(s.input(), 1).Findings {
-		if f.Code == CodeReturnShort || f.Code == CodeNoReturn {
-			list = append(list, f)
-		}
+	in := s.input()
+	return Empties(in, placed(in, 1), nil)
+}
+
+// A rack that is served more often than its loops ask for holds fewer empties.
+func TestReturnLanesAtTheRealVisits(t *testing.T) {
+	t.Parallel()
+	s := newSmall(3)
+	s.plant.Containers[0].Returnable = true
+	s.loops[0].Interval, s.loops[0].Rate = 100*time.Minute, units.Int(1)
+	in := s.input()
+	l := placed(in, 1)
+	at := func(d time.Duration) map[plant.RackCode]time.Duration {
+		return map[plant.RackCode]time.Duration{l.Racks[0].Rack: d}
 	}
-	return list
+	assert.Empty(t, Empties(in, l, at(90*time.Minute)))
+	assert.Len(t, Empties(in, l, at(100*time.Minute)), 1)
 }
 
 // The small rack's return level takes 3 lanes of 320 mm, 1200 mm long: 3600 mm,

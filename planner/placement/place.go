@@ -115,7 +115,6 @@ func merge(in Input, results []result) Layout {
 	})
 	slices.SortFunc(l.Unplaced, func(a, b Unplaced) int { return a.Loop.Compare(b.Loop) })
 	l.Findings = append(l.Findings, rollers(in, l.Lanes)...)
-	l.Findings = append(l.Findings, empties(in, l)...)
 	l.Findings.Sort()
 	return l
 }

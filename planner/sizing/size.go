@@ -96,7 +96,7 @@ func judge(l Loop) finding.List {
 		Measure: &finding.Measure{Value: float64(l.Containers), Limit: float64(l.Rule), Unit: "containers"},
 		Source:  "planning rules, section 2",
 	}
-	point := fmt.Sprintf("part %s at station %s of cell %s", l.Part, l.Station, l.Cell)
+	point := fmt.Sprintf("Part %s at station %s of cell %s", l.Part, l.Station, l.Cell)
 	switch {
 	case l.Cards >= MostContainers || l.Fixed > MostContainers:
 		f.Severity, f.Code = finding.Error, CodeHuge
@@ -105,16 +105,23 @@ func judge(l Loop) finding.List {
 		f.Remedy = "Check units per day, quantity per unit, standard pack and refill interval of this row."
 	case l.Fixed > 0 && l.Fixed < l.Rule:
 		f.Severity, f.Code = finding.Warning, CodeFixedBelow
-		f.Summary = fmt.Sprintf("%s is fixed at %d containers; the rule asks for %d", point, l.Fixed, l.Rule)
+		f.Summary = fmt.Sprintf("%s is fixed at %s; the rule asks for %d", point, containers(l.Fixed), l.Rule)
 		f.Detail = fmt.Sprintf("Over refill interval and response, %.6g min, it must cover %.6g pieces in packs of %d, and hold the container in use besides. With fewer it may run dry.", l.Window().Float64(), l.Covered.Float64(), l.Pack)
 		f.Remedy = fmt.Sprintf("Raise Containers to %d, shorten the interval, or leave the cell empty so that the rule decides.", l.Rule)
 	case l.Fixed > 2*l.Rule:
 		f.Severity, f.Code = finding.Note, CodeFixedAbove
-		f.Summary = fmt.Sprintf("%s is fixed at %d containers; %d are enough by the rule", point, l.Fixed, l.Rule)
+		f.Summary = fmt.Sprintf("%s is fixed at %s; %d are enough by the rule", point, containers(l.Fixed), l.Rule)
 		f.Detail = "More than twice the containers the rule asks for take lanes that other parts may need."
 		f.Remedy = fmt.Sprintf("Lower Containers towards %d, or leave the cell empty so that the rule decides.", l.Rule)
 	default:
 		return nil
 	}
 	return finding.List{f}
+}
+
+func containers(n int) string {
+	if n == 1 {
+		return "1 container"
+	}
+	return fmt.Sprintf("%d containers", n)
 }

@@ -15,8 +15,8 @@ const (
 	Pound          = 453_592_370 * Microgram
 )
 
-// Ounce is 1/16 lb = 28 349 523.125 µg; Masses with OunceRatio keeps it exact
-// until its single rounding.
+// OunceRatio is 1/16 lb = 28 349 523.125 µg: Masses keeps it exact until its
+// single rounding.
 var OunceRatio = R(int64(Pound), 16)
 
 // KG returns m in kilograms.

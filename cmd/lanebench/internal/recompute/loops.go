@@ -177,7 +177,7 @@ func (f *facts) needs() map[key]*need {
 			out[k], products[k] = n, map[string]*big.Rat{}
 		}
 		scrap := add(one, quo(u.rat("Scrap", "0"), hundred))
-		daily := mul(mul(u.rat("Pieces per hour", "0"), quo(h, ratio(60))), scrap)
+		daily := mul(u.rat("Pieces per hour", "0"), quo(h, ratio(60)))
 		if p := u["Product"]; p != "" {
 			daily = mul(mul(f.by["Products"][p].rat("Units per day", "0"), u.rat("Quantity per unit", "0")), scrap)
 			if products[k][p] == nil {
