@@ -91,7 +91,7 @@ func TestSkerrowAgrees(t *testing.T) {
 
 // TestHarderPlantsAgree bends made-up plants towards what is rare in them:
 // keep-apart groups, look-alikes, pins, fixed guides, low mass limits, fill
-// limits, other models, responses and service levels.
+// limits, other models, responses, service levels and shifts.
 func TestHarderPlantsAgree(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(12) {
@@ -109,6 +109,10 @@ func bend(p *plant.Plant, rng *rand.Rand) {
 	p.Settings.FillLimit = units.R(int64(80+rng.IntN(21)), 100)
 	p.Settings.ServiceLevel = units.R(int64(900+rng.IntN(99)), 1000)
 	p.Settings.Safety = units.R(int64(rng.IntN(30)), 100)
+	slices.Reverse(p.Shifts)
+	for i := range p.Cells {
+		p.Cells[i].Shifts = [][]plant.ShiftCode{nil, {"early"}, {"late"}, {"late", "early"}}[rng.IntN(4)]
+	}
 	p.Settings.GuideWidth = units.Length(rng.IntN(25)) * units.Millimetre
 	if one(2) {
 		p.Settings.Response = 45 * time.Minute
@@ -234,6 +238,11 @@ func TestRecomputeNotices(t *testing.T) {
 		r := l[0].(object)
 		r["departures"] = r["departures"].([]any)[1:]
 	}
+	spoil["routes all at once"] = func(l []any) {
+		for _, r := range l {
+			r.(object)["departures"] = l[0].(object)["departures"]
+		}
+	}
 	spoil["routes stops"] = func(l []any) {
 		r := l[0].(object)
 		r["stops"] = r["stops"].([]any)[1:]
@@ -253,4 +262,21 @@ func TestRecomputeNotices(t *testing.T) {
 		require.NoError(t, err)
 		assert.NotEmpty(t, wrong, "%s was not noticed", name)
 	}
+}
+
+// TestRecomputeNoticesOverlaps gives all routes of a plan to one handler.
+func TestRecomputeNoticesOverlaps(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(t.TempDir(), "plant")
+	require.NoError(t, export.WriteFolder(dir, export.Workbook(scale.Plant(8, 320, 5))))
+	var d map[string]any
+	require.NoError(t, json.Unmarshal(planOf(t, dir, 1), &d))
+	for _, r := range d["routes"].([]any) {
+		r.(map[string]any)["handler"] = "H1"
+	}
+	spoilt, err := json.Marshal(d)
+	require.NoError(t, err)
+	wrong, err := recompute.Check(dir, spoilt)
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(wrong, "\n"), "handler H1 in shift early drives routes A and B in net minute 0")
 }

@@ -48,6 +48,8 @@ func TestNetDay(t *testing.T) {
 		{"overlapping breaks count once", []plant.Shift{shift("a", 6*h, 14*h, pause(9*h, h), pause(9*h+30*time.Minute, h))}, "390"},
 		{"break partly outside", []plant.Shift{shift("a", 6*h, 14*h, pause(13*h+30*time.Minute, h))}, "450"},
 		{"a short Saturday makes the mean day shorter", []plant.Shift{shift("a", 6*h, 14*h), saturday}, "440"},
+		{"a break after the shift", []plant.Shift{shift("a", 14*h, 16*h, pause(18*h, 15*time.Minute))}, "120"},
+		{"a break before the shift", []plant.Shift{shift("a", 14*h, 16*h, pause(12*h, 15*time.Minute))}, "120"},
 		{"nothing worked", nil, "0"},
 	}
 	for _, c := range cases {

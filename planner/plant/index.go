@@ -1,5 +1,10 @@
 package plant
 
+import (
+	"cmp"
+	"slices"
+)
+
 // StationKey names a station in the whole plant.
 type StationKey struct {
 	Cell    CellCode
@@ -49,21 +54,21 @@ func by[K comparable, T any](list []T, key func(*T) K) map[K]*T {
 	return m
 }
 
-// CellShifts returns the shifts that cell works, in the order of the plant's
-// sheet.
+// CellShifts returns the shifts that cell works, ordered by start, then code:
+// the order of the sheet means nothing. A cell that names no shift works all.
 func (x *Index) CellShifts(cell CellCode) []Shift {
 	c := x.Cells[cell]
 	if c == nil || len(c.Shifts) == 0 {
-		return x.Plant.Shifts
+		return x.AllShifts()
 	}
-	var shifts []Shift
-	for _, s := range x.Plant.Shifts {
-		for _, code := range c.Shifts {
-			if code == s.Shift {
-				shifts = append(shifts, s)
-				break
-			}
-		}
-	}
+	return slices.DeleteFunc(x.AllShifts(), func(s Shift) bool { return !slices.Contains(c.Shifts, s.Shift) })
+}
+
+// AllShifts returns the plant's shifts, ordered by start, then code.
+func (x *Index) AllShifts() []Shift {
+	shifts := slices.Clone(x.Plant.Shifts)
+	slices.SortStableFunc(shifts, func(a, b Shift) int {
+		return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(a.Shift, b.Shift))
+	})
 	return shifts
 }

@@ -35,7 +35,7 @@ type Span struct{ Start, End time.Duration }
 func (s Shift) Work() []Span {
 	breaks := make([]Span, 0, len(s.Breaks))
 	for _, b := range s.Breaks {
-		breaks = append(breaks, Span{max(b.Start, s.Start), min(b.Start+b.Length, s.End)})
+		breaks = append(breaks, Span{min(max(b.Start, s.Start), s.End), min(b.Start+b.Length, s.End)})
 	}
 	slices.SortFunc(breaks, func(a, b Span) int { return int(a.Start - b.Start) })
 	var work []Span

@@ -1,8 +1,10 @@
 package routing_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -201,58 +203,89 @@ func (c *checker) once(p routing.Plan) {
 	c.expect(len(times) == 0, "loops that nobody asked for: %v", times)
 }
 
-// handlers wants the rounds of one handler to fit one after another, and the
-// departures to be what that makes them.
+// drive is one round of a handler in net minutes of a shift.
+type drive struct {
+	route    string
+	from, to float64
+}
+
+// handlers expands all departures of each handler and wants no two rounds of
+// one shift to overlap, in net time and in whole minutes, and nobody too busy.
 func (c *checker) handlers(p routing.Plan) {
-	busy, next := map[string]float64{}, map[string]float64{}
+	type post struct {
+		handler string
+		shift   plant.ShiftCode
+	}
+	drives, busy := map[post][]drive{}, map[post]float64{}
 	first := map[string]routing.Route{}
 	for _, r := range p.Routes {
-		start := next[r.Handler]
-		busy[r.Handler] += r.Round.Minutes()
-		next[r.Handler] += math.Ceil(r.Round.Minutes() - 1e-9)
-		interval := r.Interval.Minutes()
 		f, again := first[r.Handler]
 		if !again {
 			first[r.Handler] = r
-		} else {
-			c.expect(f.Vehicle == r.Vehicle && f.Market == r.Market && f.Interval == r.Interval, "handler %s has routes %s and %s, which do not belong together", r.Handler, f.Route, r.Route)
-			c.expect(next[r.Handler] <= interval && busy[r.Handler] <= interval*c.in.Plant.BusyLimit.Float64()*(1+1e-6), "handler %s is busy for %v min", r.Handler, busy[r.Handler])
 		}
+		c.expect(!again || f.Vehicle == r.Vehicle && f.Market == r.Market, "handler %s has routes %s and %s, which do not belong together", r.Handler, f.Route, r.Route)
+		offset := c.offset(r)
 		for _, t := range r.Timetable {
-			c.departures(r, t, start)
+			c.departures(r, t, offset)
+			at := post{r.Handler, t.Shift}
+			busy[at] += r.Round.Minutes() / r.Interval.Minutes()
+			for _, d := range t.Departures {
+				n := float64(slices.Index(c.minutes(t.Shift), d))
+				drives[at] = append(drives[at], drive{r.Route, n, n + math.Ceil(r.Round.Minutes()-1e-9)})
+			}
 		}
+	}
+	for at, list := range drives {
+		slices.SortFunc(list, func(a, b drive) int { return cmp.Compare(a.from, b.from) })
+		for i := range list[1:] {
+			c.expect(list[i].to <= list[i+1].from, "handler %s, shift %s: round %v overlaps %v", at.handler, at.shift, list[i], list[i+1])
+		}
+		c.expect(busy[at] <= c.in.Plant.BusyLimit.Float64()*(1+1e-6), "handler %s is busy for %v of shift %s", at.handler, busy[at], at.shift)
 	}
 	c.expect(p.Bounds.Handlers == len(first), "%d handlers are named, %d counted", len(first), p.Bounds.Handlers)
 }
 
-// departures walks a shift minute by minute.
-func (c *checker) departures(r routing.Route, t routing.ShiftTimes, start float64) {
-	s := c.in.Index.Shifts[t.Shift]
+// minutes returns the clock time of each net minute of a shift.
+func (c *checker) minutes(shift plant.ShiftCode) []time.Duration {
+	s := c.in.Index.Shifts[shift]
 	if s == nil {
 		one := plant.DefaultShift()
 		s = &one
 	}
-	onBreak := func(m time.Duration) bool {
-		for _, b := range s.Breaks {
-			if m >= b.Start && m < b.Start+b.Length {
-				return true
-			}
-		}
-		return false
-	}
-	var clock []time.Duration // of each net minute
+	var clock []time.Duration
 	for m := s.Start; m < s.End; m += time.Minute {
-		if !onBreak(m) {
+		if !slices.ContainsFunc(s.Breaks, func(b plant.Break) bool { return m >= b.Start && m < b.Start+b.Length }) {
 			clock = append(clock, m)
 		}
 	}
+	return clock
+}
+
+// offset returns the net minutes after which a route first leaves, which must
+// let the round end in its first interval.
+func (c *checker) offset(r routing.Route) float64 {
+	for _, t := range r.Timetable {
+		if len(t.Departures) > 0 {
+			n := float64(slices.Index(c.minutes(t.Shift), t.Departures[0]))
+			c.expect(n >= 0 && (n == 0 || n+r.Round.Minutes() <= r.Interval.Minutes()), "route %s first leaves after %v min", r.Route, n)
+			return n
+		}
+	}
+	return 0
+}
+
+// departures walks a shift minute by minute. A shift long enough for a round has
+// one.
+func (c *checker) departures(r routing.Route, t routing.ShiftTimes, offset float64) {
+	clock := c.minutes(t.Shift)
 	i := 0
-	for n := start; n+r.Round.Minutes() <= float64(len(clock))+1e-9; n += r.Interval.Minutes() {
+	for n := offset; n+r.Round.Minutes() <= float64(len(clock))+1e-9; n += r.Interval.Minutes() {
 		ok := i < len(t.Departures) && t.Departures[i] == clock[int(n)]
 		c.expect(ok, "route %s, shift %s: departure %d should be at %v", r.Route, t.Shift, i, clock[int(n)])
 		i++
 	}
 	c.expect(i == len(t.Departures), "route %s, shift %s: %d departures instead of %d", r.Route, t.Shift, len(t.Departures), i)
+	c.expect(i > 0 || r.Round.Minutes() > float64(len(clock)), "route %s never leaves in shift %s", r.Route, t.Shift)
 }
 
 func (c *checker) bounds(p routing.Plan) {

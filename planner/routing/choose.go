@@ -80,50 +80,91 @@ func (a cost) compare(b cost) int {
 	return cmp.Or(cmp.Compare(a.beyond, b.beyond), a.score.compare(b.score))
 }
 
-func (c candidate) cost() cost { return tally([]candidate{c}) }
-
-// tally adds up the candidates chosen for several groups.
-func tally(chosen []candidate) cost {
-	var c cost
+// cost adds up the parts of c, as if none shared a handler with another.
+func (c candidate) cost() cost {
+	var sum cost
 	handlers := map[plant.VehicleCode]int{}
+	for _, p := range c {
+		handlers[p.vehicle.code()] += p.score.handlers
+	}
+	for _, p := range c {
+		sum.add(p, handlers)
+	}
+	return sum
+}
+
+// add adds the routes of p and, once for its vehicle type, the handlers.
+func (c *cost) add(p *part, handlers map[plant.VehicleCode]int) {
+	c.routes += p.score.routes
+	c.length += p.score.length
+	code := p.vehicle.code()
+	c.handlers += handlers[code]
+	c.beyond += max(0, handlers[code]-p.vehicle.Count)
+	delete(handlers, code)
+}
+
+// chooser weighs the candidates of all groups against each other.
+type chooser struct {
+	rota *rota
+	made map[*part][]tour
+}
+
+// tally adds up the candidates chosen for several groups, whose routes share
+// handlers as first fit gives them.
+func (c *chooser) tally(chosen []candidate) cost {
+	var parts []*part
+	tours := map[plant.VehicleCode][]tour{}
+	apart := map[plant.VehicleCode]int{}
 	for _, candidate := range chosen {
 		for _, p := range candidate {
-			v := p.vehicle
-			handlers[v.code()] += p.score.handlers
-			c.handlers += p.score.handlers
-			c.routes += p.score.routes
-			c.length += p.score.length
-			if handlers[v.code()] > v.Count {
-				before := handlers[v.code()] - p.score.handlers
-				c.beyond += handlers[v.code()] - max(v.Count, before)
-			}
+			parts = append(parts, p)
+			code := p.vehicle.code()
+			tours[code] = append(tours[code], c.made[p]...)
+			apart[code] += p.score.handlers
 		}
 	}
-	return c
+	handlers := map[plant.VehicleCode]int{}
+	for code, all := range tours {
+		handlers[code] = min(apart[code], c.rota.firstFit(all))
+	}
+	var sum cost
+	for _, p := range parts {
+		sum.add(p, handlers)
+	}
+	return sum
 }
 
 // choose picks a candidate for each group: first the best of each for itself,
 // then, as long as that helps all groups together, another one for one group.
-func choose(groups [][]candidate) []candidate {
+func (w *work) choose(groups [][]candidate) []candidate {
+	c := chooser{newRota(w.in.Plant.BusyLimit.Float64()), map[*part][]tour{}}
 	chosen := make([]candidate, len(groups))
+	several := false
 	for i, list := range groups {
 		chosen[i] = slices.MinFunc(list, func(a, b candidate) int { return a.cost().compare(b.cost()) })
+		several = several || len(list) > 1
+		for _, candidate := range list {
+			for _, p := range candidate {
+				c.made[p] = p.tours()
+			}
+		}
 	}
-	for now := tally(chosen); ; {
+	for now := c.tally(chosen); several; {
 		best, group, pick := now, -1, candidate(nil)
 		for i, list := range groups {
 			kept := chosen[i]
-			for _, c := range list {
-				chosen[i] = c
-				if t := tally(chosen); t.compare(best) < 0 {
-					best, group, pick = t, i, c
+			for _, other := range list {
+				chosen[i] = other
+				if t := c.tally(chosen); t.compare(best) < 0 {
+					best, group, pick = t, i, other
 				}
 			}
 			chosen[i] = kept
 		}
 		if group < 0 {
-			return chosen
+			break
 		}
 		now, chosen[group] = best, pick
 	}
+	return chosen
 }

@@ -1,12 +1,11 @@
 package routing
 
-import (
-	"slices"
-	"time"
-)
+import "time"
 
-// crew counts how many handlers a set of routes needs. It keeps the routes in
-// the order of the last count, which few steps of the search disturb much.
+// crew counts how many handlers the routes of one part need while they are
+// searched, by themselves: whom they share with other parts is decided when all
+// are found (see rota). It keeps the routes in the order of the last count, which
+// few steps of the search disturb much.
 type crew struct {
 	// byTime are all routes, the longest round first, those without stops last.
 	byTime []int32
@@ -22,12 +21,6 @@ type crew struct {
 type hand struct{ busy, slots time.Duration }
 
 func (h hand) plus(round time.Duration) hand { return hand{h.busy + round, h.slots + slot(round)} }
-
-// within reports whether the rounds fit one after the other: their slots in the
-// interval, their times in the part of it that may be planned.
-func (h hand) within(interval, limit time.Duration) bool {
-	return h.slots <= interval && h.busy <= limit
-}
 
 // slot is a round's time rounded up to whole minutes.
 func slot(round time.Duration) time.Duration {
@@ -105,36 +98,6 @@ func (c *crew) sort(t *tours) {
 // before reports whether a route with this round comes before route r.
 func before(round time.Duration, stops bool, t *tours, r int32) bool {
 	return round > t.rounds[r] || round == t.rounds[r] && stops && t.first[r] == home
-}
-
-// crewBudget bounds the search for the least number of handlers.
-const crewBudget = 50_000
-
-// crews puts rounds into the fewest crews of one handler each that it finds;
-// the result holds numbers of rounds, rising.
-func crews(rounds []time.Duration, interval, limit time.Duration) [][]int {
-	order := make([]int, len(rounds))
-	var all time.Duration
-	for i, r := range rounds {
-		order[i] = i
-		all += r
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return int(rounds[b] - rounds[a]) })
-	fits := func(bin []int) bool {
-		var h hand
-		for _, i := range bin {
-			h = h.plus(rounds[order[i]])
-		}
-		return h.within(interval, limit)
-	}
-	bins := pack(len(rounds), fits, ceil(all, limit), crewBudget)
-	for _, b := range bins {
-		for i := range b {
-			b[i] = order[b[i]]
-		}
-		slices.Sort(b)
-	}
-	return bins
 }
 
 // ceil returns a/b rounded up, or 1 where b is not positive.

@@ -155,8 +155,10 @@ func (w *work) noteVehicles(handlers []staff) {
 			Severity: finding.Warning, Code: CodeTooFewVehicles, Origin: w.in.Index.Plant.At(v.Origin, "Count"),
 			Subject: finding.Subject{Vehicle: string(v.code())},
 			Summary: fmt.Sprintf("The routes need %s of type %s, and there %s", count(n, "vehicle"), v.code(), isAre(v.Count)),
-			Detail:  "Each handler drives one vehicle. No choice of types was found that makes do with the vehicles there are.",
-			Remedy:  "Get more vehicles, or lengthen refill intervals, raise the busy limit, or allow another type to take some rounds.",
+			Detail: fmt.Sprintf("The routes of type %s are shared out among %s, each driving one vehicle, and are planned as if there were that many. The search found no way that needs fewer; it does not prove that there is none.",
+				v.code(), count(n, "handler")),
+			Remedy: fmt.Sprintf("Get %s more, or let handlers do with fewer: longer refill intervals make fewer rounds, cells that work the same shifts can share rounds, and a higher busy limit lets a handler drive more of them. A further vehicle type may take some of the rounds.",
+				count(n-v.Count, "vehicle")),
 			Measure: &finding.Measure{Value: float64(n), Limit: float64(v.Count), Unit: "vehicles"},
 		})
 	}

@@ -5,8 +5,9 @@ import "slices"
 // pack puts items 0..n-1, which should come largest first, into few bins. It
 // starts with first fit and then looks for fewer bins by trying all ways, as
 // far as budget partial ways go; it stops at lower, below which nobody can get.
-// Fits must hold for every part of a bin for which it holds, and for every
-// single item: then no two bins of the result fit together.
+// Fits must hold for every single item, and for every beginning of a bin for
+// which it holds. Where it holds for every part of such a bin, no two bins of
+// the result fit together.
 func pack(n int, fits func(bin []int) bool, lower, budget int) [][]int {
 	p := packer{n: n, fits: fits, lower: max(lower, 1), budget: budget}
 	p.best = p.firstFit()

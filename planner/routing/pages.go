@@ -26,7 +26,7 @@ func Pages() []finding.Page {
 		{Code: CodeRackSplit, Title: "Several routes serve one rack",
 			Text: "One round of the vehicle chosen can not carry or handle what all loops of the rack need in one interval. The loops are parted among as few rounds as possible; each loop is always refilled by the same route."},
 		{Code: CodeTooFewVehicles, Title: "More handlers than vehicles of a type",
-			Text: "Each handler drives one vehicle. The planner prefers types that have enough vehicles and hands rounds to a type with one to spare where that can drive them; here that was not enough. More vehicles, longer intervals or a higher busy limit help."},
+			Text: "Each handler drives one vehicle. Routes of one vehicle type share handlers wherever their rounds follow one another in every shift they have in common, within the busy limit, also at different intervals and in different shifts; and rounds go to a type with a vehicle to spare where that can drive them. The plan still needs more vehicles of this type than there are. More vehicles help; so do longer refill intervals, cells that work the same shifts, so that their racks can be on one round, a higher busy limit, and another vehicle type."},
 		{Code: CodeNoDeparture, Title: "A route can not leave in one of its shifts",
 			Text: "A round leaves only when it can end within the shift, in net time and after the earlier rounds of the same handler. In this shift not even the first one can, so the racks of the route are not refilled in it. Mostly the shift is very short, or a cell is marked as working in a shift in which it does not."},
 	}

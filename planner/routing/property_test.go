@@ -43,7 +43,7 @@ func drawInput(t *rapid.T) routing.Input {
 		columns: rapid.IntRange(1, 5).Draw(t, "columns"), rows: rapid.IntRange(1, 5).Draw(t, "rows"),
 		racks: rapid.IntRange(1, 25).Draw(t, "racks"), loops: rapid.IntRange(1, 12).Draw(t, "loops"),
 		vehicles:  rapid.IntRange(1, 3).Draw(t, "vehicles"),
-		intervals: []time.Duration{20 * time.Minute, time.Hour, 50 * time.Minute}[:rapid.IntRange(1, 3).Draw(t, "intervals")],
+		intervals: []time.Duration{20 * time.Minute, time.Hour, 50 * time.Minute, 40 * time.Minute, 2 * time.Hour}[:rapid.IntRange(1, 5).Draw(t, "intervals")],
 		used:      rapid.SampledFrom([]float64{0.1, 1, 5, 20}).Draw(t, "used"),
 	})
 	p := in.Index.Plant
@@ -60,11 +60,15 @@ func drawInput(t *rapid.T) routing.Input {
 			p.Vehicles[i].From = p.AislePoints[r.IntN(2)*(len(p.AislePoints)-1)].Point
 		}
 	}
-	p.Cells = append(p.Cells, plant.Cell{Cell: "FINISH", Shifts: []plant.ShiftCode{"late"}})
+	p.Cells = append(p.Cells, plant.Cell{Cell: "FINISH", Shifts: []plant.ShiftCode{"late"}}, plant.Cell{Cell: "CASTING", Shifts: []plant.ShiftCode{"early"}})
 	for i := range in.Racks {
-		if r.IntN(3) == 0 {
-			in.Racks[i].Cell = "FINISH"
+		if cell := r.IntN(6); cell < 2 {
+			in.Racks[i].Cell = p.Cells[1+cell].Cell
 		}
+	}
+	if rapid.Bool().Draw(t, "a shorter late shift") {
+		p.Shifts[1].End -= time.Duration(rapid.SampledFrom([]int{7, 340, 440}).Draw(t, "minutes off")) * time.Minute
+		p.Shifts[1].Breaks = nil
 	}
 	if len(in.Demands) > 1 && in.Demands[0].Rack != in.Demands[len(in.Demands)-1].Rack { // one loop on two racks
 		first, last := &in.Demands[0], &in.Demands[len(in.Demands)-1]

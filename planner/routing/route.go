@@ -32,8 +32,10 @@ type Route struct {
 	// Route is the route's name, "A", "B"... in the order of the list.
 	Route   string
 	Vehicle plant.VehicleCode
-	// Handler is the person's name in the plan, "H1"...: routes of one handler
-	// leave one after another.
+	// Handler is the handler's name in the plan, "H1"..., a post which each
+	// shift fills with a person of its own. Rounds of one handler never overlap
+	// within a shift; his routes have one vehicle type and market, and may differ
+	// in interval and shifts.
 	Handler  string
 	Market   plant.PointCode
 	Interval time.Duration

@@ -22,8 +22,9 @@ type work struct {
 // Routes decides who refills which racks on which round (planning rules,
 // section 6): sites are grouped by interval and shifts; each group is given
 // routes by a search, once for each vehicle type, and the types are chosen for
-// all groups together. Goals in order: no more handlers of a type than it has
-// vehicles, handlers, routes, metres.
+// all groups together. Then the routes of each type are given to handlers, who
+// may drive routes of several groups (see rota). Goals in order: no more
+// handlers of a type than it has vehicles, handlers, routes, metres.
 //
 // The same input, settings and seed give the same plan with any number of
 // threads (below 1 counts as 1). When ctx ends, the best routes so far are

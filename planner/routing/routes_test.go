@@ -202,6 +202,8 @@ func TestIntervals(t *testing.T) {
 	require.Len(t, p.Routes, 2, "racks of different intervals are on routes of their own")
 	assert.Equal(t, 20*time.Minute, p.Routes[0].Interval)
 	assert.Equal(t, time.Hour, p.Routes[1].Interval)
+	assert.Equal(t, p.Routes[0].Handler, p.Routes[1].Handler, "the short rounds of both fit one after another")
+	assert.Equal(t, 1, p.Bounds.Handlers)
 	f := byCode(t, p, routing.CodeIntervalsDiffer)
 	assert.Equal(t, finding.Note, f.Severity)
 	assert.Contains(t, f.Summary, "R1-1")
@@ -222,6 +224,10 @@ func TestShiftsKeepRoutesApart(t *testing.T) {
 	assert.Len(t, p.Routes[0].Timetable, 2)
 	require.Len(t, p.Routes[1].Timetable, 1)
 	assert.Equal(t, plant.ShiftCode("late"), p.Routes[1].Timetable[0].Shift)
+	assert.Equal(t, 1, p.Bounds.Handlers, "both rounds fit in an hour of the late shift")
+	assert.Equal(t, 6*time.Hour, p.Routes[0].Timetable[0].Departures[0])
+	assert.Equal(t, 14*time.Hour, p.Routes[0].Timetable[1].Departures[0])
+	assert.Equal(t, 14*time.Hour+(p.Routes[0].Round+time.Minute-1).Truncate(time.Minute), p.Routes[1].Timetable[0].Departures[0])
 }
 
 func TestNoDeparture(t *testing.T) {
@@ -310,6 +316,8 @@ func TestChoiceOfVehicle(t *testing.T) {
 		f := byCode(t, y.routes(t), routing.CodeTooFewVehicles)
 		assert.Equal(t, finding.Warning, f.Severity)
 		assert.Equal(t, &finding.Measure{Value: 1, Limit: 0, Unit: "vehicles"}, f.Measure)
+		assert.Contains(t, f.Summary, "need 1 vehicle of type CART, and there is none")
+		assert.Contains(t, f.Remedy, "Get 1 vehicle more")
 	})
 	t.Run("what only the train can carry goes by train", func(t *testing.T) {
 		t.Parallel()
@@ -338,6 +346,22 @@ func TestTwoIntervalsAndOneTrain(t *testing.T) {
 	for _, f := range p.Findings {
 		assert.NotEqual(t, routing.CodeTooFewVehicles, f.Code)
 	}
+}
+
+// TestIntervalsAgreeOnAType: by itself the half-hourly rack would take the cart,
+// which comes first by code, and the hourly one can only take the train; with the
+// train for both one handler is enough.
+func TestIntervalsAgreeOnAType(t *testing.T) {
+	t.Parallel()
+	y := newYard().rack("R1", "P1", 6).rack("R2", "P2", 30)
+	y.p.Settings.IntervalChoices = nil
+	y.demands[0].Interval = 30 * time.Minute
+	y.p.Vehicles = append(y.p.Vehicles, plant.Vehicle{Vehicle: "TRAIN", Count: 1, Containers: 60, Speed: units.MetrePerSecond, StopTime: 30 * time.Second, LoadTime: 10 * time.Second, UnloadTime: 10 * time.Second})
+	p := y.routes(t)
+	require.Len(t, p.Routes, 2)
+	assert.Equal(t, plant.VehicleCode("TRAIN"), p.Routes[0].Vehicle)
+	assert.Equal(t, plant.VehicleCode("TRAIN"), p.Routes[1].Vehicle)
+	assert.Equal(t, 1, p.Bounds.Handlers)
 }
 
 // TestHandlerChangesVehicle: twelve rounds of 9.7 min keep three handlers busy.
@@ -374,13 +398,21 @@ func TestThreadsAndOrderChangeNothing(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(7, 7))
 	in := random(r, size{columns: 5, rows: 4, racks: 40, loops: 6, vehicles: 3, intervals: []time.Duration{30 * time.Minute, time.Hour}, used: 0.8})
+	for i := range in.Racks {
+		in.Racks[i].Cell = []plant.CellCode{"ASSEMBLY", "FINISH"}[i%2]
+	}
+	in.Index.Plant.Cells = append(in.Index.Plant.Cells, plant.Cell{Cell: "FINISH", Shifts: []plant.ShiftCode{"late", "early"}}, plant.Cell{Cell: "CASTING", Shifts: []plant.ShiftCode{"late"}})
+	in.Racks[0].Cell, in.Racks[1].Cell = "CASTING", "CASTING"
+	in = input(in.Index.Plant, in.Racks, in.Demands)
 	settings := routing.Settings{Steps: 40}
 	want := routing.Routes(context.Background(), in, settings, 5, 1, nil)
 	require.NotEmpty(t, want.Routes)
 	assert.Equal(t, want, routing.Routes(context.Background(), in, settings, 5, 4, nil), "four threads")
 	r.Shuffle(len(in.Demands), func(i, j int) { in.Demands[i], in.Demands[j] = in.Demands[j], in.Demands[i] })
 	r.Shuffle(len(in.Racks), func(i, j int) { in.Racks[i], in.Racks[j] = in.Racks[j], in.Racks[i] })
-	assert.Equal(t, want, routing.Routes(context.Background(), in, settings, 5, 2, nil), "another order")
+	slices.Reverse(in.Index.Plant.Shifts)
+	slices.Reverse(in.Index.Plant.Aisles)
+	assert.Equal(t, want, routing.Routes(context.Background(), input(in.Index.Plant, in.Racks, in.Demands), settings, 5, 2, nil), "another order")
 }
 
 func TestProgress(t *testing.T) {

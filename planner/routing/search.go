@@ -15,6 +15,9 @@ import (
 // tried with before types are chosen.
 const trial = 8
 
+// manyStops is where the number of steps stops rising with the stops.
+const manyStops = 800
+
 // leastSteps is what even a small group is given.
 const leastSteps = 2000
 
@@ -33,14 +36,19 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 		w.improve(ctx, all, "vehicles", func(p *part) int { return w.steps(p) / trial })
 	}
 	var chosen []*part
-	for _, c := range choose(tried) {
+	for _, c := range w.choose(tried) {
 		chosen = append(chosen, c...)
 	}
 	w.improve(ctx, chosen, "routes", w.steps)
 	return chosen
 }
 
-func (w *work) steps(p *part) int { return max(w.settings.Steps*len(p.stops), leastSteps) }
+// A step counts the handlers of all routes, so it costs more where there are
+// many: beyond manyStops stops their number rises no further, and the time of
+// the search grows with the stops, not with their square.
+func (w *work) steps(p *part) int {
+	return max(w.settings.Steps*min(len(p.stops), manyStops), leastSteps)
+}
 
 // improve searches each part for itself, with a stream of its own. Phase is the
 // stage that progress is told of.

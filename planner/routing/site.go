@@ -47,14 +47,14 @@ func sites(in Input) []site {
 	return list
 }
 
-// shifts returns the shifts in which a cell's racks are served; a plant
-// without shifts works the default one.
+// shifts returns the shifts in which a cell's racks are served, by start, then
+// code; a plant without shifts works the default one.
 func shifts(x *plant.Index, cell plant.CellCode) []plant.Shift {
 	if s := x.CellShifts(cell); len(s) > 0 {
 		return s
 	}
-	if len(x.Plant.Shifts) > 0 {
-		return x.Plant.Shifts
+	if s := x.AllShifts(); len(s) > 0 {
+		return s
 	}
 	return []plant.Shift{plant.DefaultShift()}
 }

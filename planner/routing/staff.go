@@ -3,34 +3,41 @@ package routing
 import (
 	"slices"
 	"strconv"
-	"time"
 
 	"lanewright/planner/plant"
 )
 
 // staff is one handler of a vehicle type and the tours he drives, one after
-// another.
+// another. He is a post, which each shift fills with a person of its own.
 type staff struct {
 	vehicle *vehicle
-	tours   []tour
+	turns   []turn
 }
 
-// crews gives the routes of each part to as few handlers as it can.
+// crews gives the routes of all parts to as few handlers as it can: those of
+// each vehicle type, which also have the market in common, once for each part by
+// itself and once for all parts together.
 func (w *work) crews(parts []*part) []staff {
+	r := newRota(w.in.Plant.BusyLimit.Float64())
 	var list []staff
-	for _, p := range parts {
-		tours := p.tours()
-		rounds := make([]time.Duration, len(tours))
-		for i, t := range tours {
-			rounds[i] = t.round
-		}
-		for _, bin := range crews(rounds, p.group.interval, p.limit.round) {
-			h := staff{vehicle: p.vehicle}
-			for _, i := range bin {
-				h.tours = append(h.tours, tours[i])
+	for _, v := range w.fleet {
+		var apart []staff
+		var all []tour
+		groups := 0
+		for _, p := range parts {
+			if p.vehicle == v {
+				tours := p.tours()
+				apart = append(apart, r.crews(v, tours)...)
+				all = append(all, tours...)
+				groups++
 			}
-			list = append(list, h)
 		}
+		if groups > 1 {
+			if together := r.crews(v, all); len(together) < len(apart) {
+				apart = together
+			}
+		}
+		list = append(list, apart...)
 	}
 	return list
 }
@@ -52,7 +59,7 @@ func (w *work) relieve(list []staff) {
 			if used[v.code()] >= v.Count {
 				continue
 			}
-			if other, ok := h.drive(v); ok {
+			if other, ok := w.drive(*h, v); ok {
 				*h = other
 				used[code]--
 				used[v.code()]++
@@ -62,46 +69,41 @@ func (w *work) relieve(list []staff) {
 	}
 }
 
-// drive returns h with another vehicle type, if that can do the same rounds in
-// the same interval.
-func (h staff) drive(v *vehicle) (staff, bool) {
-	other := staff{vehicle: v}
-	var all hand
-	for _, t := range h.tours {
+// drive returns h with another vehicle type, if that can do the same rounds.
+func (w *work) drive(h staff, v *vehicle) (staff, bool) {
+	var tours []tour
+	for _, t := range h.turns {
 		u := newTour(v, t.group, t.stops)
 		if !u.fits() {
 			return staff{}, false
 		}
-		all = all.plus(u.round)
-		other.tours = append(other.tours, u)
+		tours = append(tours, u)
 	}
-	interval := h.tours[0].group.interval
-	return other, all.within(interval, v.limit(interval).round)
+	turns, ok := newRota(w.in.Plant.BusyLimit.Float64()).turns(tours)
+	return staff{v, turns}, ok
 }
 
 // name orders, names and times the routes, and counts the vehicles.
 func (w *work) name(list []staff) {
 	type driven struct {
-		tour
+		turn
 		handler int
 	}
 	var all []driven
 	for i, h := range list {
-		for _, t := range h.tours {
+		for _, t := range h.turns {
 			all = append(all, driven{t, i})
 		}
 	}
 	slices.SortFunc(all, func(a, b driven) int { return a.compare(b.tour) })
 	handlers := map[int]string{}
-	offset := make([]time.Duration, len(list))
 	for i, d := range all {
 		if handlers[d.handler] == "" {
 			handlers[d.handler] = "H" + strconv.Itoa(len(handlers)+1)
 		}
 		r := d.route()
 		r.Route, r.Handler = letters(i), handlers[d.handler]
-		r.Timetable = timetable(d.group.shifts, offset[d.handler], r.Interval, r.Round)
-		offset[d.handler] += slot(r.Round)
+		r.Timetable = timetable(d.group.shifts, d.offset, r.Interval, r.Round)
 		w.plan.Findings = append(w.plan.Findings, noDepartures(d.group.shifts, r)...)
 		w.plan.Routes = append(w.plan.Routes, r)
 	}

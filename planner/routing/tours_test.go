@@ -167,7 +167,7 @@ func firstFit(rounds []time.Duration, interval, limit time.Duration) []hand {
 next:
 	for _, r := range rounds {
 		for i := range hands {
-			if with := hands[i].plus(r); with.within(interval, limit) {
+			if with := hands[i].plus(r); with.slots <= interval && with.busy <= limit {
 				hands[i] = with
 				continue next
 			}

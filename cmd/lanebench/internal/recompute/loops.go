@@ -3,6 +3,7 @@ package recompute
 import (
 	"math"
 	"math/big"
+	"sort"
 	"strings"
 	"time"
 )
@@ -116,7 +117,7 @@ func (f *facts) shifts() []*workShift {
 	return list
 }
 
-// cellShifts returns the shifts that a cell works.
+// cellShifts returns the shifts that a cell works, by start, then name.
 func (f *facts) cellShifts(cell string) []*workShift {
 	wanted := f.by["Cells"][cell].list("Shifts")
 	var list []*workShift
@@ -129,6 +130,12 @@ func (f *facts) cellShifts(cell string) []*workShift {
 			list = append(list, s)
 		}
 	}
+	sort.SliceStable(list, func(a, b int) bool {
+		if list[a].start != list[b].start {
+			return list[a].start < list[b].start
+		}
+		return list[a].name < list[b].name
+	})
 	return list
 }
 

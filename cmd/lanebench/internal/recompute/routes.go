@@ -3,8 +3,6 @@ package recompute
 import (
 	"fmt"
 	"math"
-	"sort"
-	"strings"
 )
 
 // way is a leg between two aisle points.
@@ -209,70 +207,5 @@ func (j *judge) fits(r planRoute, v row, total load, seconds float64) {
 	}
 	if limit := r.IntervalMin * f.share("Busy limit of a handler", "85"); seconds/60 > limit+1e-6 {
 		j.say("route %s: round of %v min, limit %v", r.Route, seconds/60, limit)
-	}
-}
-
-// timetable checks departures minute by minute, and handlers.
-func (j *judge) timetable() {
-	handlers := map[string][]planRoute{}
-	for _, r := range j.plan.Routes {
-		handlers[r.Handler] = append(handlers[r.Handler], r)
-	}
-	for name, list := range handlers {
-		sort.SliceStable(list, func(a, b int) bool { return first(list[a]) < first(list[b]) })
-		used, offset := 0.0, 0.0
-		for _, r := range list {
-			if r.IntervalMin != list[0].IntervalMin {
-				j.say("handler %s has routes of different intervals", name)
-			}
-			j.departures(r, offset)
-			used += r.RoundMin
-			offset += math.Ceil(r.RoundMin - 1e-9)
-		}
-		if used > list[0].IntervalMin+1e-6 {
-			j.say("handler %s: rounds of %v min in an interval of %v", name, used, list[0].IntervalMin)
-		}
-	}
-}
-
-func first(r planRoute) string {
-	if len(r.Departures) == 0 {
-		return ""
-	}
-	return r.Departures[0]
-}
-
-// departures recomputes one route's times: minute by minute through the
-// worked minutes of each of its shifts. It is limited to whole minutes.
-func (j *judge) departures(r planRoute, offset float64) {
-	if len(r.Stops) == 0 || r.IntervalMin != math.Trunc(r.IntervalMin) {
-		return
-	}
-	var want []string
-	cell := j.rackOf[r.Stops[0].Rack].Cell
-	for _, s := range j.facts.cellShifts(cell) {
-		net, total := 0.0, float64(s.net())
-		for m, on := range s.on {
-			if !on {
-				continue
-			}
-			since := net - offset
-			if since >= 0 && math.Mod(since, r.IntervalMin) == 0 && net+r.RoundMin <= total+1e-9 {
-				at := (s.start + m) % (24 * 60)
-				want = append(want, fmt.Sprintf("%02d:%02d", at/60, at%60))
-			}
-			net++
-		}
-	}
-	seen := map[string]bool{}
-	var once []string
-	for _, w := range want {
-		if !seen[w] {
-			once = append(once, w)
-		}
-		seen[w] = true
-	}
-	if got := strings.Join(r.Departures, " "); got != strings.Join(once, " ") {
-		j.say("route %s (handler %s): departures %s, the shifts give %s", r.Route, r.Handler, got, strings.Join(once, " "))
 	}
 }

@@ -1,0 +1,132 @@
+package recompute
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// post is a handler in one shift, minute by minute of its net time.
+type post struct {
+	// driving names the route that is driven in a minute.
+	driving map[int]string
+	busy    float64
+}
+
+// timetable checks the departures of each route, and that the rounds of one
+// handler never overlap within a shift. It is limited to intervals of whole
+// minutes.
+func (j *judge) timetable() {
+	posts := map[string]*post{}
+	types := map[string]string{}
+	for _, r := range j.plan.Routes {
+		if t := types[r.Handler]; t != "" && t != r.VehicleType {
+			j.say("handler %s drives vehicles of types %s and %s", r.Handler, t, r.VehicleType)
+		}
+		types[r.Handler] = r.VehicleType
+		if len(r.Stops) == 0 || j.rackOf[r.Stops[0].Rack] == nil || r.IntervalMin != math.Trunc(r.IntervalMin) {
+			continue
+		}
+		shifts := j.shiftsOf(r)
+		offset, ok := offsetOf(r, shifts)
+		if !ok {
+			j.say("route %s (handler %s): departures %s are not those of any start within its interval", r.Route, r.Handler, strings.Join(r.Departures, " "))
+			continue
+		}
+		for _, s := range shifts {
+			name := r.Handler + " in shift " + s.name
+			if posts[name] == nil {
+				posts[name] = &post{driving: map[int]string{}}
+			}
+			j.drive(name, posts[name], r, s, offset)
+		}
+	}
+}
+
+// shiftsOf returns the shifts of the cells that r stops at, which must agree.
+func (j *judge) shiftsOf(r planRoute) []*workShift {
+	shifts := j.facts.cellShifts(j.rackOf[r.Stops[0].Rack].Cell)
+	for _, stop := range r.Stops {
+		rack := j.rackOf[stop.Rack]
+		if rack != nil && names(j.facts.cellShifts(rack.Cell)) != names(shifts) {
+			j.say("route %s stops at racks %s and %s, whose cells work different shifts", r.Route, r.Stops[0].Rack, stop.Rack)
+		}
+	}
+	return shifts
+}
+
+func names(shifts []*workShift) string {
+	text := ""
+	for _, s := range shifts {
+		text += s.name + ", "
+	}
+	return text
+}
+
+// offsetOf finds the net minutes from shift start to a route's first departure
+// that explain all of its departures. The first round must end in the first
+// interval, unless it leaves at shift start.
+func offsetOf(r planRoute, shifts []*workShift) (int, bool) {
+	for offset := 0; offset == 0 || float64(offset)+r.RoundMin <= r.IntervalMin+1e-9; offset++ {
+		if strings.Join(departures(r, shifts, offset), " ") == strings.Join(r.Departures, " ") {
+			return offset, true
+		}
+	}
+	return 0, false
+}
+
+// departures are the clock times, each once, that an offset gives a route:
+// minute by minute through the worked minutes of its shifts.
+func departures(r planRoute, shifts []*workShift, offset int) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range shifts {
+		net, total := 0, float64(s.net())
+		for m, on := range s.on {
+			if !on {
+				continue
+			}
+			if leaves(r, net, offset, total) {
+				at := (s.start + m) % (24 * 60)
+				if text := fmt.Sprintf("%02d:%02d", at/60, at%60); !seen[text] {
+					seen[text] = true
+					out = append(out, text)
+				}
+			}
+			net++
+		}
+	}
+	return out
+}
+
+// leaves says whether a round starts in a net minute of a shift.
+func leaves(r planRoute, net, offset int, total float64) bool {
+	return net >= offset && (net-offset)%int(r.IntervalMin) == 0 && float64(net)+r.RoundMin <= total+1e-9
+}
+
+// drive marks the minutes of a route's rounds in one shift of its handler. A
+// shift that is long enough for a round must have one.
+func (j *judge) drive(name string, p *post, r planRoute, s *workShift, offset int) {
+	total := s.net()
+	rounds := 0
+	for net := range total {
+		if !leaves(r, net, offset, float64(total)) {
+			continue
+		}
+		rounds++
+		for m := net; float64(m) < float64(net)+r.RoundMin-1e-9; m++ {
+			if other := p.driving[m]; other != "" {
+				j.say("handler %s drives routes %s and %s in net minute %d", name, other, r.Route, m)
+				return
+			}
+			p.driving[m] = r.Route
+		}
+	}
+	if rounds == 0 && r.RoundMin <= float64(total) {
+		j.say("route %s never leaves in shift %s, which is long enough", r.Route, s.name)
+	}
+	p.busy += r.RoundMin / r.IntervalMin
+	if limit := j.facts.share("Busy limit of a handler", "85"); p.busy > limit+1e-6 {
+		j.say("handler %s is busy for %v of the time, limit %v", name, p.busy, limit)
+	}
+}
