@@ -3,8 +3,9 @@ package routing
 import "slices"
 
 // pack puts items 0..n-1, which should come largest first, into few bins. It
-// starts with first fit and then looks for fewer bins by trying all ways, as
-// far as budget partial ways go; it stops at lower, below which nobody can get.
+// starts with first fit and then looks for fewer bins by trying all ways, until
+// it has asked budget times whether a bin fits; it stops at lower, below which
+// nobody can get.
 // Fits must hold for every single item, and for every beginning of a bin for
 // which it holds. Where it holds for every part of such a bin, no two bins of
 // the result fit together.
@@ -42,7 +43,7 @@ next:
 
 // try puts item and all after it into the open bins or a new one.
 func (p *packer) try(item int) {
-	if p.budget--; p.budget < 0 || len(p.best) <= p.lower {
+	if p.budget < 0 || len(p.best) <= p.lower {
 		return
 	}
 	if item == p.n {
@@ -53,6 +54,9 @@ func (p *packer) try(item int) {
 		return
 	}
 	for i := range p.open {
+		if p.budget--; p.budget < 0 {
+			return
+		}
 		p.open[i] = append(p.open[i], item)
 		if p.fits(p.open[i]) {
 			p.try(item + 1)

@@ -161,8 +161,9 @@ func (r *rota) wait(list []turn, t tour, at time.Duration) time.Duration {
 	return 0
 }
 
-// crewBudget bounds the search for the least number of handlers.
-const crewBudget = 50_000
+// crewBudget bounds the search for the least number of handlers: it is how
+// often that may ask whether a handler can drive some tours.
+const crewBudget = 200_000
 
 // hardestFirst orders tours by how hard they are to fit in: short intervals come
 // first, then long rounds.
