@@ -20,7 +20,7 @@ type relaxed struct {
 func newRelaxed(c *cell) *relaxed {
 	r := &relaxed{c: c, hopeless: c.hopeless()}
 	if len(c.loops) > 0 {
-		r.cuts = c.cuts()
+		r.cuts = append(c.cuts(), c.pricedCut())
 	}
 	r.unplaced = r.hopeless + r.short()
 	return r
@@ -136,4 +136,163 @@ func (r *relaxed) cheapest(leave, known int64) int64 {
 		return min(best, root)
 	}
 	return best
+}
+
+// pricedCut weighs the widths of levels by the prices at which the racks that
+// must be bought cost most: a condition that no level set alone gives.
+func (c *cell) pricedCut() cut {
+	r := newRelaxation(c, nil, 0)
+	cheap := math.Inf(1)
+	for b := c.standing; b < len(c.bases); b++ {
+		width := 0.0
+		for col := c.bases[b].first; col < c.bases[b].end; col++ {
+			width += c.cols[col].reach
+		}
+		if width > 0 && c.bases[b].cost > 0 {
+			cheap = min(cheap, float64(c.bases[b].cost)/width)
+		}
+	}
+	if math.IsInf(cheap, 1) {
+		cheap = 1
+	}
+	for s := range r.price {
+		r.price[s] = cheap * float64(r.slots.width[s])
+	}
+	r.keepCosts()
+	r.improve(max(0, r.value())*1.2+cheap*c.widest(), 50, c.fineRounds())
+	t := c.newCut(nil, [][]curve{make([]curve, len(c.loops))})
+	for i := range c.loops {
+		var tried []laneNeed
+		for _, o := range r.opts[r.first[i]:r.first[i+1]] {
+			tried = addNeed(tried, laneNeed{o.capacity, r.price[o.slot]})
+		}
+		if len(tried) > 0 {
+			t.loops = append(t.loops, i)
+			t.curves[0][i] = hull(c.loops[i].k, tried)
+		}
+	}
+	for col := range c.cols {
+		t.count(c, c.cols[col].base, r.dearest(r.twin[col]))
+	}
+	return t
+}
+
+// widest is the width of the widest level.
+func (c *cell) widest() float64 {
+	most := 0.0
+	for col := range c.cols {
+		most = max(most, c.cols[col].reach)
+	}
+	return most
+}
+
+// mostRackSets bounds the sets of racks that are looked at one by one.
+const mostRackSets = 5000
+
+// racksWithin lists the largest sets of racks that cost no more than cost and
+// fit the frontage; where there are too many, one set that holds them all.
+func (c *cell) racksWithin(cost int64) [][]int {
+	var list [][]int
+	all := make([]int, len(c.bases))
+	now := make([]int, len(c.bases))
+	most := func(b int, cost, front int64) int {
+		n := boundless
+		if c.bases[b].cost > 0 {
+			n = min(n, cost/c.bases[b].cost)
+		}
+		if c.bases[b].width > 0 && front < boundless {
+			n = min(n, front/c.bases[b].width)
+		}
+		return int(n)
+	}
+	var try func(b int, cost, front int64)
+	try = func(b int, cost, front int64) {
+		for b < len(c.bases) && c.bases[b].free {
+			b++
+		}
+		if len(list) > mostRackSets {
+			return
+		}
+		if b == len(c.bases) {
+			list = append(list, slices.Clone(now))
+			return
+		}
+		least := 0
+		if b == len(c.bases)-1 {
+			least = most(b, cost, front)
+		}
+		for n := most(b, cost, front); n >= least; n-- {
+			now[b] = n
+			try(b+1, cost-int64(n)*c.bases[b].cost, front-int64(n)*c.bases[b].width)
+		}
+		now[b] = 0
+	}
+	try(c.standing, cost, c.frontage)
+	if len(list) <= mostRackSets {
+		return list
+	}
+	for b := c.standing; b < len(c.bases); b++ {
+		if !c.bases[b].free {
+			all[b] = most(b, cost, c.frontage)
+		}
+	}
+	return [][]int{all}
+}
+
+// fewRackSets is the number of sets of racks up to which each gets a bound of
+// its own.
+const fewRackSets = 6
+
+// leastEffort returns a lower bound on the effort of layouts that leave no more
+// containers without a lane than k and add racks of no more cost.
+func (c *cell) leastEffort(k key, r *relaxed) float64 {
+	leave := k.unplaced - c.hopeless()
+	sets := c.racksWithin(k.cost)
+	if r != nil {
+		sets = r.sufficient(sets, leave)
+	}
+	if len(sets) > fewRackSets {
+		return c.relax(sets, leave, k.effort, 60, c.fineRounds()).bound
+	}
+	least := math.Inf(1)
+	for _, set := range sets {
+		least = min(least, c.leastEffortWith(set, leave, k.effort))
+	}
+	return least
+}
+
+// leastEffortWith is the bound for one set of added racks: by exact search in
+// small cells, else by relaxation.
+func (c *cell) leastEffortWith(set []int, leave int64, known float64) float64 {
+	if leave == 0 && len(c.loops) <= exactLoops && !c.anyFree() {
+		if effort, done := c.exactly(set, known); done {
+			return effort
+		}
+	}
+	return c.relax([][]int{set}, leave, known, 80, c.fineRounds()).bound
+}
+
+// anyFree reports whether racks of a type may be added in any number.
+func (c *cell) anyFree() bool {
+	return slices.ContainsFunc(c.bases, func(b base) bool { return b.free })
+}
+
+// sufficient drops the sets that break a cut with leave containers left over.
+func (r *relaxed) sufficient(sets [][]int, leave int64) [][]int {
+	needs := r.needs(leave)
+	return slices.DeleteFunc(sets, func(set []int) bool {
+		for i, need := range needs {
+			for b := r.c.standing; b < len(set); b++ {
+				if !r.c.bases[b].free {
+					need -= float64(set[b]) * r.cuts[i].each[b-r.c.standing]
+				} else if r.cuts[i].each[b-r.c.standing] > 0 {
+					need = 0
+				}
+			}
+			if need > slack {
+				return true
+			}
+		}
+		return false
+	})
 }

@@ -27,9 +27,10 @@ type enumeration struct {
 	share   [][]int // containers by loop and shelf
 	least   []float64
 	best    bruteGoals
-	// lightest is the least effort by number of containers unplaced, over all
-	// sets of racks.
-	lightest []float64
+	// lightest is the least effort by cost of the racks added and number of
+	// containers unplaced.
+	lightest map[float64][]float64
+	total    int
 }
 
 type bruteShelf struct {
@@ -58,22 +59,24 @@ func (g bruteGoals) less(o bruteGoals) bool {
 	return g.effort < o.effort-1e-12
 }
 
-// enumerate returns the best of all layouts and the least effort by number of
-// unplaced containers.
-func enumerate(in Input) (bruteGoals, []float64) {
+// enumerate returns the best of all layouts, and the least effort of those that
+// leave at most so many containers out and add racks of at most that cost.
+func enumerate(in Input) (bruteGoals, func(unplaced int, cost float64) float64) {
 	total := 0
 	for _, l := range in.Loops {
 		total += l.Containers
 	}
-	e := &enumeration{in: in, rule: &breach{in: in}, best: bruteGoals{unplaced: total + 1}, lightest: make([]float64, total+1)}
-	for i := range e.lightest {
-		e.lightest[i] = math.Inf(1)
-	}
+	e := &enumeration{in: in, rule: &breach{in: in}, best: bruteGoals{unplaced: total + 1}, lightest: map[float64][]float64{}, total: total}
 	e.sets(slices.Clone(in.Racks), 0)
-	for i := 1; i <= total; i++ { // leaving out fewer is also at least as many placed
-		e.lightest[i] = min(e.lightest[i], e.lightest[i-1])
+	return e.best, func(unplaced int, cost float64) float64 {
+		least := math.Inf(1)
+		for spent, list := range e.lightest {
+			if spent <= cost+1e-6 {
+				least = min(least, slices.Min(list[:unplaced+1]))
+			}
+		}
+		return least
 	}
-	return e.best, e.lightest
 }
 
 // sets tries every multiset of added racks, types from k on.
@@ -93,14 +96,11 @@ func (e *enumeration) sets(racks []structure.Rack, k int) {
 }
 
 func (e *enumeration) layouts(racks []structure.Rack) {
-	priced := slices.ContainsFunc(e.in.Index.Plant.RackTypes, func(t plant.RackType) bool { return t.Cost > 0 })
 	e.shelves, e.cost = nil, 0
 	current := e.in.Index.Plant.Current
 	for n, r := range racks {
-		if r.Proposed && priced {
-			e.cost += r.Type.Cost.Float64()
-		} else if r.Proposed {
-			e.cost += r.Type.Width.MM()
+		if r.Proposed {
+			e.cost += priceOf(e.in.Index.Plant, r.Type)
 		}
 		opened := r.Proposed || (len(current) > 0 && !slices.ContainsFunc(current, func(c plant.CurrentLane) bool { return c.Rack == r.Rack }))
 		for _, v := range r.Levels {
@@ -113,6 +113,9 @@ func (e *enumeration) layouts(racks []structure.Rack) {
 			}
 		}
 	}
+	if e.lightest[e.cost] == nil {
+		e.lightest[e.cost] = slices.Repeat([]float64{math.Inf(1)}, e.total+1)
+	}
 	e.share = make([][]int, len(e.in.Loops))
 	for i := range e.share {
 		e.share[i] = make([]int, len(e.shelves))
@@ -123,7 +126,7 @@ func (e *enumeration) layouts(racks []structure.Rack) {
 // loop shares out the containers of loop i and those after it.
 func (e *enumeration) loop(i, unplaced, splits int, effort float64) {
 	if i == len(e.in.Loops) {
-		e.lightest[unplaced] = min(e.lightest[unplaced], effort)
+		e.lightest[e.cost][unplaced] = min(e.lightest[e.cost][unplaced], effort)
 		if g := (bruteGoals{unplaced, e.cost, splits, effort}); g.less(e.best) {
 			e.best = g
 		}
@@ -276,7 +279,7 @@ func tinyRecipe(d dice) recipe {
 	return recipe{
 		loops: d.from(2, 4), racks: d(3), types: d.from(1, 2), stations: d.from(1, 2), levels: d.from(1, 2), width: d.from(5, 10) * 100,
 		frontage: d.from(6, 28) * 100, fixed: []int{0, 50}[d(2)], apart: []int{0, 60}[d(2)], masses: []int{0, 60}[d(2)],
-		today: []int{0, 40}[d(2)], costs: []int{0, 100}[d(2)], fill: []int{0, 50}[d(2)], places: d.yes(50), containers: d.from(2, 3),
+		today: []int{0, 40}[d(2)], costs: []int{0, 60, 100}[d(3)], fill: []int{0, 50}[d(2)], places: d.yes(50), containers: d.from(2, 3),
 	}
 }
 
@@ -299,7 +302,7 @@ func tiny(seed uint64) (Input, bool) {
 // tiny cell, and no layout beats a bound on any.
 func TestTinyCellsAgainstEnumeration(t *testing.T) {
 	t.Parallel()
-	cells, first, second, effort, proved := 0, 0, 0, 0, 0
+	cells, first, second, effort, proved, closed, provable := 0, 0, 0, 0, 0, 0, 0
 	for seed := uint64(0); cells < 400; seed++ {
 		in, ok := tiny(seed)
 		if !ok {
@@ -323,17 +326,43 @@ func TestTinyCellsAgainstEnumeration(t *testing.T) {
 				effort++
 			}
 		}
-		require.LessOrEqual(t, b.EffortBound, lightest[b.Unplaced]*(1+1e-9)+1e-9, "seed %d: effort", seed)
+		require.LessOrEqual(t, b.EffortBound, lightest(b.Unplaced, b.AddedCost)*(1+1e-9)+1e-9, "seed %d: effort", seed)
+		if b.Unplaced == b.UnplacedBound && b.AddedCost == b.AddedCostBound {
+			closed++
+			if alike(b.Effort, lightest(b.Unplaced, b.AddedCost)) {
+				provable++
+			}
+		}
 		if b.Optimal {
 			proved++
 			require.Equal(t, best.unplaced, b.Unplaced, "seed %d", seed)
 			require.InDelta(t, best.cost, b.AddedCost, 1e-6, "seed %d", seed)
 		}
 	}
-	t.Logf("of %d cells best in goal 1: %d, in goals 1 and 2: %d, in all four: %d, proved: %d", cells, first, second, effort, proved)
+	t.Logf("of %d cells best in goal 1: %d, in goals 1 and 2: %d, in all four: %d, proved: %d; goals 1 and 2 proved: %d, of these least effort with any split: %d", cells, first, second, effort, proved, closed, provable)
 	assert.GreaterOrEqual(t, first, cells*995/1000)
 	assert.GreaterOrEqual(t, second, cells*99/100)
 	assert.GreaterOrEqual(t, effort, cells*97/100)
+	assert.GreaterOrEqual(t, proved, cells*70/100)
+}
+
+// Small cells are proved optimal, those with one loop nearly all. Of the others
+// some stay open because a split loop would have less effort: splits come first
+// among the goals, and the bound on effort does not know of them.
+func TestSmallCellsAreProved(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct{ loops, percent int }{{1, 90}, {3, 50}} {
+		proved := 0
+		for seed := range uint64(100) {
+			d := seeded(seed)
+			in := made(d, recipe{loops: test.loops, racks: d.from(1, 2), types: 1, stations: 1, levels: 2, width: 1500, containers: 6, places: true})
+			if b := placed(in, 1).Bounds[0]; b.Optimal {
+				proved++
+			}
+		}
+		t.Logf("%d loops: %d of 100 proved", test.loops, proved)
+		assert.GreaterOrEqual(t, proved, test.percent)
+	}
 }
 
 func splitsOf(l Layout) int {

@@ -2,7 +2,6 @@ package placement
 
 import (
 	"math"
-	"slices"
 
 	"lanewright/planner/demand"
 	"lanewright/planner/plant"
@@ -86,8 +85,9 @@ type base struct {
 	load, width, cost int64
 	// first and last+1 of its columns.
 	first, end int
-	// limited is true where the fill limit applies.
-	limited bool
+	// limited is true where the fill limit applies; free where racks of the
+	// type cost nothing and may be added in any number.
+	limited, free bool
 }
 
 // column is one supply level.
@@ -96,12 +96,17 @@ type column struct {
 	level structure.Level
 	// width is the usable width (within the fill limit) and one guide.
 	width, mass int64
+	// reach is the most of the width that whole lanes can fill.
+	reach float64
+	// lanes are the widths of lanes that loops may have there, rising.
+	lanes []int64
 	// fixed are the lanes whose guides can not be moved and that lie within
 	// the width; nil on a free level.
 	fixed []int64
-	// spacer is the width of an empty lane that parts two others, and a guide.
-	spacer int64
-	class  int
+	// spacer is the width of an empty lane that parts two others, and a guide;
+	// guide is the guide alone.
+	spacer, guide int64
+	class         int
 }
 
 // lay is how a loop may lie on a level: one or two ways.
@@ -119,18 +124,18 @@ type way struct {
 }
 
 // newCell freezes the input of one cell.
-func newCell(in Input, s Settings, g *group, spots map[demand.Key][]todaySpot) *cell {
+func newCell(in Input, s Settings, g *group, whole overall) *cell {
 	c := &cell{
 		code: g.code, index: in.Index, facts: in.Index.Cells[g.code], set: in.Plant,
 		guide: int64(in.Plant.GuideWidth),
 	}
 	c.addLoops(g.loops)
-	c.addPins()
+	c.addPins(whole.pins)
 	c.addFoes()
-	c.addRacks(g.racks)
+	c.addRacks(g.racks, whole.filled())
 	c.addLays()
 	c.addEfforts(s.WalkCost)
-	c.addToday(spots)
+	c.addToday(whole.spots)
 	return c
 }
 
@@ -145,27 +150,6 @@ func (c *cell) addLoops(list []*sizing.Loop) {
 			c.loops[i].box = *b
 		}
 		c.loops[i].station = c.index.Stations[plant.StationKey{Cell: l.Cell, Station: l.Station}]
-	}
-}
-
-// addPins joins each loop with the pins on racks of the cell that mean it.
-func (c *cell) addPins() {
-	for _, p := range c.index.Plant.Pins {
-		r := c.index.Racks[p.Rack]
-		if r == nil || r.Cell != c.code {
-			continue
-		}
-		for i := range c.loops {
-			l := &c.loops[i]
-			if l.Part != p.Part || (p.Station != "" && p.Station != l.Station) {
-				continue
-			}
-			l.pins = append(l.pins, p)
-			c.lanePins = c.lanePins || p.Lane > 0
-			if p.Lane > 0 && !slices.Contains(l.lanes, p.Lane) {
-				l.lanes = append(l.lanes, p.Lane)
-			}
-		}
 	}
 }
 

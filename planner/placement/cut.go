@@ -32,37 +32,24 @@ type stretch struct {
 // mostCuts bounds the number of level sets that are looked at.
 const mostCuts = 40
 
-// roundings are the parameters of the dual-feasible functions used: 0 is the
-// width itself, k rounds a lane's share x of its level's width to
-//
-//	u(x) = x where (k+1)·x is whole, else ⌊(k+1)·x⌋ / k
-//
-// (Fekete, Schepers, New classes of fast lower bounds for bin packing
-// problems, Math. Programming 91, 2001, from memory). Lanes that fit side by
-// side on a level have Σ u ≤ 1, so the widths so rounded obey the rule too.
-const roundings = 9
-
 // cuts lists the conditions of a cell.
 func (c *cell) cuts() []cut {
-	widths := make([][]curve, roundings)
-	for k := range widths {
-		widths[k] = c.curves(k)
+	filled := [][]curve{c.curves(func(width int64, _ *column) float64 { return float64(width) })}
+	var widths [][]curve
+	for _, m := range c.measures() {
+		widths = append(widths, c.curves(m))
 	}
 	masses := [][]curve{c.massCurves()}
 	var list []cut
 	for _, s := range c.levelSets() {
-		w := cut{loops: s.loops, curves: widths, each: make([]float64, len(c.bases)-c.standing)}
-		m := cut{loops: s.loops, curves: masses, each: make([]float64, len(c.bases)-c.standing)}
+		f, w, m := c.newCut(s.loops, filled), c.newCut(s.loops, widths), c.newCut(s.loops, masses)
 		for b := range c.bases {
-			width, mass := c.roomIn(b, s.cols)
-			if b < c.standing {
-				w.standing += width
-				m.standing += mass
-			} else {
-				w.each[b-c.standing], m.each[b-c.standing] = width, mass
-			}
+			reach, width, mass := c.roomIn(b, s.cols)
+			f.count(c, b, reach)
+			w.count(c, b, width)
+			m.count(c, b, mass)
 		}
-		list = append(list, w)
+		list = append(list, f, w)
 		if m.standing < float64(boundless) {
 			list = append(list, m)
 		}
@@ -70,15 +57,30 @@ func (c *cell) cuts() []cut {
 	return list
 }
 
-// roomIn is the width and the mass that the levels of base b in a set have.
-func (c *cell) roomIn(b int, in columns) (width, mass float64) {
+func (c *cell) newCut(loops []int, curves [][]curve) cut {
+	return cut{loops: loops, curves: curves, each: make([]float64, len(c.bases)-c.standing)}
+}
+
+// count adds what base b has of the resource.
+func (t *cut) count(c *cell, b int, has float64) {
+	if b < c.standing {
+		t.standing += has
+	} else {
+		t.each[b-c.standing] += has
+	}
+}
+
+// roomIn is the width that whole lanes can fill, the width and the mass that
+// the levels of base b in a set have.
+func (c *cell) roomIn(b int, in columns) (reach, width, mass float64) {
 	for col := c.bases[b].first; col < c.bases[b].end; col++ {
 		if in.has(col) {
+			reach += c.cols[col].reach
 			width += float64(c.cols[col].width)
 			mass += float64(c.cols[col].mass)
 		}
 	}
-	return width, min(mass, float64(max(0, c.bases[b].load)))
+	return reach, width, min(mass, float64(max(0, c.bases[b].load)))
 }
 
 // columns is a set of columns.
@@ -171,9 +173,9 @@ func (c *cell) massCurves() []curve {
 	return list
 }
 
-// curves is the least width of the containers of each loop, over all levels on
-// which it may lie, lanes rounded by rounding k.
-func (c *cell) curves(k int) []curve {
+// curves is the least need of the containers of each loop, over all levels on
+// which it may lie, lanes measured by m.
+func (c *cell) curves(m measure) []curve {
 	list := make([]curve, len(c.loops))
 	var tried []laneNeed
 	for i := range c.loops {
@@ -186,7 +188,7 @@ func (c *cell) curves(k int) []curve {
 			}
 			last = int(id)
 			for _, w := range c.lays[id].ways[:c.lays[id].n] {
-				tried = addNeed(tried, laneNeed{w.capacity, rounded(w.width, &c.cols[col], k)})
+				tried = addNeed(tried, laneNeed{w.capacity, m(w.width, &c.cols[col])})
 			}
 		}
 		list[i] = hull(c.loops[i].k, tried)
@@ -209,17 +211,6 @@ func addNeed(list []laneNeed, n laneNeed) []laneNeed {
 	}
 	list = slices.DeleteFunc(list, func(o laneNeed) bool { return n.capacity >= o.capacity && n.width <= o.width })
 	return append(list, n)
-}
-
-func rounded(width int64, col *column, k int) float64 {
-	if k == 0 || col.fixed != nil {
-		return float64(width)
-	}
-	whole := int64(k+1) * width
-	if whole%col.width == 0 {
-		return float64(width)
-	}
-	return float64(whole/col.width) * float64(col.width) / float64(k)
 }
 
 // fewContainers bounds the exact computation of a hull.

@@ -14,11 +14,7 @@ import (
 
 // addRacks makes a base of each rack that stands and of each type of which a
 // rack may be added, and a column of each of their supply levels.
-func (c *cell) addRacks(racks []*structure.Rack) {
-	filled := map[plant.RackCode]bool{}
-	for _, l := range c.index.Plant.Current {
-		filled[l.Rack] = true
-	}
+func (c *cell) addRacks(racks []*structure.Rack, filled map[plant.RackCode]bool) {
 	var front int64
 	for _, r := range racks {
 		// Today's layout leaves the rack empty: a plan that uses it opens it.
@@ -38,8 +34,9 @@ func (c *cell) addRacks(racks []*structure.Rack) {
 		b := base{rack: structure.Propose(c.index, c.code, t, ""), limited: true, width: int64(t.Width)}
 		b.cost = b.width
 		if c.priced {
-			b.cost = int64(t.Cost)
+			b.cost = int64(costOf(c.index, t))
 		}
+		b.free = b.cost <= 0 && (b.width <= 0 || c.frontage >= boundless)
 		if b.width > c.frontage {
 			b.load = loads(t)
 			c.barred = append(c.barred, b)
@@ -92,7 +89,7 @@ func (c *cell) column(l structure.Level, limited bool) column {
 	if limited {
 		usable = l.UsableWidth.Ratio().Mul(c.set.FillLimit).Floor()
 	}
-	col := column{level: l, width: usable + c.guide, mass: boundless}
+	col := column{level: l, width: usable + c.guide, guide: c.guide, mass: boundless}
 	if l.MassLimit > 0 {
 		col.mass = int64(l.MassLimit)
 	}
@@ -152,6 +149,7 @@ func (c *cell) addLays() {
 		}
 	}
 	c.addSpacers()
+	c.addReach()
 	c.least, c.popular, c.big = make([]int64, len(c.loops)), make([]int, C), make([]bool, len(c.loops))
 	for i := range c.loops {
 		c.least[i] = boundless

@@ -81,7 +81,7 @@ func (c *collector) check(lanes []Lane) finding.List {
 		f.Origin = r.Origin
 	}
 	if c.lanes == 0 {
-		f.Summary = fmt.Sprintf("Rack %s has no return level for the empties of %d loops", c.rack.Rack, len(c.list))
+		f.Summary = fmt.Sprintf("Rack %s has no return level for the empties of %s", c.rack.Rack, count(len(c.list), "loop"))
 		f.Detail = fmt.Sprintf("Returnable containers lie on it; about %.0f mm of return lane would hold those that wait before a visit.", math.Ceil(need))
 		f.Remedy = "Give the rack a return level, or say where else its empties go."
 		return finding.List{f}
@@ -91,7 +91,7 @@ func (c *collector) check(lanes []Lane) finding.List {
 	}
 	f.Code = CodeReturnShort
 	f.Summary = fmt.Sprintf("Rack %s needs %.0f mm of return lane, it has %.0f mm", c.rack.Rack, math.Ceil(need), c.have)
-	f.Detail = fmt.Sprintf("With a visit every %s min, the empties of %d loops that wait before it are at the service level no more than %.0f mm long in all; its %d return lanes hold %.0f mm.", units.Minutes(c.every), len(c.list), math.Ceil(need), c.lanes, c.have)
+	f.Detail = fmt.Sprintf("With a visit every %s min, the empties of %s that wait before it are at the service level no more than %.0f mm long in all; its return lanes, %d of them, hold %.0f mm.", units.Minutes(c.every), count(len(c.list), "loop"), math.Ceil(need), c.lanes, c.have)
 	f.Remedy = "Add a return lane or level."
 	if m := c.fitting(); m > 0 {
 		f.Remedy = fmt.Sprintf("Visit it every %d min, or add a return lane or level.", m)

@@ -60,5 +60,5 @@ func ExamplePlace() {
 	// R1 level 1 lane 2: empty, 0 of 0
 	// R1 level 2 lane 1: Fresnel lens, 3 of 3
 	// R1 level 2 lane 2: Fresnel lens, 1 of 3
-	// unplaced 0 optimal false
+	// unplaced 0 optimal true
 }

@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"lanewright/planner/finding"
+	"lanewright/planner/plant"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
 )
@@ -42,11 +42,11 @@ func (c *cell) explain(st *state) ([]Unplaced, finding.List) {
 		f.Severity, f.Origin = finding.Warning, l.Origin
 		f.Subject.Part, f.Subject.Container = string(l.Part), string(l.Container)
 		f.Subject.Cell, f.Subject.Station = string(l.Cell), string(l.Station)
-		what := fmt.Sprintf("Part %s at station %s", l.Part, l.Station)
+		what := "got no lane"
 		if st.missing[i] < l.k {
-			what = fmt.Sprintf("%d of %d containers of part %s at station %s", st.missing[i], l.k, l.Part, l.Station)
+			what = fmt.Sprintf("got no lane for %d of its %s", st.missing[i], count(l.k, "container"))
 		}
-		f.Summary = what + " got no lane: " + f.Summary
+		f.Summary = fmt.Sprintf("Part %s at station %s %s: %s", l.Part, l.Station, what, f.Summary)
 		list = append(list, Unplaced{Loop: l.Key, Containers: int(st.missing[i]), Reason: f.Code, Detail: f.Detail})
 		noticed = append(noticed, f)
 	}
@@ -78,49 +78,6 @@ func (c *cell) why(st *state, i int) finding.Finding {
 // anywhere allows every level.
 func anywhere(*structure.Rack, int) bool { return true }
 
-// whyPinned describes why a pin can not be kept.
-func (c *cell) whyPinned(st *state, i int) finding.Finding {
-	l := &c.loops[i]
-	var names []string
-	for _, p := range l.pins {
-		name := "rack " + string(p.Rack)
-		if p.Level > 0 {
-			name += fmt.Sprintf(" level %d", p.Level)
-		}
-		if p.Lane > 0 {
-			name += fmt.Sprintf(" lane %d", p.Lane)
-		}
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	to := strings.Join(slices.Compact(names), " and ")
-	o, found := c.farthest(l, c.bases[:c.standing], func(r *structure.Rack, level int) bool { return pinned(l, r, level) })
-	if found && o.stage == mayLie {
-		f := c.full(st, i)
-		if f.Code == CodeNoRoom && len(l.lanes) > 0 {
-			f.Code = CodePin
-		}
-		f.Detail = "It is pinned to " + to + ". " + f.Detail
-		f.Remedy = "Take the pin out or pin it elsewhere. " + f.Remedy
-		return f
-	}
-	f := finding.Finding{Code: CodePin, Summary: "its pin to " + to + " can not be kept", Subject: finding.Subject{Rack: string(l.pins[0].Rack)}}
-	f.Related = append(f.Related, l.pins[0].Origin)
-	if !found {
-		f.Detail = "It is pinned to " + to + ", which is no place at all, or not one place."
-		f.Remedy = "Correct the pin, or take it out."
-		return f
-	}
-	b := c.blocked(l, o)
-	if o.stage == notServed {
-		b.Detail = fmt.Sprintf("That rack does not serve station %s.", l.Station)
-		b.Remedy = "Add the station to the rack."
-	}
-	f.Detail, f.Measure = "It is pinned to "+to+". "+b.Detail, b.Measure
-	f.Remedy = "Take the pin out or pin it elsewhere. " + b.Remedy
-	return f
-}
-
 // frontageUsed describes a loop for which a rack could be added if the cell
 // had the frontage.
 func (c *cell) frontageUsed(st *state, i int) finding.Finding {
@@ -130,24 +87,15 @@ func (c *cell) frontageUsed(st *state, i int) finding.Finding {
 			Code:    CodeTooMany,
 			Measure: &finding.Measure{Value: float64(len(st.racks) - c.standing), Limit: mostAdded, Unit: "racks"},
 			Summary: fmt.Sprintf("%d racks were added to cell %s and do not hold its loops", mostAdded, l.Cell),
-			Detail:  fmt.Sprintf("The loop has %d containers; the planner adds at most %d racks to a cell. Mostly a rate, a pack or an interval is in another unit than its heading says.", l.k, mostAdded),
+			Detail:  fmt.Sprintf("The loop has %s; the planner adds at most %d racks to a cell. Mostly a rate, a pack or an interval is in another unit than its heading says.", count(l.k, "container"), mostAdded),
 			Remedy:  "Check the rate, the standard pack and the refill interval of the cell's largest loops.",
 		}
 	}
 	if c.frontage >= boundless {
 		return c.full(st, i)
 	}
-	left := c.frontage
-	for b, n := range st.added {
-		left -= int64(n) * c.bases[b].width
-	}
-	least, which := boundless, ""
-	for _, b := range slices.Concat(c.bases[c.standing:], c.barred) {
-		o, _ := c.farthest(l, []base{b}, anywhere)
-		if o.stage == mayLie && b.width < least {
-			least, which = b.width, string(b.rack.Type.RackType)
-		}
-	}
+	left := st.frontageLeft()
+	least, which := c.narrowestRack(l)
 	if least <= left {
 		return c.full(st, i)
 	}
@@ -157,12 +105,52 @@ func (c *cell) frontageUsed(st *state, i int) finding.Finding {
 	}
 	return finding.Finding{
 		Code:    CodeFrontageUsed,
-		Subject: finding.Subject{RackType: which},
+		Subject: finding.Subject{RackType: string(which)},
 		Measure: &finding.Measure{Value: units.Length(least).MM(), Limit: units.Length(left).MM(), Unit: "mm"},
 		Summary: fmt.Sprintf("another rack needs %s of frontage, cell %s has %s left", units.Length(least), l.Cell, units.Length(left)),
 		Detail:  fmt.Sprintf("A rack of type %s would hold it, but is %s wide and only %s of the cell's frontage is left.%s", which, units.Length(least), units.Length(left), full),
 		Remedy:  fmt.Sprintf("Give the cell %s more frontage, or make room on its racks.", units.Length(least-left)),
 	}
+}
+
+// frontageLeft is the frontage that no rack takes.
+func (st *state) frontageLeft() int64 {
+	left := st.c.frontage
+	for b, n := range st.added {
+		left -= int64(n) * st.c.bases[b].width
+	}
+	return left
+}
+
+// narrowestRack is the width and type of the narrowest rack that would hold a
+// loop, boundless where no type would that the cell allows.
+func (c *cell) narrowestRack(l *loop) (int64, plant.RackTypeCode) {
+	least, which := boundless, plant.RackTypeCode("")
+	for _, b := range slices.Concat(c.bases[c.standing:], c.barred) {
+		o, _ := c.farthest(l, []base{b}, anywhere)
+		if o.stage == mayLie && b.width < least {
+			least, which = b.width, b.rack.Type.RackType
+		}
+	}
+	return least, which
+}
+
+// rackHelps ends a remedy: one more rack is named only where the loop may lie
+// on it and the frontage allows it.
+func (st *state) rackHelps(i int, remedy string) string {
+	l := &st.c.loops[i]
+	if width, _ := st.c.narrowestRack(l); len(l.pins) == 0 && width <= st.frontageLeft() && width < boundless {
+		return remedy + ", or add a rack."
+	}
+	return remedy + "."
+}
+
+// count writes a number of things.
+func count[N int | int64](n N, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // full describes a loop that could lie on some level if others did not.
@@ -190,18 +178,18 @@ func (c *cell) full(st *state, i int) finding.Finding {
 	case CodeNoRoom:
 		f.Code, f.Measure = CodeNoRoom, &finding.Measure{Value: units.Length(best.need).MM(), Limit: units.Length(best.free).MM(), Unit: "mm"}
 		f.Summary = fmt.Sprintf("its lanes need %s, the largest free stretch is %s", units.Length(best.need), units.Length(best.free))
-		f.Detail = fmt.Sprintf("%d containers need %d lanes, %s with guides; the largest free stretch on a level it may lie on is %s on %s: %s are missing.", n, best.lanes, units.Length(best.need), units.Length(best.free), where, units.Length(best.need-best.free))
-		f.Remedy = "Shorten its refill interval, use a smaller container, free lanes there, or add a rack."
+		f.Detail = fmt.Sprintf("Side by side %s would take %s, %s with guides; the largest free stretch on a level it may lie on is %s on %s: %s are missing.", count(n, "container"), count(best.lanes, "lane"), units.Length(best.need), units.Length(best.free), where, units.Length(best.need-best.free))
+		f.Remedy = st.rackHelps(i, "Shorten its refill interval, use a smaller container, free lanes there")
 	case CodeNoLoadLeft:
 		f.Code, f.Measure = CodeNoLoadLeft, &finding.Measure{Value: units.Mass(best.need).KG(), Limit: units.Mass(best.free).KG(), Unit: "kg"}
 		f.Summary = fmt.Sprintf("it weighs %s, %s carries only %s more", units.Mass(best.need), where, units.Mass(best.free))
 		f.Detail = fmt.Sprintf("There is width on %s, but with %s more its mass limit would be passed by %s.", where, units.Mass(best.need), units.Mass(best.need-best.free))
-		f.Remedy = "Shorten its refill interval so that fewer containers lie there, move heavy parts to other racks, or add a rack."
+		f.Remedy = st.rackHelps(i, "Shorten its refill interval so that fewer containers lie there, move heavy parts to other racks")
 	default:
 		f.Code = CodeKeptApart
 		f.Summary = "its lanes can not be kept apart from the parts beside them on " + where
 		f.Detail = fmt.Sprintf("There is width and load on %s, but no order of its lanes keeps parts of one keep-apart group and look-alikes from being neighbours, keeps pinned lanes at their number and fixed lanes wide enough.", where)
-		f.Remedy = "Take a part out of the keep-apart group, free a lane there, or add a rack."
+		f.Remedy = st.rackHelps(i, "Take a part out of the keep-apart group, free a lane there")
 	}
 	return f
 }

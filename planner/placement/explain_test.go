@@ -1,6 +1,7 @@
 package placement
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -75,11 +76,24 @@ func TestReasons(t *testing.T) {
 		{"1 mm too long", []int{3}, func(s *small) { both(s, func(l *plant.Level) { l.LaneLength = 399 * mm }) }, CodeTooLong, 3, &finding.Measure{Value: 400, Limit: 399, Unit: "mm"}},
 		{"1 mm too wide", []int{3}, func(s *small) { both(s, func(l *plant.Level) { l.UsableWidth = 319 * mm }) }, CodeTooWide, 3, &finding.Measure{Value: 320, Limit: 319, Unit: "mm"}},
 		{"1 g too heavy", []int{3}, func(s *small) { both(s, func(l *plant.Level) { l.MassLimit = kg - units.Gram }) }, CodeTooHeavy, 3, &finding.Measure{Value: 1, Limit: 0.999, Unit: "kg"}},
-		{"a pin to a level of returns", []int{3}, func(s *small) { s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 3}} }, CodePin, 3, nil},
-		{"two pins", []int{3}, func(s *small) {
-			s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 1}, {Part: "A", Rack: "R", Level: 2}}
+		{"a pin to a rack that does not serve", []int{3}, func(s *small) {
+			s.plant.Stations = append(s.plant.Stations, plant.Station{Station: "T", Cell: "C", WalkLimit: 5 * units.Metre})
+			s.plant.Racks[0].Stations, s.plant.Pins = []plant.StationCode{"T"}, []plant.Pin{{Part: "A", Rack: "R"}}
 		}, CodePin, 3, nil},
+		{"a pin to a lane that can not be", []int{3}, func(s *small) { s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 2, Lane: 4}} }, CodePin, 3, nil},
+		{"a pin to a level too narrow", []int{12}, func(s *small) { s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 2}} }, CodePin, 3, &finding.Measure{Value: 4, Limit: 3, Unit: "lanes"}},
+		{"a pin to a level too weak", []int{6}, func(s *small) {
+			s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 2}}
+			both(s, func(l *plant.Level) { l.MassLimit = 4 * kg })
+		}, CodePin, 2, &finding.Measure{Value: 6, Limit: 4, Unit: "containers"}},
 		{"seven lanes where six fit", []int{9, 9, 3}, func(*small) {}, CodeFrontageUsed, 3, &finding.Measure{Value: 1100, Limit: 0, Unit: "mm"}},
+		{"the racks that stand exceed the frontage", []int{9, 9, 3}, func(s *small) { s.plant.Cells[0].Frontage = 500 * mm }, CodeFrontageUsed, 3, &finding.Measure{Value: 1100, Limit: 0, Unit: "mm"}},
+		{"only an added rack would hold it", []int{3}, func(s *small) {
+			high := s.plant.RackTypes[0]
+			high.RackType, high.Levels = "high", slices.Clone(high.Levels)
+			both(s, func(l *plant.Level) { l.ClearHeight = 209 * mm })
+			s.plant.RackTypes = append(s.plant.RackTypes, high)
+		}, CodeFrontageUsed, 3, &finding.Measure{Value: 1100, Limit: 0, Unit: "mm"}},
 		{"and no type to add", []int{9, 9, 3}, func(s *small) { s.plant.Cells[0].RackTypes = []plant.RackTypeCode{"none"} }, CodeNoRoom, 3, &finding.Measure{Value: 320, Limit: 10, Unit: "mm"}},
 		{"a full level pinned", []int{9, 3}, func(s *small) {
 			s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 1}, {Part: "B", Rack: "R", Level: 1}}
@@ -114,6 +128,9 @@ func TestReasons(t *testing.T) {
 			}
 			assert.Equal(t, finding.Warning, f.Severity)
 			assert.NotEmpty(t, f.Remedy)
+			assert.NotContains(t, f.Remedy, "add a rack.", "the frontage forbids it")
+			assert.Regexp(t, "^[A-Z]", f.Summary)
+			assert.NotRegexp(t, "\\b1 (lane|container|loop)s", f.Summary+f.Detail+f.Remedy)
 			if test.measure != nil {
 				require.NotNil(t, f.Measure)
 				assert.InDelta(t, test.measure.Value, f.Measure.Value, 1e-6)
@@ -150,7 +167,7 @@ func TestEveryCodeHasAPage(t *testing.T) {
 		pages[p.Code] = true
 	}
 	for _, code := range []string{CodeNoRack, CodeBeyondWalk, CodeNoSupply, CodeTooTall, CodeTooLong, CodeTooWide, CodeTooHeavy, CodePin, CodeNoRoom,
-		CodeNoLoadLeft, CodeKeptApart, CodeFrontageUsed, CodeTooMany, CodeSplit, CodeRacksAdded, CodeRollerPitch, CodeReturnShort, CodeNoReturn} {
+		CodeNoLoadLeft, CodeKeptApart, CodeFrontageUsed, CodeTooMany, CodeSplit, CodeRacksAdded, CodeRollerPitch, CodeReturnShort, CodeNoReturn, CodeNoCost, CodeCurrentLevel} {
 		assert.True(t, pages[code], code)
 	}
 }

@@ -159,7 +159,7 @@ func (st *state) eject(i int, n int64, id, depth int, budget *int) bool {
 // among the items of its shelf, so that whoever walks over them goes on
 // undisturbed.
 func (st *state) restore(id int, it item) {
-	if now := st.put(it.loop, it.n, it.shelf); now != id {
+	if now := st.putBack(it); now != id {
 		panic("placement: an item was restored out of turn")
 	}
 	items := st.shelves[it.shelf].items

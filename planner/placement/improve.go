@@ -218,9 +218,9 @@ func (st *state) pair(x, y, z int) bool {
 		}
 		st.take(one)
 	}
-	st.put(d.loop, d.n, d.shelf)
-	st.put(b.loop, b.n, b.shelf)
-	st.put(a.loop, a.n, a.shelf)
+	st.putBack(d)
+	st.putBack(b)
+	st.putBack(a)
 	return false
 }
 

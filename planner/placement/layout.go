@@ -49,12 +49,14 @@ type Bound struct {
 	// UnplacedBound.
 	Unplaced, UnplacedBound int
 	// AddedCost is the cost of the racks added (their frontage in millimetres
-	// where the plant gives no costs); no layout that places as many
+	// where the plant gives no costs; a type without a cost beside others that
+	// have one counts as dear per millimetre as the dearest, rounded up to
+	// whole units of the currency); no layout that places as many
 	// containers costs less than AddedCostBound.
 	AddedCost, AddedCostBound float64
 	// Effort is kg per net hour by the rule of section 5 of the planning
-	// rules; no layout that places as many containers has less than
-	// EffortBound.
+	// rules; no layout that places as many containers and adds racks of at
+	// most the same cost has less than EffortBound.
 	Effort, EffortBound float64
 	// Optimal is true only when all three gaps are zero.
 	Optimal bool

@@ -10,13 +10,13 @@ import (
 // Moves lists what changes its rack or level against today's layout, by cell,
 // station and part. A loop's new places are paired with those it leaves, both
 // by rack and level; what is left over is new (From nil) or gone (To nil).
-// Containers are those of the new place, or for what is gone those that lie
-// there today. A plant without a current layout has no moves.
+// Containers are the fewer of those that lie at the old place today, where the
+// sheet says how many, and those that the plan puts at the new one. A plant without a current layout has no moves.
 func Moves(in Input, l Layout) []Move {
 	if len(in.Index.Plant.Current) == 0 {
 		return nil
 	}
-	spots := today(in)
+	spots := assigned(in, l)
 	planned := map[demand.Key][]todaySpot{}
 	for _, lane := range l.Lanes {
 		if lane.Empty() {
@@ -64,7 +64,10 @@ func pairUp(k demand.Key, from, to []todaySpot, containers int) []Move {
 			}
 		}
 		if i < len(reached) {
-			m.To, m.Containers = &reached[i].Spot, reached[i].containers
+			m.To = &reached[i].Spot
+			if i >= len(left) || left[i].unknown || reached[i].containers < m.Containers {
+				m.Containers = reached[i].containers
+			}
 		}
 		moves = append(moves, m)
 	}

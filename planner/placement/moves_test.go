@@ -2,6 +2,7 @@ package placement
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -36,7 +37,7 @@ func TestMoves(t *testing.T) {
 		{"no layout today", nil, nil},
 		{"as today", []plant.CurrentLane{lane(1, 1, "A", 3), lane(1, 2, "B", 3)}, nil},
 		{"another lane of the same level", []plant.CurrentLane{lane(1, 3, "A", 3), lane(1, 1, "B", 3)}, nil},
-		{"one moves down", []plant.CurrentLane{lane(2, 2, "A", 2), lane(1, 2, "B", 3)}, []string{"A R.2.2>R.1.1 3"}},
+		{"one moves down", []plant.CurrentLane{lane(2, 2, "A", 2), lane(1, 2, "B", 3)}, []string{"A R.2.2>R.1.1 2"}},
 		{"one is new", []plant.CurrentLane{lane(1, 2, "B", 3)}, []string{"A ->R.1.1 3"}},
 		{"one is gone", []plant.CurrentLane{lane(1, 1, "A", 3), lane(1, 2, "B", 3), lane(2, 1, "Z", 4)}, []string{"Z R.2.1>- 4"}},
 		{"two places become one", []plant.CurrentLane{lane(1, 1, "A", 2), lane(2, 1, "A", 1), lane(1, 2, "B", 3)}, []string{"A R.2.1>- 1"}},
@@ -57,6 +58,82 @@ func TestMoves(t *testing.T) {
 			assert.Equal(t, test.expect, got)
 		})
 	}
+}
+
+// Rows that name no station belong to the loops of their part lane by lane, so
+// that least is moved; never more containers move than lie there today.
+func TestMovesOfSharedParts(t *testing.T) {
+	t.Parallel()
+	row := func(level, lane, containers int) plant.CurrentLane {
+		return plant.CurrentLane{Rack: "R", Level: level, Lane: lane, Part: "A", Containers: containers}
+	}
+	tests := []struct {
+		name   string
+		today  []plant.CurrentLane
+		expect []string
+	}{
+		{"both as planned", []plant.CurrentLane{row(1, 1, 3), row(2, 1, 3)}, nil},
+		{"the other way round", []plant.CurrentLane{row(2, 2, 3), row(1, 3, 3)}, nil},
+		{"both on one level", []plant.CurrentLane{row(1, 1, 3), row(1, 2, 2)}, []string{"A R.1.2>R.2.3 2"}},
+		{"four today", []plant.CurrentLane{row(1, 1, 3), {Rack: "R", Level: 1, Lane: 2, Part: "B", Containers: 4}}, []string{"B R.1.2>R.2.1 4", "A ->R.2.3 3"}},
+		{"a level that is not there", []plant.CurrentLane{row(1, 1, 3), row(2, 1, 3), row(3, 1, 3), row(7, 1, 3)}, nil},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			s := newSmall(3, 6)
+			s.plant.Stations = append(s.plant.Stations, plant.Station{Station: "T", Cell: "C", WalkLimit: 5 * units.Metre})
+			twin := s.loops[0]
+			twin.Station = "T"
+			s.loops = append(s.loops, twin)
+			s.plant.Pins = []plant.Pin{{Part: "A", Station: "S", Rack: "R", Level: 1}, {Part: "A", Station: "T", Rack: "R", Level: 2}, {Part: "B", Rack: "R", Level: 2}}
+			s.plant.Current = append(test.today, plant.CurrentLane{Rack: "R", Level: 2, Lane: 3, Part: "B", Containers: 6})
+			if test.name == "four today" {
+				s.plant.Current = test.today
+			}
+			in := s.input()
+			l := placed(in, 1)
+			require.Empty(t, broken(in, l))
+			var got []string
+			for _, m := range Moves(in, l) {
+				got = append(got, move(m))
+			}
+			assert.Equal(t, test.expect, got)
+			warned := 0
+			for _, f := range l.Findings {
+				if f.Code == CodeCurrentLevel {
+					warned++
+				}
+			}
+			assert.Equal(t, max(0, len(test.today)-2), warned)
+		})
+	}
+}
+
+// A type without a cost is as dear per millimetre as the dearest with one.
+func TestRackTypesWithoutCost(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		cost   units.Money
+		expect float64
+		warned bool
+	}{{0, 1100, false}, {500 * units.Unit, 500, true}, {777 * units.Unit, 777, true}} {
+		s := newSmall(9, 9, 9)
+		s.plant.Cells[0].Frontage = 0
+		free := s.plant.RackTypes[0]
+		s.plant.RackTypes[0].Cost = test.cost
+		free.RackType, free.Width = "free", 1200*mm
+		s.plant.RackTypes = append(s.plant.RackTypes, free)
+		in := s.input()
+		l := placed(in, 1)
+		require.Empty(t, broken(in, l))
+		assert.InDelta(t, test.expect, l.Bounds[0].AddedCost, 1e-6)
+		assert.Equal(t, test.warned, strings.Contains(fmt.Sprint(l.Findings), CodeNoCost))
+	}
+	p := newSmall().plant
+	p.RackTypes = append(p.RackTypes, plant.RackType{RackType: "free", Width: 1000 * mm})
+	p.RackTypes[0].Cost = 500 * units.Unit
+	assert.Equal(t, 455*units.Unit, costOf(plant.NewIndex(p), &p.RackTypes[1])) // 454.54... for 1000 mm
 }
 
 // Two racks that cost the same effort: everything stays where it lies today.

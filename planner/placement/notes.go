@@ -51,12 +51,16 @@ func (c *cell) splitNote(st *state, i int) finding.Finding {
 	if len(racks) > 1 {
 		where = fmt.Sprintf("levels of %d racks", len(racks))
 	}
+	of := ""
+	if st.key().cost > 0 {
+		of = ", also of the racks added,"
+	}
 	return finding.Finding{
 		Severity: finding.Note, Code: CodeSplit, Origin: l.Origin,
 		Subject: finding.Subject{Part: string(l.Part), Container: string(l.Container), Cell: string(l.Cell), Station: string(l.Station)},
 		Summary: fmt.Sprintf("Part %s at station %s lies on %d %s", l.Part, l.Station, places, where),
-		Detail:  fmt.Sprintf("No level had room for all %d containers side by side without an added rack, so they were shared out. First in, first out then holds in each place only.", l.k),
-		Remedy:  "Shorten its refill interval, or add a rack.",
+		Detail:  fmt.Sprintf("No level%s has room for all %s side by side, so they were shared out. First in, first out then holds in each place only.", of, count(l.k, "container")),
+		Remedy:  st.rackHelps(i, "Shorten its refill interval"),
 	}
 }
 
@@ -105,25 +109,25 @@ func rollers(in Input, lanes []Lane) finding.List {
 		side plant.FlowSide
 	}
 	loops := byKey(in.Loops)
-	count := map[kind]int{}
+	along := map[kind]int{}
 	for _, l := range lanes {
 		if !l.Empty() {
-			count[kind{loops[l.Loop].Container, l.Side}]++
+			along[kind{loops[l.Loop].Container, l.Side}]++
 		}
 	}
 	var list finding.List
-	for k, n := range count {
+	for k, n := range along {
 		box := in.Index.Containers[k.box]
-		along, _ := box.Along(k.side)
-		if along/3 >= pitch {
+		long, _ := box.Along(k.side)
+		if long/3 >= pitch {
 			continue
 		}
 		list = append(list, finding.Finding{
 			Severity: finding.Note, Code: CodeRollerPitch, Origin: box.Origin, Subject: finding.Subject{Container: string(k.box)},
-			Summary: fmt.Sprintf("Container %s is %s along %d lanes, less than three rollers of %s", k.box, along, n, pitch),
+			Summary: fmt.Sprintf("Container %s is %s along %s, less than three rollers of %s", k.box, long, count(n, "lane"), pitch),
 			Detail:  "A container that lies on fewer than three rollers tips between them and stops.",
-			Remedy:  fmt.Sprintf("Use rollers at most %.4g mm apart in these lanes, or turn the container.", along.MM()/3),
-			Measure: &finding.Measure{Value: pitch.MM(), Limit: along.MM() / 3, Unit: "mm"},
+			Remedy:  fmt.Sprintf("Use rollers at most %.4g mm apart in these lanes, or turn the container.", long.MM()/3),
+			Measure: &finding.Measure{Value: pitch.MM(), Limit: long.MM() / 3, Unit: "mm"},
 			Source:  "common practice, no source",
 		})
 	}

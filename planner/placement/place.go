@@ -17,7 +17,8 @@ import (
 )
 
 // Input is what placement starts from. Nothing in it is changed, and the order
-// of its lists does not matter.
+// of its lists does not matter, except that of two pins that contradict each
+// other the later is left out.
 type Input struct {
 	Index *plant.Index
 	Loops []sizing.Loop
@@ -35,14 +36,14 @@ type Input struct {
 func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, progress search.Progress) Layout {
 	groups := split(in)
 	results := make([]result, len(groups))
-	names, spots := taken(in.Racks), today(in)
+	names, whole := taken(in.Racks), overall{today(in), heeded(in)}
 	var done atomic.Int64
 	progress.Report("placement", 0, len(groups))
 	var work errgroup.Group
 	work.SetLimit(max(1, threads))
 	for i := range groups {
 		work.Go(func() error {
-			c := newCell(in, s, &groups[i], spots)
+			c := newCell(in, s, &groups[i], whole)
 			results[i] = c.solve(ctx, search.Stream(seed, "placement/"+string(c.code)), s.Steps, names)
 			progress.Report("placement", int(done.Add(1)), len(groups))
 			return nil
@@ -50,6 +51,24 @@ func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, 
 	}
 	_ = work.Wait() // no task returns an error
 	return merge(in, results)
+}
+
+// overall is what every cell reads and none changes: where loops lie today and
+// the pins that count.
+type overall struct {
+	spots map[demand.Key][]todaySpot
+	pins  []plant.Pin
+}
+
+// filled lists the racks on which something lies today.
+func (o overall) filled() map[plant.RackCode]bool {
+	racks := map[plant.RackCode]bool{}
+	for _, list := range o.spots {
+		for _, s := range list {
+			racks[s.Rack] = true
+		}
+	}
+	return racks
 }
 
 // group is the part of the input that belongs to one cell.
@@ -114,6 +133,9 @@ func merge(in Input, results []result) Layout {
 		return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level), cmp.Compare(a.Lane, b.Lane))
 	})
 	slices.SortFunc(l.Unplaced, func(a, b Unplaced) int { return a.Loop.Compare(b.Loop) })
+	_, unknown := standsThere(in.Index)
+	l.Findings = append(l.Findings, unknown...)
+	l.Findings = append(l.Findings, unpriced(in.Index)...)
 	l.Findings = append(l.Findings, rollers(in, l.Lanes)...)
 	l.Findings.Sort()
 	return l

@@ -103,7 +103,6 @@ func shuffled(in Input, seed uint64) Input {
 	mix(rng, &p.RackTypes)
 	mix(rng, &p.Racks)
 	mix(rng, &p.Current)
-	mix(rng, &p.Pins)
 	x := plant.NewIndex(&p)
 	loops := slices.Clone(in.Loops)
 	rng.Shuffle(len(loops), func(i, j int) { loops[i], loops[j] = loops[j], loops[i] })

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
@@ -76,6 +77,7 @@ func made(d dice, r recipe) Input {
 		}
 		p.Parts = append(p.Parts, part)
 		loops = append(loops, madeLoop(d, r, p, part))
+		p.Usage = append(p.Usage, plant.Usage{Part: part.Part, Cell: "C", Station: loops[i].Station, PerHour: units.Int(1)})
 	}
 	madeToday(d, r, p, loops)
 	x := plant.NewIndex(p)
@@ -174,12 +176,12 @@ func madeToday(d dice, r recipe, p *plant.Plant, loops []sizing.Loop) {
 			p.Current = append(p.Current, c)
 		}
 		if d.yes(r.pins) {
-			pin := plant.Pin{Part: loops[i].Part, Rack: rack.Rack}
+			pin := plant.Pin{Part: loops[i].Part, Rack: rack.Rack, Origin: finding.Origin{Sheet: "Pins", Row: len(p.Pins) + 2}}
 			if d.yes(60) {
-				pin.Level = level
-				if d.yes(40) {
-					pin.Lane = d.from(1, 4)
-				}
+				pin.Level = level + d(8)/7
+			}
+			if d.yes(30) {
+				pin.Lane = d.from(1, 4)
 			}
 			p.Pins = append(p.Pins, pin)
 		}

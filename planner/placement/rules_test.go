@@ -8,6 +8,7 @@ import (
 
 	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
@@ -224,7 +225,21 @@ func (b *breach) masses() {
 }
 
 func (b *breach) pins() {
+	out := map[finding.Origin]bool{}
+	for _, f := range plant.Check(b.in.Index.Plant) {
+		if f.Severity == finding.Error && f.Code != plant.CodePinNotServed && f.Code != plant.CodePinNoLoop {
+			out[f.Origin] = true
+		}
+	}
 	for _, p := range b.in.Index.Plant.Pins {
+		if out[p.Origin] && !p.Origin.IsZero() {
+			for _, u := range b.l.Unplaced {
+				if u.Loop.Part == p.Part && u.Reason == CodePin {
+					b.say("%v is kept out by a pin that was left out", u)
+				}
+			}
+			continue
+		}
 		numbers := map[demand.Key]bool{}
 		lies := map[demand.Key]bool{}
 		for _, l := range b.l.Lanes {
@@ -291,16 +306,9 @@ type goals struct {
 // goals recomputes the goals of a layout from the facts.
 func (b *breach) goals() goals {
 	var g goals
-	priced := false
-	for _, t := range b.in.Index.Plant.RackTypes {
-		priced = priced || t.Cost > 0
-	}
 	for _, r := range b.l.Racks {
-		switch {
-		case r.Proposed && priced:
-			g.cost += r.Type.Cost.Float64()
-		case r.Proposed:
-			g.cost += r.Type.Width.MM()
+		if r.Proposed {
+			g.cost += priceOf(b.in.Index.Plant, r.Type)
 		}
 	}
 	for _, u := range b.l.Unplaced {
@@ -327,4 +335,27 @@ func effortOf(in Input, s sizing.Loop, r structure.Rack, v plant.Level) float64 
 		walk = math.Hypot(st.Place.X.Metres()-r.Place.X.Metres(), st.Place.Y.Metres()-r.Place.Y.Metres())
 	}
 	return pieces*in.Index.Parts[s.Part].PieceMass.KG()*pick + pieces/float64(s.Pack)*s.Gross.KG()*load + pieces*2*walk*0.05
+}
+
+// priceOf is what an added rack counts: its cost, else as dear per millimetre
+// of width as the dearest type with a cost, else its width in millimetres.
+func priceOf(p *plant.Plant, t *plant.RackType) float64 {
+	if t.Cost > 0 {
+		return t.Cost.Float64()
+	}
+	dearest := big.NewRat(0, 1)
+	for _, o := range p.RackTypes {
+		if r := big.NewRat(int64(o.Cost), int64(o.Width)); r.Cmp(dearest) > 0 {
+			dearest = r
+		}
+	}
+	if dearest.Sign() == 0 {
+		return t.Width.MM()
+	}
+	cost := dearest.Mul(dearest, big.NewRat(int64(t.Width), int64(units.Unit)))
+	whole := new(big.Int).Div(cost.Num(), cost.Denom())
+	if !cost.IsInt() {
+		whole.Add(whole, big.NewInt(1))
+	}
+	return float64(whole.Int64())
 }

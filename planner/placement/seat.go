@@ -29,6 +29,8 @@ type guest struct {
 	lanes  [2]int
 	count  int
 	seated bool
+	// pinned are the lane numbers it must have.
+	pinned []int
 }
 
 // seat is a stretch of lanes: of a guest, or empty (guest -1, one lane).
@@ -43,7 +45,7 @@ const seatNodes = 600
 // lie side by side.
 func (st *state) seated(s, i int, n int64) bool {
 	st.seats.invite(st, s)
-	st.seats.add(i, n, st.c.lay[i*len(st.c.cols)+st.shelves[s].col])
+	st.seats.add(i, n, st.c.lay[i*len(st.c.cols)+st.shelves[s].col], st.adrift(i))
 	return st.seats.arrange(&st.c.cols[st.shelves[s].col])
 }
 
@@ -52,13 +54,16 @@ func (g *seating) invite(st *state, s int) {
 	g.c, g.guests = st.c, g.guests[:0]
 	for _, id := range st.shelves[s].items {
 		it := &st.items[id]
-		g.add(it.loop, it.n, st.c.lay[it.loop*len(st.c.cols)+st.shelves[s].col])
+		g.add(it.loop, it.n, st.c.lay[it.loop*len(st.c.cols)+st.shelves[s].col], it.anchor)
 	}
 }
 
-func (g *seating) add(i int, n int64, id int32) {
+func (g *seating) add(i int, n int64, id int32, anchor bool) {
 	y := &g.c.lays[id]
 	w := guest{loop: i, n: n, ways: y.ways, count: y.n}
+	if anchor {
+		w.pinned = g.c.loops[i].lanes
+	}
 	for k := range y.n {
 		w.lanes[k] = int(lanes(n, y.ways[k].capacity))
 	}
@@ -81,7 +86,7 @@ func (g *seating) arrange(col *column) bool {
 		_, by := g.lay(w).narrowest(w.n)
 		w.ways[0], w.lanes[0], w.count = by, int(lanes(w.n, by.capacity)), 1
 		g.room -= times(int64(w.lanes[0]), by.width)
-		pins = pins || len(g.c.loops[w.loop].lanes) > 0
+		pins = pins || len(w.pinned) > 0
 	}
 	if g.room < 0 {
 		return false
@@ -164,7 +169,7 @@ func (g *seating) missed(at int) bool {
 		if g.guests[k].seated {
 			continue
 		}
-		for _, lane := range g.c.loops[g.guests[k].loop].lanes {
+		for _, lane := range g.guests[k].pinned {
 			if lane <= at {
 				return true
 			}
@@ -176,7 +181,7 @@ func (g *seating) missed(at int) bool {
 // takes reports whether guest w may lie in the lanes from at on.
 func (g *seating) takes(w *guest, v, at int) bool {
 	end := at + w.lanes[v]
-	for _, lane := range g.c.loops[w.loop].lanes {
+	for _, lane := range w.pinned {
 		if lane <= at || lane > end {
 			return false
 		}

@@ -121,7 +121,7 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 // starts builds other layouts on the racks of st, guided by the prices of a
 // relaxation and by today's layout.
 func (c *cell) starts(st *state) []*state {
-	p := c.relax(st.stockOf(), st.unplaced()-c.hopeless(), st.effort(), 40)
+	p := c.relax([][]int{st.added}, st.unplaced()-c.hopeless(), st.effort(), 40, 0)
 	goal := st.key()
 	var list []*state
 	for _, score := range []rule{priced(p.width), homely(priced(p.width))} {
@@ -163,7 +163,8 @@ func (st *state) withoutEmptyRacks() *state {
 		for id := st.head[i]; id >= 0; id = st.items[id].next {
 			it := st.items[id]
 			rack := st.shelves[it.shelf].rack
-			n.put(i, it.n, n.racks[to[rack]].first+it.shelf-st.racks[rack].first)
+			it.shelf += n.racks[to[rack]].first - st.racks[rack].first
+			n.putBack(it)
 		}
 	}
 	return n
@@ -189,12 +190,11 @@ func (c *cell) bound(st *state, r *relaxed, cancelled bool) Bound {
 		b.UnplacedBound = int(min(r.unplaced, k.unplaced))
 		b.AddedCostBound = c.money(min(k.cost, r.cheapest(k.unplaced-hopeless, k.cost)))
 	}
-	p := c.relax(c.stockOfAll(), k.unplaced-hopeless, k.effort, 40)
-	b.EffortBound = max(0, p.bound)
+	b.EffortBound = max(0, min(k.effort, c.leastEffort(k, r)))
 	if alike(b.Effort, b.EffortBound) {
-		b.EffortBound = min(b.EffortBound, b.Effort)
+		b.EffortBound = b.Effort // the same within rounding
 	}
-	b.Optimal = b.Unplaced == b.UnplacedBound && b.AddedCost == b.AddedCostBound && alike(b.Effort, b.EffortBound)
+	b.Optimal = b.Unplaced == b.UnplacedBound && b.AddedCost == b.AddedCostBound && b.Effort == b.EffortBound
 	switch {
 	case cancelled:
 		b.Stopped = search.Cancelled

@@ -42,6 +42,8 @@ type shelf struct {
 type item struct {
 	loop, shelf, pos int
 	n, need          int64
+	// anchor is true where the item has the lanes to which its loop is pinned.
+	anchor bool
 	// next is the loop's next item, -1 for none.
 	next int
 }
@@ -112,7 +114,7 @@ func (st *state) put(i int, n int64, s int) int {
 		st.items = append(st.items, item{})
 	}
 	l := &st.c.loops[i]
-	st.items[id] = item{loop: i, shelf: s, pos: len(sh.items), n: n, need: st.c.want(i, sh.col, n), next: st.head[i]}
+	st.items[id] = item{loop: i, shelf: s, pos: len(sh.items), n: n, need: st.c.want(i, sh.col, n), anchor: st.adrift(i), next: st.head[i]}
 	st.head[i] = id
 	st.missing[i] -= n
 	sh.items = append(sh.items, id)
@@ -171,10 +173,7 @@ func (st *state) fits(i int, n int64, s int) bool {
 	if st.head[i] >= 0 && st.lies(i, s) {
 		return false
 	}
-	if len(l.lanes) > 0 && st.head[i] >= 0 {
-		return false // a loop pinned to a lane is not split
-	}
-	if col.fixed == nil && len(l.lanes) == 0 && (!l.touchy || sh.touchy == 0) && (sh.touchy < 2) && !st.hasLanePin(sh) {
+	if col.fixed == nil && !st.adrift(i) && (!l.touchy || sh.touchy == 0) && (sh.touchy < 2) && !st.hasLanePin(sh) {
 		return true
 	}
 	return st.seated(s, i, n)
@@ -191,15 +190,28 @@ func (st *state) lies(i, s int) bool {
 }
 
 func (st *state) hasLanePin(sh *shelf) bool {
-	if !st.c.lanePins {
+	return st.c.lanePins && slices.ContainsFunc(sh.items, func(id int) bool { return st.items[id].anchor })
+}
+
+// adrift reports whether loop i is pinned to lanes and no item has them yet:
+// the next one must, those after it may lie anywhere on the pinned rack.
+func (st *state) adrift(i int) bool {
+	if len(st.c.loops[i].lanes) == 0 {
 		return false
 	}
-	for _, id := range sh.items {
-		if len(st.c.loops[st.items[id].loop].lanes) > 0 {
-			return true
+	for id := st.head[i]; id >= 0; id = st.items[id].next {
+		if st.items[id].anchor {
+			return false
 		}
 	}
-	return false
+	return true
+}
+
+// putBack lays an item where it was.
+func (st *state) putBack(it item) int {
+	id := st.put(it.loop, it.n, it.shelf)
+	st.items[id].anchor = it.anchor
+	return id
 }
 
 // key is what the goals compare, in their order.

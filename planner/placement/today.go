@@ -2,10 +2,13 @@ package placement
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
+	"lanewright/planner/sizing"
 )
 
 // todaySpot is a level on which a loop lies today.
@@ -16,51 +19,135 @@ type todaySpot struct {
 	unknown bool
 }
 
-// today reads the current layout: for each loop the levels it lies on, by rack
-// and level. A row without a station means the first station, by code, that
-// uses the part in the rack's cell and that the rack serves (else the first
-// that uses it). A part that no loop of the cell uses keeps the station of its
-// row.
-func today(in Input) map[demand.Key][]todaySpot {
-	users := map[demand.Key][]plant.StationCode{} // by part and cell
-	for i := range in.Loops {
-		k := in.Loops[i].Key
-		at := demand.Key{Part: k.Part, Cell: k.Cell}
-		users[at] = append(users[at], k.Station)
-	}
-	for _, list := range users {
-		slices.Sort(list)
-	}
-	spots := map[demand.Key][]todaySpot{}
-	for _, l := range in.Index.Plant.Current {
-		r := in.Index.Racks[l.Rack]
-		if r == nil {
+// CodeCurrentLevel marks a row of the current layout with a level that its rack
+// does not have.
+const CodeCurrentLevel = "current.unknown-level"
+
+// standsThere lists the rows of the current layout that count, by rack, level
+// and lane; rows whose level is unknown or for returns are left out, with a
+// warning.
+func standsThere(x *plant.Index) ([]plant.CurrentLane, finding.List) {
+	var rows []plant.CurrentLane
+	var noticed finding.List
+	for _, l := range x.Plant.Current {
+		r := x.Racks[l.Rack]
+		if r == nil || x.RackTypes[r.RackType] == nil {
+			continue // plant.Check has said so
+		}
+		if hasSupply(x.RackTypes[r.RackType], l.Level) {
+			rows = append(rows, l)
 			continue
 		}
-		k := demand.Key{Part: l.Part, Cell: r.Cell, Station: l.Station}
-		if k.Station == "" {
-			k.Station = meant(users[demand.Key{Part: l.Part, Cell: r.Cell}], r)
-		}
-		spots[k] = addSpot(spots[k], l)
-	}
-	for _, list := range spots {
-		slices.SortFunc(list, func(a, b todaySpot) int {
-			return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level))
+		noticed = append(noticed, finding.Finding{
+			Severity: finding.Warning, Code: CodeCurrentLevel, Origin: x.Plant.At(l.Origin, "Level"),
+			Subject: finding.Subject{Part: string(l.Part), Cell: string(r.Cell), Station: string(l.Station), Rack: string(l.Rack), RackType: string(r.RackType), Level: l.Level},
+			Summary: fmt.Sprintf("Part %s lies today on level %d of rack %s, which has no such supply level", l.Part, l.Level, l.Rack),
+			Detail:  fmt.Sprintf("Rack type %s has no supply level %d. The row was left out: where its containers lie today is not known.", r.RackType, l.Level),
+			Remedy:  "Correct the level, or the type of the rack.",
 		})
+	}
+	slices.SortStableFunc(rows, func(a, b plant.CurrentLane) int {
+		return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level), cmp.Compare(a.Lane, b.Lane), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Containers, b.Containers))
+	})
+	return rows, noticed
+}
+
+// users lists the stations, by code, at which each part of a cell is used.
+type users map[demand.Key][]plant.StationCode
+
+func newUsers(loops []sizing.Loop) users {
+	u := users{}
+	for i := range loops {
+		k := loops[i].Key
+		at := demand.Key{Part: k.Part, Cell: k.Cell}
+		u[at] = append(u[at], k.Station)
+	}
+	for _, list := range u {
+		slices.Sort(list)
+	}
+	return u
+}
+
+// of lists the loops to which a row may belong: that of its station or, where
+// it names none, those of its part in the rack's cell, those that the rack
+// serves where there are any. A part that no loop of the cell uses keeps the
+// station of its row.
+func (u users) of(l plant.CurrentLane, r *plant.Rack) []demand.Key {
+	stations := []plant.StationCode{l.Station}
+	if all := u[demand.Key{Part: l.Part, Cell: r.Cell}]; l.Station == "" && len(all) > 0 {
+		stations = slices.Clone(all)
+		if served := slices.DeleteFunc(slices.Clone(all), func(s plant.StationCode) bool { return len(r.Stations) > 0 && !slices.Contains(r.Stations, s) }); len(served) > 0 {
+			stations = served
+		}
+	}
+	keys := make([]demand.Key, len(stations))
+	for i, s := range stations {
+		keys[i] = demand.Key{Part: l.Part, Cell: r.Cell, Station: s}
+	}
+	return keys
+}
+
+// today reads the current layout before there is a plan: for each loop the
+// levels it lies on, by rack and level. A row that may belong to several loops
+// is home to each of them.
+func today(in Input) map[demand.Key][]todaySpot {
+	spots := map[demand.Key][]todaySpot{}
+	rows, _ := standsThere(in.Index)
+	u := newUsers(in.Loops)
+	for _, l := range rows {
+		for _, k := range u.of(l, in.Index.Racks[l.Rack]) {
+			spots[k] = addSpot(spots[k], l)
+		}
 	}
 	return spots
 }
 
-func meant(stations []plant.StationCode, r *plant.Rack) plant.StationCode {
-	for _, s := range stations {
-		if len(r.Stations) == 0 || slices.Contains(r.Stations, s) {
-			return s
+// assigned reads the current layout beside a plan. A row that may belong to
+// several loops goes to one of which the plan has lanes on that level, else to
+// one that has fewer rows than lanes, each by station code: nothing moves
+// physically that need not.
+func assigned(in Input, l Layout) map[demand.Key][]todaySpot {
+	type place struct {
+		loop demand.Key
+		rack plant.RackCode
+		at   int
+	}
+	here, whole := map[place]int{}, map[demand.Key]int{}
+	for _, lane := range l.Lanes {
+		if !lane.Empty() {
+			here[place{lane.Loop, lane.Rack, lane.Level}]++
+			whole[lane.Loop]++
 		}
 	}
-	if len(stations) > 0 {
-		return stations[0]
+	spots := map[demand.Key][]todaySpot{}
+	give := func(k demand.Key, row plant.CurrentLane) {
+		spots[k] = addSpot(spots[k], row)
+		here[place{k, row.Rack, row.Level}]--
+		whole[k]--
 	}
-	return ""
+	rows, _ := standsThere(in.Index)
+	u := newUsers(in.Loops)
+	var later []plant.CurrentLane
+	for _, row := range rows {
+		keys := u.of(row, in.Index.Racks[row.Rack])
+		stays := slices.IndexFunc(keys, func(k demand.Key) bool { return here[place{k, row.Rack, row.Level}] > 0 })
+		switch {
+		case len(keys) == 1:
+			give(keys[0], row)
+		case stays >= 0:
+			give(keys[stays], row)
+		default:
+			later = append(later, row)
+		}
+	}
+	for _, row := range later {
+		keys := u.of(row, in.Index.Racks[row.Rack])
+		give(keys[max(0, slices.IndexFunc(keys, func(k demand.Key) bool { return whole[k] > 0 }))], row)
+	}
+	for _, list := range spots {
+		slices.SortFunc(list, func(a, b todaySpot) int { return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level)) })
+	}
+	return spots
 }
 
 func addSpot(list []todaySpot, l plant.CurrentLane) []todaySpot {

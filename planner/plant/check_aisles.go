@@ -10,6 +10,7 @@ import (
 // Codes of findings about aisles and vehicles.
 const (
 	CodeUnreachable    = "aisles.unreachable"
+	CodeNoAisles       = "aisles.none"
 	CodeAisleToItself  = "aisles.to-itself"
 	CodeNoMarket       = "vehicles.no-market"
 	CodeMarketNotNamed = "vehicles.market-not-named"
@@ -34,7 +35,11 @@ func (c *checker) aisles() {
 // way to it and back: rounds start and end at one market.
 func (c *checker) reach() {
 	markets := c.markets()
-	if len(markets) == 0 {
+	switch {
+	case len(markets) == 0:
+		return
+	case len(c.p.Aisles) == 0:
+		c.noAisles()
 		return
 	}
 	there, back := c.ways(markets)
@@ -64,6 +69,19 @@ func (c *checker) reach() {
 	for _, cell := range c.p.Cells {
 		served(cell.Origin, "New rack aisle point", "A new rack of cell "+string(cell.Cell), cell.NewRackPoint, finding.Subject{Cell: string(cell.Cell)})
 	}
+}
+
+// noAisles says once, for a plant with vehicles, that they can go nowhere.
+func (c *checker) noAisles() {
+	if len(c.p.Vehicles) == 0 {
+		return
+	}
+	c.add("", finding.Finding{
+		Severity: finding.Error, Code: CodeNoAisles, Origin: c.p.Vehicles[0].Origin,
+		Summary: "There are vehicles but no aisles, so no rack can be reached",
+		Detail:  "The plan has lanes and racks, but no routes.",
+		Remedy:  "Add the sheet Aisles, one row for each way between two aisle points; or leave the vehicles out as long as no routes are wanted.",
+	})
 }
 
 // markets returns the markets in the order of their codes.

@@ -2,6 +2,7 @@ package plant
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"lanewright/planner/finding"
@@ -55,7 +56,8 @@ func (c *checker) grossMass(p Part) {
 }
 
 // containers finds those in use that fit no supply level of any rack type,
-// whichever side runs along the lane (planning rules, section 3).
+// whichever side runs along the lane (planning rules, section 3). Where no rack
+// type has a level at all, that is said of the rack types.
 func (c *checker) containers() {
 	inUse := map[ContainerCode]bool{}
 	for _, u := range c.p.Usage {
@@ -63,7 +65,7 @@ func (c *checker) containers() {
 			inUse[p.Container] = true
 		}
 	}
-	if len(c.p.RackTypes) == 0 {
+	if !slices.ContainsFunc(c.p.RackTypes, func(t RackType) bool { return len(t.Levels) > 0 }) {
 		return
 	}
 	for _, k := range c.p.Containers {

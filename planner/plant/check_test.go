@@ -102,7 +102,8 @@ var checkCases = []struct {
 	{CodeFixedLanesTooWide, finding.Error, "plant.xlsx, Racks!2", func(p *Plant) { p.Racks[0].FixedLanes[0].Widths[1] = 745 * mm }},
 	{CodeFixedLanesLevel, finding.Error, "plant.xlsx, Racks!3", func(p *Plant) { p.Racks[1].FixedLanes = []FixedLanes{{Level: 4, Widths: []units.Length{mm}}} }},
 	{CodeUnreachable, finding.Error, "plant.xlsx, Racks!2", func(p *Plant) { p.Aisles[0].OneWay = true }},
-	{CodeUnreachable, finding.Error, "plant.xlsx, Cells!2", func(p *Plant) { p.Aisles = nil }},
+	{CodeUnreachable, finding.Error, "plant.xlsx, Cells!2", func(p *Plant) { p.Aisles[0].To = "M" }},
+	{CodeNoAisles, finding.Error, "plant.xlsx, Vehicles!2", func(p *Plant) { p.Aisles = nil }},
 	{CodeAisleToItself, finding.Warning, "plant.xlsx, Aisles!9", func(p *Plant) {
 		p.Aisles = append(p.Aisles, Aisle{From: "M", To: "M", Origin: at("Aisles", 9)})
 	}},

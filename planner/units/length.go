@@ -43,6 +43,10 @@ func Lengths(value Ratio, unit Length) (Length, bool) {
 
 // nearest rounds half away from zero.
 func nearest(a Ratio) (int64, bool) {
+	if r := a.rat(); r.IsInt() && r.Num().IsInt64() {
+		n := r.Num().Int64()
+		return n, -1<<62 < n && n < 1<<62
+	}
 	half := R(1, 2)
 	var n int64
 	if a.Sign() < 0 {

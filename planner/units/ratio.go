@@ -30,6 +30,9 @@ func Float(f float64) Ratio {
 // It refuses exponents beyond ±30, which no quantity of a plant needs.
 func ParseRatio(s string) (Ratio, error) {
 	s = strings.TrimSpace(s)
+	if r, ok := parseShort(s); ok {
+		return r, nil
+	}
 	if i := strings.IndexAny(s, "eE"); i >= 0 {
 		var e int
 		if _, err := fmt.Sscanf(s[i+1:], "%d", &e); err != nil || e < -30 || e > 30 {
@@ -44,6 +47,31 @@ func ParseRatio(s string) (Ratio, error) {
 		return Ratio{}, fmt.Errorf("%w: %q", ErrNotANumber, s)
 	}
 	return Ratio{r}, nil
+}
+
+// parseShort reads a decimal of at most 18 characters with no sign, which most
+// are; it saves the long way.
+func parseShort(s string) (Ratio, bool) {
+	const longest = 18
+	if len(s) > longest {
+		return Ratio{}, false
+	}
+	num, den, digits, point := int64(0), int64(1), 0, false
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c == '.' && !point:
+			point = true
+		case c < '0' || c > '9':
+			return Ratio{}, false
+		default:
+			num = num*10 + int64(c-'0')
+			digits++
+			if point {
+				den *= 10
+			}
+		}
+	}
+	return R(num, den), digits > 0
 }
 
 // MustRatio is ParseRatio for constants; it panics on a bad text.

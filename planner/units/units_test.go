@@ -65,6 +65,20 @@ func TestParseRatio(t *testing.T) {
 	}
 }
 
+func TestDecimalsAreReadExactly(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`-?[0-9]{0,12}\.?[0-9]{0,12}`).Draw(t, "text")
+		want, ok := new(big.Rat).SetString(text)
+		got, err := units.ParseRatio(text)
+		require.Equal(t, ok, err == nil, text)
+		if ok {
+			back, ok := new(big.Rat).SetString(got.String())
+			require.True(t, ok && back.Cmp(want) == 0, "%s read as %s", text, got)
+		}
+	})
+}
+
 func TestRounding(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

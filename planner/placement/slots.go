@@ -1,0 +1,134 @@
+package placement
+
+import "slices"
+
+// slots are the widths of lanes that loops of a cell may have on each column.
+type slots struct {
+	c *cell
+	// Column col has slots first[col]:first[col+1].
+	first []int
+	col   []int
+	width []int64
+	// grid is the step into which a column's width is cut.
+	grid []int64
+	// Of the last column looked at: the most that steps 0, 1... can cost, and
+	// the slot that comes last there, -1 for none.
+	most []float64
+	last []int
+}
+
+// steps bounds the steps into which a width is cut.
+const steps = 1000
+
+func newSlots(c *cell) *slots {
+	t := &slots{c: c, grid: make([]int64, len(c.cols))}
+	for col := range c.cols {
+		t.first = append(t.first, len(t.width))
+		g := int64(0)
+		for _, w := range c.cols[col].lanes {
+			t.width, t.col = append(t.width, w), append(t.col, col)
+			g = gcd(g, w)
+		}
+		t.grid[col] = max(1, g, c.cols[col].width/steps)
+	}
+	t.first = append(t.first, len(t.width))
+	return t
+}
+
+// at returns the slot of a width on a column.
+func (t *slots) at(col int, width int64) int {
+	i, _ := slices.BinarySearch(t.width[t.first[col]:t.first[col+1]], width)
+	return t.first[col] + i
+}
+
+// dearest returns the most that lanes side by side on a column can cost. Where
+// the grid is coarser than the widths they count as no wider than they are, so
+// that it is never too little. On a level with fixed lanes each costs no more
+// than the dearest lane it could hold.
+func (t *slots) dearest(price []float64, col int) float64 {
+	k := &t.c.cols[col]
+	if k.fixed != nil {
+		sum := 0.0
+		for _, w := range k.fixed {
+			if s := t.dearestUpTo(price, col, w+k.guide); s >= 0 {
+				sum += price[s]
+			}
+		}
+		return sum
+	}
+	if !t.pricey(price, col) {
+		return 0
+	}
+	n := int(k.width / t.grid[col])
+	t.most, t.last = append(t.most[:0], 0), append(t.last[:0], -1)
+	for at := 1; at <= n; at++ {
+		most, last := t.most[at-1], -1
+		for s := t.first[col]; s < t.first[col+1]; s++ {
+			size := int(t.width[s] / t.grid[col])
+			if size > 0 && size <= at && price[s] > 0 && t.most[at-size]+price[s] > most {
+				most, last = t.most[at-size]+price[s], s
+			}
+		}
+		t.most, t.last = append(t.most, most), append(t.last, last)
+	}
+	return t.most[n]
+}
+
+func (t *slots) pricey(price []float64, col int) bool {
+	return slices.ContainsFunc(price[t.first[col]:t.first[col+1]], func(p float64) bool { return p > 0 })
+}
+
+// dearestUpTo is the dearest slot of a column that is no wider, -1 for none.
+func (t *slots) dearestUpTo(price []float64, col int, width int64) int {
+	best := -1
+	for s := t.first[col]; s < t.first[col+1] && t.width[s] <= width; s++ {
+		if best < 0 || price[s] > price[best] {
+			best = s
+		}
+	}
+	return best
+}
+
+// fill notes the lanes of the dearest filling of a column, found just before,
+// so many times. Where lanes cost nothing, or all alike by their width, it takes
+// those that are used: as far as they fit, or as many as fill the width.
+func (t *slots) fill(r *relaxation, col int, times float64) {
+	k := &t.c.cols[col]
+	switch {
+	case r.linear || !t.pricey(r.price, col):
+		t.fillUsed(r, col, times)
+	case k.fixed != nil:
+		for _, w := range k.fixed {
+			if s := t.dearestUpTo(r.price, col, w+k.guide); s >= 0 {
+				r.have[s] += times
+			}
+		}
+	default:
+		for at := int(k.width / t.grid[col]); at > 0; {
+			s := t.last[at]
+			if s < 0 {
+				at--
+				continue
+			}
+			r.have[s] += times
+			at -= int(t.width[s] / t.grid[col])
+		}
+	}
+}
+
+func (t *slots) fillUsed(r *relaxation, col int, times float64) {
+	width := 0.0
+	for s := t.first[col]; s < t.first[col+1]; s++ {
+		width += r.used[s] * float64(t.width[s])
+	}
+	share := 1.0
+	if has := times * t.c.cols[col].reach; width > has || (width > 0 && t.pricey(r.price, col)) {
+		share = has / width
+	}
+	for s := t.first[col]; s < t.first[col+1]; s++ {
+		r.have[s] = share * r.used[s]
+	}
+	if s := t.first[col]; width == 0 && t.pricey(r.price, col) {
+		r.have[s] = times * t.c.cols[col].reach / float64(t.width[s])
+	}
+}
