@@ -39,6 +39,10 @@ type codebook struct {
 	// open books take codes from the rows that name them, because the sheet
 	// that would define them is not there.
 	open bool
+	// home is the sheet that defines the codes; missed counts the rows that
+	// name a code while no row of that sheet could be read.
+	home   string
+	missed int
 	// asked counts the names looked for nearby; it is dear work, and after
 	// so many the sheet is simply not there.
 	asked map[string]string
@@ -57,8 +61,8 @@ type entry struct {
 	told bool
 }
 
-func newCodebook(rd *reading, kind string) *codebook {
-	return &codebook{rd: rd, kind: kind, entries: map[scoped]*entry{}, names: map[string][]string{}, asked: map[string]string{}}
+func newCodebook(rd *reading, kind, home string) *codebook {
+	return &codebook{rd: rd, kind: kind, home: home, entries: map[scoped]*entry{}, names: map[string][]string{}, asked: map[string]string{}}
 }
 
 // name returns the spelling of the code that raw defines or defines again.

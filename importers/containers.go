@@ -1,9 +1,6 @@
 package importers
 
 import (
-	"strings"
-
-	"lanewright/importers/value"
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -32,10 +29,5 @@ func (s slot) nests() units.Ratio {
 	if s.blank {
 		return one
 	}
-	return read(s, func() (units.Ratio, error) {
-		if s.unit == "%" || strings.Contains(s.cell.Text, "%") {
-			return value.Percent(s.cell, s.row.t.marks)
-		}
-		return value.Ratio(s.cell, s.row.t.marks)
-	}, func(v units.Ratio) bool { return v.Sign() > 0 && v.Cmp(one) <= 0 }, "a share above 0 and at most 1")
+	return read(s, s.fraction, func(v units.Ratio) bool { return v.Sign() > 0 && v.Cmp(one) <= 0 }, "a share above 0 and at most 1")
 }

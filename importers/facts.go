@@ -91,6 +91,7 @@ func readRows[T any](t *table, into *[]fact[T], parse func(*row) T) {
 	if len(missing(t.kind, t.match)) > 0 {
 		return
 	}
+	*into = slices.Grow(*into, len(t.rows))
 	for _, r := range t.rows {
 		if !r.skip() {
 			*into = append(*into, fact[T]{parse(r), r})

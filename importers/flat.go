@@ -76,7 +76,7 @@ func (j *joiner) joinFlat() {
 	}
 	for _, t := range j.rd.tables {
 		if n := named[t]; n > 0 {
-			j.rd.note(t, CodeFlatNamed, fmt.Sprintf("%d rows name no container; containers were named after their measures", n),
+			j.rd.note(t, CodeFlatNamed, count(n, "row")+" without a container: containers were named after their measures",
 				"Rows with the same length, width and height share a container.", "Add a column Container to name them yourself.")
 		}
 	}

@@ -72,6 +72,20 @@ func (w workbook) without(sheets ...string) workbook {
 	return w
 }
 
+// withDecimalCommas writes the numbers as much of Europe does.
+func (w workbook) withDecimalCommas() workbook {
+	for _, rows := range w {
+		for _, row := range rows {
+			for i, text := range row {
+				if _, err := strconv.ParseFloat(text, 64); err == nil {
+					row[i] = strings.ReplaceAll(text, ".", ",")
+				}
+			}
+		}
+	}
+	return w
+}
+
 func (w workbook) names() []string { return slices.Sorted(maps.Keys(w)) }
 
 // zip packs the sheets as CSV files.

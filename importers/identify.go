@@ -22,6 +22,7 @@ const (
 	CodeColumnNear      = "columns.near-miss"
 	CodeColumnRepeated  = "columns.repeated"
 	CodeColumnNoHeading = "columns.no-heading"
+	CodeColumnUnit      = "columns.unit-ignored"
 )
 
 // headRows is how many rows of a sheet are searched for its headings.
@@ -258,7 +259,7 @@ func (t *table) describeUnknown() {
 	if near, ok := column.Nearest(t.sheet.Name, names); ok {
 		remedy = fmt.Sprintf("Did you mean %s? ", near) + remedy
 	}
-	t.rd.note(t, CodeSheetUnknown, fmt.Sprintf("Sheet %q was not read: neither its name nor its headings are known (%d rows)", t.sheet.Name, len(t.sheet.Rows)),
+	t.rd.note(t, CodeSheetUnknown, fmt.Sprintf("Sheet %q was not read: neither its name nor its headings are known (%s)", t.sheet.Name, count(len(t.sheet.Rows), "row")),
 		"Its rows are kept out of the plan.", remedy)
 }
 
@@ -333,6 +334,7 @@ func (t *table) describeColumns() {
 				"Which of the two holds the right values can not be known.", "Take one of the columns out or rename it.")
 		}
 	}
+	t.describeUnits(headings)
 	t.describeNameless(headings)
 }
 
@@ -366,18 +368,20 @@ func (rd *reading) note(t *table, code, summary, detail, remedy string) {
 	rd.found = append(rd.found, f)
 }
 
+// file returns the one file, archive or folder that was read; of several, no
+// place.
+func (rd *reading) file() finding.Origin {
+	if len(rd.files) == 1 {
+		return finding.Origin{File: rd.files[0]}
+	}
+	return finding.Origin{}
+}
+
 // missingSheets reports that there is nothing to plan for.
 func (rd *reading) missingSheets() {
 	has := map[string]bool{}
 	var seen []string
-	var at finding.Origin
-	for i, t := range rd.tables {
-		if i == 0 {
-			at.File = t.sheet.File
-		}
-		if at.File != t.sheet.File {
-			at.File = ""
-		}
+	for _, t := range rd.tables {
 		has[t.kind.Name] = true
 		seen = append(seen, fmt.Sprintf("%q", t.sheet.Name))
 	}
@@ -389,7 +393,7 @@ func (rd *reading) missingSheets() {
 			continue
 		}
 		rd.found = append(rd.found, finding.Finding{
-			Severity: finding.Error, Code: CodeSheetMissing, Origin: at,
+			Severity: finding.Error, Code: CodeSheetMissing, Origin: rd.file(),
 			Summary: fmt.Sprintf("There is no sheet %s", name),
 			Detail:  "Found: " + strings.Join(seen, ", ") + ". Parts, Containers and Usage are needed, or one flat table with all three; nothing can be planned without them.",
 			Remedy:  "Add the sheet, or hand in a flat table: one row per part and station with its container, standard pack and pieces per hour.",

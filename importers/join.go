@@ -3,6 +3,7 @@ package importers
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"lanewright/importers/column"
 	"lanewright/planner/finding"
@@ -44,13 +45,15 @@ type joiner struct {
 
 // join turns the facts into the plant: what others name comes first.
 func (rd *reading) join() {
-	book := func(kind string) *codebook { return newCodebook(rd, kind) }
+	book := func(kind, home string) *codebook { return newCodebook(rd, kind, home) }
 	j := &joiner{
 		rd: rd, plant: &rd.plant, seen: map[string]*row{},
 		partAt: map[plant.PartCode]int{}, containerAt: map[plant.ContainerCode]int{},
 		rackCell: map[plant.RackCode]plant.CellCode{}, groups: map[string]string{},
-		shifts: book("shift"), products: book("product"), parts: book("part"), containers: book("container"), cells: book("cell"),
-		stations: book("station"), rackTypes: book("rack type"), racks: book("rack"), points: book("aisle point"), vehicles: book("vehicle type"),
+		shifts: book("shift", column.Shifts), products: book("product", column.Products), parts: book("part", column.Parts),
+		containers: book("container", column.Containers), cells: book("cell", column.Cells), stations: book("station", column.Stations),
+		rackTypes: book("rack type", column.RackTypes), racks: book("rack", column.Racks), points: book("aisle point", column.AislePoints),
+		vehicles: book("vehicle type", column.Vehicles),
 	}
 	j.cells.open, j.stations.open = !rd.has(column.Cells), !rd.has(column.Stations)
 	j.joinShifts()
@@ -71,6 +74,12 @@ func (rd *reading) join() {
 	j.joinCurrent()
 	j.joinPins()
 	j.derive()
+	j.namedSheets()
+}
+
+// ofKind returns the tables that were read as one kind of sheet.
+func (rd *reading) ofKind(kind string) []*table {
+	return slices.DeleteFunc(slices.Clone(rd.tables), func(t *table) bool { return t.kind.Name != kind })
 }
 
 // has reports whether any sheet of that kind has a row; one with headings only
@@ -112,7 +121,8 @@ func (j *joiner) earlier(r *row) *row {
 }
 
 // enter defines a code in b and reports whether the row may be used: it was
-// read well, and it is the first of its code.
+// read well, and it is the first of its code. A second row that says the same
+// is harmless, except of a rack: two may stand there under one name.
 func (j *joiner) enter(b *codebook, r *row, field, scope, raw string) (code string, ok bool) {
 	if trim(raw) == "" {
 		return "", false
@@ -120,12 +130,12 @@ func (j *joiner) enter(b *codebook, r *row, field, scope, raw string) (code stri
 	out := r.state == reported
 	e, first := b.define(r.must(field), scope, raw, out)
 	switch {
-	case out || j.repeats(r):
+	case out || b != j.racks && j.repeats(r):
 		return e.code, false
 	case !first:
 		r.fail(CodeDuplicate, field, finding.Finding{
-			Summary: fmt.Sprintf("The %s %s stands twice with different facts", b.kind, e.code),
-			Detail:  "Which of the two rows holds can not be known.",
+			Summary: fmt.Sprintf("The %s %s stands twice", b.kind, e.code),
+			Detail:  "Which of the two rows holds, or whether both are meant, can not be known.",
 			Remedy:  "Take one of the rows out, or give one of them another code.", Related: []finding.Origin{e.row.origin()},
 		})
 		return e.code, false
@@ -182,8 +192,43 @@ func (b *codebook) unknown(scope, raw string, e *entry) finding.Finding {
 	}
 	return finding.Finding{
 		Summary: fmt.Sprintf("There is no %s %q%s", b.kind, trim(raw), where),
-		Detail:  fmt.Sprintf("No row of the plant's sheets defines this %s.", b.kind),
+		Detail:  b.whyUnknown(),
 		Remedy:  b.near(scope, raw) + fmt.Sprintf("Correct the code, or add the %s to its sheet.", b.kind),
+	}
+}
+
+// whyUnknown says why there is no such code: most often it is mistyped, but
+// the sheet that defines it may be missing, empty or unreadable.
+func (b *codebook) whyUnknown() string {
+	tables := b.rd.ofKind(b.home)
+	byFlat := (b.home == column.Parts || b.home == column.Containers) && len(b.rd.ofKind(column.Flat)) > 0
+	readable := func(t *table) bool { return len(missing(t.kind, t.match)) == 0 }
+	switch {
+	case byFlat || b.rd.has(b.home) && slices.ContainsFunc(tables, readable):
+		return fmt.Sprintf("No row of the plant's sheets defines this %s.", b.kind)
+	case len(tables) == 0:
+		b.missed++
+		return fmt.Sprintf("There is no sheet %s that defines it.", b.home)
+	case b.rd.has(b.home):
+		return fmt.Sprintf("The sheet %s, which would define it, lacks a column, so none of its rows could be used.", b.home)
+	default:
+		return fmt.Sprintf("The sheet %s, which would define it, has no rows.", b.home)
+	}
+}
+
+// namedSheets reports, once each, the sheets that are missing although rows
+// name what they would define. Parts and Containers are reported anyway.
+func (j *joiner) namedSheets() {
+	for _, b := range []*codebook{j.shifts, j.products, j.cells, j.stations, j.rackTypes, j.racks, j.points} {
+		if b.missed == 0 {
+			continue
+		}
+		j.rd.found = append(j.rd.found, finding.Finding{
+			Severity: finding.Error, Code: CodeSheetMissing, Origin: j.rd.file(),
+			Summary: fmt.Sprintf("There is no sheet %s, but other rows name %ss (%d times)", b.home, b.kind, b.missed),
+			Detail:  "These rows were left out, and those that depend on them; each is listed.",
+			Remedy:  "Add the sheet " + b.home + " first; most of the other errors will go with it.",
+		})
 	}
 }
 
@@ -210,8 +255,15 @@ func (j *joiner) derive() {
 		}
 	}
 	if cells+stations > 0 {
-		j.rd.note(nil, CodeSheetDerived, fmt.Sprintf("%s and %s were taken from the rows that name them", count(cells, "cell"), count(stations, "station")),
-			"There is no sheet Cells or Stations that lists them, so a mistyped code makes a cell or station of its own.",
+		var taken, sheets []string
+		if j.cells.open {
+			taken, sheets = append(taken, count(cells, "cell")), append(sheets, column.Cells)
+		}
+		if j.stations.open {
+			taken, sheets = append(taken, count(stations, "station")), append(sheets, column.Stations)
+		}
+		j.rd.note(nil, CodeSheetDerived, strings.Join(taken, " and ")+" were taken from the rows that name them",
+			"No sheet "+strings.Join(sheets, " or ")+" lists them, so a mistyped code makes one of its own.",
 			"Add the sheets Cells and Stations; with coordinates, walking can be counted.")
 	}
 }

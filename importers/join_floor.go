@@ -44,7 +44,7 @@ func (j *joiner) joinRackTypes() {
 	if !j.rd.has(column.RackTypes) {
 		j.shipRackTypes()
 	}
-	levels := newCodebook(j.rd, "level")
+	levels := newCodebook(j.rd, "level", column.Levels)
 	for _, f := range j.rd.facts.levels {
 		j.joinLevel(f, levels, at)
 	}
@@ -60,7 +60,7 @@ func (j *joiner) shipRackTypes() {
 		j.rackTypes.entries[key] = &entry{code: string(t.RackType), raw: string(t.RackType), told: true}
 		j.rackTypes.names[""] = append(j.rackTypes.names[""], string(t.RackType))
 	}
-	j.rd.note(nil, CodeRackTypesShipped, fmt.Sprintf("There is no sheet Rack types: the %d generic ones of the program were taken", len(j.plant.RackTypes)),
+	j.rd.note(nil, CodeRackTypesShipped, fmt.Sprintf("No rack types are given: the %d generic ones of the program were taken", len(j.plant.RackTypes)),
 		"Their measures are common practice and their costs 0.", "Add the sheets Rack types and Levels with the racks that the plant builds or buys.")
 }
 

@@ -3,6 +3,7 @@ package importers
 import (
 	"iter"
 
+	"lanewright/importers/column"
 	"lanewright/importers/sheet"
 	"lanewright/importers/value"
 )
@@ -17,6 +18,20 @@ var numberFields = map[string]bool{
 	"Walk limit": true, "Depth": true, "Own mass": true, "Mass limit": true, "Cost": true, "Pick height": true, "Drop": true,
 	"Lane length": true, "Usable width": true, "Clear height": true, "Speed limit": true, "Speed": true, "Stop time": true,
 	"Load time": true, "Unload time": true, "Empty time": true,
+}
+
+// countFields are the columns that hold a count or rate of pieces or units,
+// which the column itself says.
+var countFields = map[string]bool{
+	"Units per day": true, "Quantity per unit": true, "Pieces per hour": true, "Pieces per day": true, "Units": true,
+	"Standard pack": true, "Containers": true, "Count": true,
+}
+
+// numberSettings are the settings that hold one number each.
+var numberSettings = map[string]bool{
+	"Refill interval": true, "Response time": true, "Service level": true, "Safety": true, "Lane side clearance": true,
+	"Guide width": true, "Hand clearance": true, "Roller pitch": true, "Fill limit of levels": true,
+	"Load limit of a round": true, "Busy limit of a handler": true,
 }
 
 // findMarks finds the decimal mark of each file: the one that its clear
@@ -44,12 +59,29 @@ func (rd *reading) numbers(book int) iter.Seq[sheet.Cell] {
 }
 
 func (t *table) numbers(yield func(sheet.Cell) bool) bool {
+	if t.kind.Name == column.Plant {
+		return t.settingNumbers(yield)
+	}
 	for field, at := range t.match.At {
 		if !numberFields[field] {
 			continue
 		}
 		for _, r := range t.rows {
 			if at < len(r.Cells) && !yield(r.Cells[at]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// settingNumbers yields the values of the settings that are one number each.
+func (t *table) settingNumbers(yield func(sheet.Cell) bool) bool {
+	lexicon := column.NewLexicon(column.Settings())
+	for _, r := range t.rows {
+		name := r.may("Setting").cell.Text
+		for field := range lexicon.Recognise([]string{name}, splitHeading).At {
+			if numberSettings[field] && !yield(r.may("Value").cell) {
 				return false
 			}
 		}

@@ -198,17 +198,22 @@ func (s slot) timeZone() string {
 
 // intervals reads "15, 20, 30" in rising order, each once.
 func (s slot) intervals() []time.Duration {
-	var list []time.Duration
-	texts := []string{s.cell.Text}
+	texts, marks, ok := []string{s.cell.Text}, s.row.t.marks, true
 	if !s.cell.Number {
-		texts = strings.FieldsFunc(s.cell.Text, func(r rune) bool { return strings.ContainsRune(",;\n", r) })
+		texts, marks, ok = splitNumbers(s.cell.Text, marks)
 	}
+	if !ok {
+		s.unreadable(value.Problem{Expected: "times with a space behind each comma; here " + doubtfulCommas, Remedy: "Write 15, 20, 30 or 15; 20; 30.", Found: s.cell.Text})
+		return nil
+	}
+	var list []time.Duration
 	for _, text := range texts {
-		one := s
-		if !s.cell.Number {
-			one.cell.Text, one.cell.Raw = trim(text), ""
+		if text == "" {
+			continue
 		}
-		if v := one.interval(); v > 0 {
+		one := s
+		one.cell.Text = text
+		if v := one.intervalWith(marks); v > 0 {
 			list = append(list, v)
 		}
 	}

@@ -57,12 +57,16 @@ func (s slot) lanesOfLevel(text string) (f plant.FixedLanes, err error) {
 		return f, badLanes(fmt.Sprintf("a level and a colon before the widths in %q", trim(text)), s)
 	}
 	f.Level = n
-	for _, w := range strings.Split(widths, ",") {
+	list, marks, ok := splitNumbers(widths, s.row.t.marks)
+	if !ok {
+		return f, badLanes("a space behind each comma that parts two widths; here "+doubtfulCommas, s)
+	}
+	for _, w := range list {
 		one := s.cell
-		one.Text, one.Raw, one.Number = trim(w), "", false
-		width, err := value.Length(one, s.unit, s.lengthBase(), s.row.t.marks)
+		one.Text, one.Raw, one.Number = w, "", false
+		width, err := value.Length(one, s.unit, s.lengthBase(), marks)
 		if err != nil || width <= 0 || width > largestMeasure {
-			return f, badLanes(fmt.Sprintf("a width above 0 instead of %q on level %d", trim(w), n)+detail(err), s)
+			return f, badLanes(fmt.Sprintf("a width above 0 instead of %q on level %d", w, n)+detail(err), s)
 		}
 		f.Widths = append(f.Widths, width)
 	}

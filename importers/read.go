@@ -73,7 +73,9 @@ func ReadBytes(ctx context.Context, name string, data []byte) (*Result, error) {
 type reading struct {
 	// name is the plant's when no sheet names it: that of the first file.
 	name string
-	// books counts the files that were read.
+	// files are the names of the files, archives and folders that were read,
+	// books counts them.
+	files    []string
 	books    int
 	plant    plant.Plant
 	found    finding.List
@@ -91,6 +93,9 @@ func newReading() *reading {
 func (rd *reading) take(path string, book *sheet.Book, err error) error {
 	if rd.name == "" {
 		base := filepath.Base(path)
+		if book != nil {
+			base = book.File
+		}
 		rd.name = strings.TrimSuffix(base, filepath.Ext(base))
 	}
 	var refused *sheet.Refused
@@ -103,6 +108,7 @@ func (rd *reading) take(path string, book *sheet.Book, err error) error {
 	}
 	rd.found = append(rd.found, book.Notes...)
 	rd.books++
+	rd.files = append(rd.files, book.File)
 	for i := range book.Sheets {
 		rd.tables = append(rd.tables, newTable(rd, &book.Sheets[i], rd.books))
 	}

@@ -186,6 +186,31 @@ func TestDecimalCommaIsFoundFromTheFile(t *testing.T) {
 	assert.Equal(t, []string{"Parts!B2", "Parts!D3"}, places(found), "1,250 kg may be 1250 kg: %v", r.Findings)
 }
 
+// A lone 1.234 can be read in two ways; the settings of the Plant sheet show
+// which one is meant.
+func TestSettingsShowTheDecimalMark(t *testing.T) {
+	t.Parallel()
+	for level, want := range map[string]units.Mass{"99.5": 1234 * units.Gram, "99,5": 1234 * units.Kilogram} {
+		w := workbook{
+			"Plant":      {{"Setting", "Value"}, {"Service level (%)", level}, {"Interval choices (min)", "15,20"}},
+			"Parts":      {{"Part", "Piece mass (kg)", "Container", "Standard pack"}, {"A", "", "T", "10"}},
+			"Containers": {{"Container", "Length (mm)", "Width (mm)", "Height (mm)", "Empty mass (kg)"}, {"T", "600", "400", "280", "1.234"}},
+		}
+		r := w.readZip(t)
+		require.Len(t, r.Plant.Containers, 1, "%v", r.Findings)
+		assert.Equal(t, want, r.Plant.Containers[0].EmptyMass, level)
+	}
+}
+
+func TestPercentagesOfVariation(t *testing.T) {
+	t.Parallel()
+	for heading, text := range map[string]string{"Variation": "20 %", "Variation (%)": "20", "Variation [%]": "20%", "CV": "0.2"} {
+		r := loadWorkbook(t, "lantern").set("Products", "D1", heading).set("Products", "D2", text).set("Products", "D3", "").readZip(t)
+		assert.False(t, r.Findings.HasErrors(), "%v", r.Findings)
+		assert.True(t, r.Plant.Products[0].Variation.Equal(units.R(1, 5)), "%s %s: %s", heading, text, r.Plant.Products[0].Variation)
+	}
+}
+
 func TestTitlesAboveTheHeadings(t *testing.T) {
 	t.Parallel()
 	w := loadWorkbook(t, "lantern")

@@ -89,7 +89,7 @@ func (j *joiner) joinShifts() {
 	}
 	if len(list) == 0 && len(j.plant.Shifts) == 0 && !j.rd.has(column.Shifts) {
 		j.plant.Shifts = []plant.Shift{plant.DefaultShift()}
-		j.rd.note(nil, CodeShiftDefault, "There is no sheet Shifts: one shift of 480 net minutes, Monday to Friday, was assumed",
+		j.rd.note(nil, CodeShiftDefault, "No shifts are given: one shift of 480 net minutes, Monday to Friday, was assumed",
 			"The net minutes of a day turn units per day into a rate.", "Add the sheet Shifts if the plant works other hours.")
 	}
 	for i := range j.plant.Shifts {

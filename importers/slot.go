@@ -209,14 +209,20 @@ func (s slot) limit() units.Mass {
 
 // time takes its unit from the column where nothing nearer names one.
 func (s slot) time(low, high time.Duration, expected string) time.Duration {
+	return s.timeWith(s.row.t.marks, low, high, expected)
+}
+
+func (s slot) timeWith(marks value.Marks, low, high time.Duration, expected string) time.Duration {
 	return read(s, func() (time.Duration, error) {
-		return value.Duration(s.cell, s.unit, s.base, s.row.t.marks)
+		return value.Duration(s.cell, s.unit, s.base, marks)
 	}, between(low, high), expected)
 }
 
 // interval is a time above 0, at most a week.
-func (s slot) interval() time.Duration {
-	return s.time(1, longestTime, "a time above 0 and at most 7 days")
+func (s slot) interval() time.Duration { return s.intervalWith(s.row.t.marks) }
+
+func (s slot) intervalWith(marks value.Marks) time.Duration {
+	return s.timeWith(marks, 1, longestTime, "a time above 0 and at most 7 days")
 }
 
 // work is a time of 0 or more, at most a day.
@@ -281,9 +287,17 @@ func (s slot) doubt(v units.Ratio) {
 	}
 }
 
+// fraction reads a number, or a percentage where heading or cell says so.
+func (s slot) fraction() (units.Ratio, error) {
+	if s.unit == "%" || strings.Contains(s.cell.Text, "%") {
+		return value.Percent(s.cell, s.row.t.marks)
+	}
+	return value.Ratio(s.cell, s.row.t.marks)
+}
+
 // variation is a coefficient of variation: standard deviation by mean.
 func (s slot) variation() units.Ratio {
-	return read(s, func() (units.Ratio, error) { return value.Ratio(s.cell, s.row.t.marks) }, func(v units.Ratio) bool {
+	return read(s, s.fraction, func(v units.Ratio) bool {
 		return v.Sign() >= 0 && v.Cmp(units.Int(10)) <= 0
 	}, "a coefficient of variation from 0 to 10 (0.2 for 20 %)")
 }
@@ -354,20 +368,6 @@ func (s slot) dateAsCode() {
 		Detail:  "Spreadsheet programs turn codes such as 3-4 or 1/2 into dates when they are typed; what was typed is lost.",
 		Remedy:  "Give the column the format Text and type the code again.",
 	})
-}
-
-// codes is a list of codes between commas, semicolons or line breaks.
-func (s slot) codes() []string {
-	if s.blank {
-		return nil
-	}
-	var list []string
-	for _, c := range strings.FieldsFunc(s.code(), func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
-		if c = trim(c); c != "" {
-			list = append(list, c)
-		}
-	}
-	return list
 }
 
 // plainText refuses error values, formulas with no result, and texts that no

@@ -7,6 +7,9 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
+
+	"lanewright/importers/sheet"
 )
 
 // writeFile writes a file as a whole or not at all: beside it first, then in
@@ -74,7 +77,7 @@ func buffered(w io.Writer, write func(io.Writer) error) error {
 
 // distinct refuses outputs that would overwrite an input or one another.
 func distinct(inputs []string, outputs ...string) error {
-	taken := append([]string{}, inputs...)
+	taken := withSheets(inputs)
 	for _, out := range outputs {
 		if out == "" || out == "-" {
 			continue
@@ -87,6 +90,20 @@ func distinct(inputs []string, outputs ...string) error {
 		taken = append(taken, out)
 	}
 	return nil
+}
+
+// withSheets adds the sheets that lie in folders among the inputs.
+func withSheets(inputs []string) []string {
+	all := slices.Clone(inputs)
+	for _, in := range inputs {
+		entries, _ := os.ReadDir(in) // what is no folder has none
+		for _, e := range entries {
+			if sheet.IsTable(e.Name()) {
+				all = append(all, filepath.Join(in, e.Name()))
+			}
+		}
+	}
+	return all
 }
 
 func sameFile(a, b string) bool {

@@ -73,6 +73,10 @@ func TestDistinct(t *testing.T) {
 	dir := t.TempDir()
 	in := filepath.Join(dir, "plant.xlsx")
 	require.NoError(t, os.WriteFile(in, []byte("x"), 0o600))
+	sheets := filepath.Join(dir, "sheets")
+	parts := filepath.Join(sheets, "Parts.csv")
+	require.NoError(t, os.Mkdir(sheets, 0o700))
+	require.NoError(t, os.WriteFile(parts, []byte("Part"), 0o600))
 	link := filepath.Join(dir, "link.xlsx")
 	require.NoError(t, os.Symlink(in, link))
 	cases := map[string]struct {
@@ -85,11 +89,13 @@ func TestDistinct(t *testing.T) {
 		"one name twice":    {[]string{"a", "./a"}, false},
 		"over the input":    {[]string{in, ""}, false},
 		"over it by a link": {[]string{"", link}, false},
+		"over a sheet":      {[]string{parts}, false},
+		"beside the sheets": {[]string{filepath.Join(sheets, "plan.json")}, true},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			err := distinct([]string{in}, c.outputs...)
+			err := distinct([]string{in, sheets}, c.outputs...)
 			if c.ok {
 				require.NoError(t, err)
 				return

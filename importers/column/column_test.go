@@ -24,6 +24,10 @@ func TestRecognise(t *testing.T) {
 	assert.Equal(t, map[int]string{0: "Part", 7: "Standard pack"}, m.Repeated)
 	assert.Empty(t, m.Missing(parts))
 	assert.Equal(t, []string{"Part", "Container", "Standard pack"}, Match{}.Missing(parts))
+
+	products, _ := sheetNamed(Products)
+	lastWord := func(h string) (name, unit string) { i := strings.LastIndex(h, " "); return h[:max(i, 0)], h[i+1:] }
+	assert.Empty(t, NewLexicon(products).Recognise([]string{"Units per day"}, lastWord).Unit, "a name is not taken apart")
 }
 
 func sheetNamed(name string) (Sheet, bool) {

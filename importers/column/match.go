@@ -37,8 +37,8 @@ func NewLexicon(s Sheet) *Lexicon {
 	return l
 }
 
-// Recognise reads headings. split takes one apart into name and unit. A
-// canonical name beats a synonym for the same column, and the first of two
+// Recognise reads headings. split takes one apart into name and unit, unless
+// the whole of it is a name: "Units per day" has no unit. A canonical name beats a synonym for the same column, and the first of two
 // equals counts.
 func (l *Lexicon) Recognise(headings []string, split func(string) (name, unit string)) Match {
 	m := Match{At: map[string]int{}, Unit: map[string]string{}, Repeated: map[int]string{}}
@@ -52,6 +52,8 @@ func (l *Lexicon) Recognise(headings []string, split func(string) (name, unit st
 			field, ok := names[Fold(h)]
 			if !ok {
 				field, ok = names[Fold(name)]
+			} else if Fold(name) != Fold(h) {
+				unit = ""
 			}
 			if known[i] = ok; ok {
 				m.claim(field, i, unit)

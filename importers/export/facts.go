@@ -177,9 +177,17 @@ func place(p *plant.Place) (x, y any) {
 func codes[T ~string](list []T) any {
 	var names []string
 	for _, c := range list {
-		names = append(names, string(c))
+		names = append(names, item(string(c)))
 	}
 	return text(strings.Join(names, ", "))
+}
+
+// item quotes a code that would fall apart in a list.
+func item(code string) string {
+	if strings.HasPrefix(code, `"`) || strings.ContainsAny(code, ",;\n") {
+		return `"` + strings.ReplaceAll(code, `"`, `""`) + `"`
+	}
+	return code
 }
 
 func minuteList(list []time.Duration) any {

@@ -106,7 +106,7 @@ func (t Table) writeCSV(w io.Writer) error {
 }
 
 // cellText is a cell as a CSV file holds it: numbers with a point, no
-// thousands and every digit they have, dates as 2026-01-31.
+// thousands and every digit they have, three decimals as four, dates as 2026-01-31.
 func cellText(v any) string {
 	switch v := v.(type) {
 	case nil:
@@ -114,14 +114,24 @@ func cellText(v any) string {
 	case string:
 		return v
 	case float64:
-		return strconv.FormatFloat(v, 'f', -1, 64)
+		return unmistakable(strconv.FormatFloat(v, 'f', -1, 64))
 	case units.Ratio:
-		return v.String()
+		return unmistakable(v.String())
 	case time.Time:
 		return v.Format(time.DateOnly)
 	default:
 		return fmt.Sprint(v)
 	}
+}
+
+// unmistakable adds a zero to a number with three decimals: in a file with no other
+// decimals 1.234 could be read as a thousand and more, 1.2340 can not.
+func unmistakable(number string) string {
+	whole, decimals, _ := strings.Cut(strings.TrimPrefix(number, "-"), ".")
+	if len(decimals) == 3 && len(whole) <= 3 && whole[0] != '0' {
+		return number + "0"
+	}
+	return number
 }
 
 // number returns a ratio as a spreadsheet cell can hold it without changing

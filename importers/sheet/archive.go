@@ -11,6 +11,9 @@ import (
 	"io"
 	"path"
 	"strings"
+	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
 
 	"lanewright/planner/finding"
 )
@@ -66,7 +69,7 @@ func openArchive(file string, data []byte, limits Limits) (*archive, *Refused) {
 
 func (a *archive) add(f *zip.File) *Refused {
 	at := finding.Origin{File: a.file}
-	name := strings.ReplaceAll(f.Name, `\`, "/")
+	name := strings.ReplaceAll(entryName(f.Name), `\`, "/")
 	if !isHarmless(name) {
 		return damaged(CodeBadName, at, "the archive holds a file with the name %.80q, which points outside of it", f.Name)
 	}
@@ -81,6 +84,20 @@ func (a *archive) add(f *zip.File) *Refused {
 	a.parts[key] = p
 	a.order = append(a.order, p)
 	return nil
+}
+
+// entryName reads a name that is not UTF-8 as code page 437, which archives
+// use that do not say otherwise (PKWARE, APPNOTE.TXT 6.3.10, appendix D.1; from
+// memory): "Beh\x84lter.csv" of a Windows machine.
+func entryName(name string) string {
+	if utf8.ValidString(name) {
+		return name
+	}
+	text, err := charmap.CodePage437.NewDecoder().String(name)
+	if err != nil {
+		return readable(name)
+	}
+	return text
 }
 
 // isHarmless reports whether a name stays inside the archive.
@@ -256,7 +273,7 @@ func (a *archive) readTables(ctx context.Context) (*Book, error) {
 		switch {
 		case strings.HasSuffix(p.name, "/") || isHousekeeping(p.name):
 			continue
-		case !isTable(p.name):
+		case !IsTable(p.name):
 			book.Notes = append(book.Notes, notRead(finding.Origin{File: baseName(p.name)}))
 			continue
 		}

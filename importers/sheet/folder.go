@@ -26,8 +26,9 @@ type textFile struct {
 	data []byte
 }
 
-// isTable reports whether a file name is one of a delimited table.
-func isTable(name string) bool {
+// IsTable reports whether a file name is one of a delimited table, which is
+// read as a sheet when the file lies in a folder or archive.
+func IsTable(name string) bool {
 	return slices.Contains([]string{".csv", ".tsv", ".tab", ".txt"}, strings.ToLower(filepath.Ext(name)))
 }
 
@@ -62,8 +63,8 @@ func readFolder(ctx context.Context, path string, limits Limits) (*Book, error) 
 		switch {
 		case isHousekeeping(name):
 			continue
-		case e.IsDir() || !isTable(name):
-			book.Notes = append(book.Notes, notRead(finding.Origin{File: name}))
+		case e.IsDir() || !IsTable(name):
+			book.Notes = append(book.Notes, notRead(finding.Origin{File: readable(name)}))
 			continue
 		}
 		data, err := load(filepath.Join(path, name), limits.FileBytes)
@@ -73,7 +74,7 @@ func readFolder(ctx context.Context, path string, limits Limits) (*Book, error) 
 		if left -= int64(len(data)); left < 0 {
 			return nil, tooBig(book.File, limits.FileBytes)
 		}
-		files = append(files, textFile{file: name, base: name, data: data})
+		files = append(files, textFile{file: readable(name), base: readable(name), data: data})
 	}
 	return book.addFiles(ctx, files, limits)
 }

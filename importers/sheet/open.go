@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"lanewright/planner/finding"
 )
@@ -88,7 +90,18 @@ func baseName(path string) string {
 	if i := strings.LastIndexAny(path, `/\`); i >= 0 {
 		path = path[i+1:]
 	}
-	return path
+	return readable(path)
+}
+
+// readable makes a file's name text that can be shown and stored, for every
+// fact carries it: without control characters, and broken UTF-8 marked.
+func readable(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(name, string(utf8.RuneError)))
 }
 
 // withoutExtension returns "Parts" for "Parts.csv".

@@ -98,7 +98,7 @@ func markup(data []byte) string {
 	low := string(bytes.ToLower(head[:min(len(head), 64)]))
 	switch {
 	case strings.HasPrefix(low, "%pdf"), strings.HasPrefix(low, "{\\rtf"):
-		return "a document, not a table"
+		return "a document (PDF or RTF)"
 	case strings.HasPrefix(low, "<?xml"), strings.HasPrefix(low, "<workbook"):
 		return "an XML file"
 	case strings.HasPrefix(low, "<!doctype"), strings.HasPrefix(low, "<html"), strings.HasPrefix(low, "<table"):

@@ -19,5 +19,5 @@ func Example_readALength() {
 func Example_reportAnAmbiguousNumber() {
 	_, err := value.Ratio(sheet.Cell{Text: "1,234"}, value.Marks{})
 	fmt.Println(err)
-	// Output: "1,234": expected a number such as 12, 1.5 or 15 1/4; this one can mean 1.234 or 1234; Leave out the mark between thousands, or say which decimal mark the file uses.
+	// Output: "1,234": expected a number such as 12, 1.5 or 15 1/4; this one can mean 1.234 or 1234; Leave out the mark between thousands, or write one decimal more (1.2340), so that the decimal mark is clear.
 }

@@ -99,7 +99,7 @@ func (n numeral) ambiguity(c sheet.Cell, wanted string) error {
 		return nil
 	}
 	return problem(c, wanted+"; this one can mean "+n.value.String()+" or "+n.other.String(),
-		"Leave out the mark between thousands, or say which decimal mark the file uses.")
+		"Leave out the mark between thousands, or write one decimal more (1.2340), so that the decimal mark is clear.")
 }
 
 // readClear is read for numbers that have one reading only.

@@ -159,7 +159,7 @@ func (t *scanned) value(body string) (units.Ratio, bool) {
 	}
 	if t.den != "" {
 		f, err := units.ParseRatio(t.num + "/" + t.den)
-		if err != nil || len(t.num)+len(t.den) > 12 || body != "" && f.Cmp(units.Int(1)) >= 0 {
+		if err != nil || body != "" && f.Cmp(units.Int(1)) >= 0 {
 			return v, false
 		}
 		v = v.Add(f)

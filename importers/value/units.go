@@ -90,6 +90,9 @@ func KnownDuration(unit string) bool { return durations.has(unit) }
 // KnownSpeed reports whether unit is a name of a unit of speed.
 func KnownSpeed(unit string) bool { return speeds.has(unit) }
 
+// KnownCount reports whether unit is a word for pieces behind a count.
+func KnownCount(unit string) bool { return isCountWord(unit) }
+
 // Known reports whether unit is a name of a unit of any kind, or the sign or a
 // word for percentages or counts.
 func Known(unit string) bool {
