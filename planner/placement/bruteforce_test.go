@@ -25,7 +25,6 @@ type enumeration struct {
 	shelves []bruteShelf
 	cost    float64
 	share   [][]int // containers by loop and shelf
-	least   []float64
 	best    bruteGoals
 	// lightest is the least effort by cost of the racks added and number of
 	// containers unplaced.

@@ -300,7 +300,6 @@ func (b *breach) bounds() {
 type goals struct {
 	unplaced     int
 	cost, effort float64
-	splits       int
 }
 
 // goals recomputes the goals of a layout from the facts.

@@ -193,7 +193,7 @@ func (g *seating) takes(w *guest, v, at int) bool {
 		return false
 	}
 	for _, width := range g.fixed[at:end] {
-		if width+int64(g.c.guide) < w.ways[v].width {
+		if width+g.c.guide < w.ways[v].width {
 			return false
 		}
 	}

@@ -94,12 +94,12 @@ func (c candidate) cost() cost {
 }
 
 // add adds the routes of p and, once for its vehicle type, the handlers.
-func (c *cost) add(p *part, handlers map[plant.VehicleCode]int) {
-	c.routes += p.score.routes
-	c.length += p.score.length
+func (a *cost) add(p *part, handlers map[plant.VehicleCode]int) {
+	a.routes += p.score.routes
+	a.length += p.score.length
 	code := p.vehicle.code()
-	c.handlers += handlers[code]
-	c.beyond += max(0, handlers[code]-p.vehicle.Count)
+	a.handlers += handlers[code]
+	a.beyond += max(0, handlers[code]-p.vehicle.Count)
 	delete(handlers, code)
 }
 
