@@ -123,11 +123,17 @@ func TestProblems(t *testing.T) {
 		{"bad value of a setting", "POST", plantPath + "/plans", `{"settings":{"service_level":100}}`, []string{form}, 422, "body.settings.service_level"},
 		{"unknown field", "POST", plantPath + "/plans", `{"revison":1}`, []string{form}, 422, "body.revison"},
 		{"revision", "POST", plantPath + "/plans", `{"revision":9}`, []string{form}, 404, "9"},
-		{"not JSON", "POST", plantPath + "/plans", `{`, []string{form}, 400, ""},
+		{"not JSON", "POST", plantPath + "/plans", `{`, []string{form}, 400, "can not be read; errors says where"},
+		{"key that is no text", "POST", plantPath + "/plans", `{}`, []string{form, "Idempotency-Key: \xff"}, 422, "header.Idempotency-Key"},
+		{"cursor that is no text", "GET", "/api/v1/plants?cursor=_w", "", nil, 422, "query.cursor"},
+		{"cursor with a NUL", "GET", "/api/v1/plants?cursor=AA", "", nil, 422, "query.cursor"},
 		{"other media type", "POST", plantPath + "/plans", `a`, []string{"Content-Type: text/plain"}, 415, ""},
 		{"file of another kind", "POST", plantPath + "/imports", `a`, []string{"Content-Type: image/png"}, 415, "workbook"},
 		{"form without a file", "POST", plantPath + "/imports", "--x--\r\n", []string{"Content-Type: multipart/form-data; boundary=x"}, 422, "no file"},
+		{"form with two files", "POST", plantPath + "/imports", "--x\r\nContent-Disposition: form-data; name=\"a\"; filename=\"a.csv\"\r\n\r\n1\r\n" +
+			"--x\r\nContent-Disposition: form-data; name=\"b\"; filename=\"b.csv\"\r\n\r\n2\r\n--x--\r\n", []string{"Content-Type: multipart/form-data; boundary=x"}, 422, "more than one file"},
 		{"name of a plant", "POST", "/api/v1/plants/a%2Fb/imports", `a`, nil, 422, "path.plant"},
+		{"name nobody can see", "POST", "/api/v1/plants/%E2%80%8B/imports", `a`, nil, 422, "path.plant"},
 		{"page of another origin", "POST", plantPath + "/plans", `{}`, []string{form, "Sec-Fetch-Site: cross-site"}, 403, "another origin"},
 		{"body too large", "POST", plantPath + "/plans", `{"settings":{"a":"` + strings.Repeat("x", 1<<20) + `"}}`, []string{form}, 413, "too large"},
 		{"file too large", "POST", plantPath + "/imports", strings.Repeat("x", 32<<20+1), nil, 413, "32 MiB"},
@@ -171,6 +177,8 @@ func TestWorldProblems(t *testing.T) {
 			w := call(t, h, "GET", "/api/v1/plants", "")
 			assert.Equal(t, c.status, w.Code)
 			assert.Equal(t, c.status, decode[wire.Problem](t, w).Status)
+			assert.Equal(t, c.status == 503, w.Header().Get("Retry-After") != "", "when to ask again")
+			assert.Equal(t, "no-store", w.Header().Get("Cache-Control"))
 			assert.NotContains(t, w.Body.String(), "secret")
 			assert.Equal(t, 503, call(t, h, "GET", "/readyz", "").Code)
 			assert.Equal(t, 200, call(t, h, "GET", "/healthz", "").Code)

@@ -12,8 +12,6 @@ import (
 	"net/url"
 	"path"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -49,8 +47,8 @@ type importOutput struct {
 // importFile reads a file and stores its facts as a revision of the plant. A
 // file with errors is refused with all its findings.
 func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput, error) {
-	if err := checkPlantName(in.Plant); err != nil {
-		return nil, err
+	if err := archive.CheckName(in.Plant); err != nil {
+		return nil, badName(err)
 	}
 	name, data, err := in.file()
 	if err != nil {
@@ -137,13 +135,8 @@ func usedRows(read *importers.Result) int {
 	return n
 }
 
-// checkPlantName keeps names that a person can type and an address can carry.
-func checkPlantName(name string) error {
-	bad := func(r rune) bool { return unicode.IsControl(r) || r == '/' || r == '\\' || r == utf8.RuneError }
-	if strings.TrimSpace(name) == name && name != "." && name != ".." && !strings.ContainsFunc(name, bad) {
-		return nil
-	}
-	p := problem(http.StatusUnprocessableEntity, "A plant's name has no slash, no control character and no space around it.")
+func badName(err error) error {
+	p := problem(http.StatusUnprocessableEntity, asSentence(err.Error()))
 	p.Errors = []wire.BadField{{Message: "not a plant's name", Location: "path.plant"}}
 	return p
 }
@@ -163,7 +156,7 @@ var fileTypes = map[string]string{
 	"application/vnd.oasis.opendocument.spreadsheet": ".ods",
 }
 
-// file returns the file of a request and its name: the body, or the first file
+// file returns the file of a request and its name: the body, or the one file
 // of a form.
 func (in *importInput) file() (name string, data []byte, err error) {
 	mediaType, params, err := mime.ParseMediaType(in.ContentType)
@@ -171,7 +164,7 @@ func (in *importInput) file() (name string, data []byte, err error) {
 		return "", nil, problem(http.StatusUnsupportedMediaType, sentences[http.StatusUnsupportedMediaType])
 	}
 	if mediaType == "multipart/form-data" {
-		return firstFile(multipart.NewReader(bytes.NewReader(in.RawBody), params["boundary"]))
+		return onlyFile(multipart.NewReader(bytes.NewReader(in.RawBody), params["boundary"]))
 	}
 	ending, ok := fileTypes[mediaType]
 	if !ok {
@@ -184,12 +177,14 @@ func (in *importInput) file() (name string, data []byte, err error) {
 	return name, in.RawBody, nil
 }
 
-// firstFile takes the first file out of a form.
-func firstFile(form *multipart.Reader) (name string, data []byte, err error) {
+// onlyFile takes the file out of a form. A second one is refused: a file that
+// nobody reads would be lost in silence.
+func onlyFile(form *multipart.Reader) (name string, data []byte, err error) {
+	files := 0
 	for {
 		part, err := form.NextPart()
 		if errors.Is(err, io.EOF) {
-			return "", nil, problem(http.StatusUnprocessableEntity, "The form has no file.")
+			break
 		}
 		if err != nil {
 			return "", nil, problem(http.StatusBadRequest, "The form can not be read to its end.")
@@ -197,11 +192,18 @@ func firstFile(form *multipart.Reader) (name string, data []byte, err error) {
 		if part.FileName() == "" {
 			continue
 		}
+		if files++; files > 1 {
+			return "", nil, problem(http.StatusUnprocessableEntity, "The form has more than one file. Hand in one workbook, or a zip of all CSV files.")
+		}
 		if data, err = io.ReadAll(part); err != nil {
 			return "", nil, problem(http.StatusBadRequest, "The form can not be read to its end.")
 		}
-		return base(part.FileName()), data, nil
+		name = base(part.FileName())
 	}
+	if files == 0 {
+		return "", nil, problem(http.StatusUnprocessableEntity, "The form has no file.")
+	}
+	return name, data, nil
 }
 
 // base cuts the folders off a name, whatever machine it comes from.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"reflect"
+	"strings"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -27,17 +28,19 @@ func (s *server) config() huma.Config {
 }
 
 // ownProblem gives the errors that huma raises itself our shape, without the
-// echo of what was sent.
-func ownProblem(_ huma.Context, _ string, v any) (any, error) {
-	m, ok := v.(*huma.ErrorModel)
-	if !ok {
-		return v, nil
+// echo of what was sent, and every problem its headers.
+func ownProblem(ctx huma.Context, _ string, v any) (any, error) {
+	if m, ok := v.(*huma.ErrorModel); ok {
+		p := problem(m.Status, sentence(m.Status, m.Detail))
+		for _, e := range m.Errors {
+			p.Errors = append(p.Errors, wire.BadField{Message: e.Message, Location: e.Location})
+		}
+		v = p
 	}
-	p := problem(m.Status, sentence(m.Status, m.Detail))
-	for _, e := range m.Errors {
-		p.Errors = append(p.Errors, wire.BadField{Message: e.Message, Location: e.Location})
+	if p, ok := v.(*wire.Problem); ok {
+		passing(p.Status, ctx.SetHeader)
 	}
-	return p, nil
+	return v, nil
 }
 
 // table registers the operations of a server.
@@ -134,8 +137,9 @@ func (s *server) openAPI(api huma.API) http.HandlerFunc {
 	}
 }
 
-// describeAnswers says of what is sent that its lists are never null and that
-// fields may be added; what huma would send itself is left out.
+// describeAnswers says of what is sent that its lists are never null, that an
+// object behind a pointer may be, and that fields may be added; what huma would
+// send itself is left out.
 func describeAnswers(schemas huma.Registry) {
 	schemas.Schema(reflect.TypeFor[wire.Plan](), true, "Plan")
 	delete(schemas.Map(), "ErrorModel")
@@ -149,6 +153,24 @@ func describeAnswers(schemas huma.Registry) {
 			if field.Type == huma.TypeArray {
 				field.Nullable = false
 			}
+		}
+		describeNulls(schema, schemas.TypeFromRef("#/components/schemas/"+name))
+	}
+}
+
+// describeNulls adds null to the fields of a struct that point to another one
+// and are not left out where there is none.
+func describeNulls(schema *huma.Schema, of reflect.Type) {
+	for i := range of.NumField() {
+		f := of.Field(i)
+		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+		field := schema.Properties[name]
+		if f.Type.Kind() != reflect.Pointer || options != "" || field == nil || field.Ref == "" {
+			continue
+		}
+		schema.Properties[name] = &huma.Schema{
+			Description: field.Description,
+			AnyOf:       []*huma.Schema{{Ref: field.Ref}, {Type: "null"}},
 		}
 	}
 }

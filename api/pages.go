@@ -1,9 +1,11 @@
 package api
 
 import (
+	"bytes"
 	"encoding/base64"
 	"net/http"
 	"strconv"
+	"unicode/utf8"
 
 	"lanewright/api/wire"
 )
@@ -38,7 +40,7 @@ func cursor(from string) string { return base64.RawURLEncoding.EncodeToString([]
 // from reads a cursor; the empty one starts at the beginning.
 func (p PageInput) from() (string, error) {
 	b, err := base64.RawURLEncoding.DecodeString(p.Cursor)
-	if err != nil {
+	if err != nil || !utf8.Valid(b) || bytes.IndexByte(b, 0) >= 0 {
 		return "", badCursor()
 	}
 	return string(b), nil

@@ -31,6 +31,7 @@ var statuses = []struct {
 
 // sentences say what can be done about a status where nobody said more.
 var sentences = map[int]string{
+	http.StatusBadRequest:            "The request can not be read; errors says where it breaks off.",
 	http.StatusNotFound:              "There is nothing at this address.",
 	http.StatusMethodNotAllowed:      "This address does not take that method; the Allow header lists those it takes.",
 	http.StatusConflict:              "It is there already, or was changed by somebody else meanwhile.",
@@ -86,14 +87,19 @@ func asSentence(text string) string {
 func writeProblem(w http.ResponseWriter, p *wire.Problem) {
 	h := w.Header()
 	h.Set("Content-Type", p.ContentType(""))
-	h.Set("Cache-Control", "no-store")
-	if p.Status == http.StatusServiceUnavailable {
-		h.Set("Retry-After", "5")
-	}
+	passing(p.Status, h.Set)
 	w.WriteHeader(p.Status)
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	_ = e.Encode(p)
+}
+
+// passing sets the headers that say that a problem will not last.
+func passing(status int, set func(name, value string)) {
+	set("Cache-Control", "no-store")
+	if status == http.StatusServiceUnavailable {
+		set("Retry-After", "5")
+	}
 }
 
 // refuse answers with a status and its sentence.

@@ -37,7 +37,7 @@ type RunInput struct {
 
 type makePlanInput struct {
 	PlantInput
-	Key  string `header:"Idempotency-Key" maxLength:"200" doc:"makes asking twice harmless: the first run is answered again"`
+	Key  string `header:"Idempotency-Key" maxLength:"200" pattern:"^[ -~]*$" patternDescription:"printable ASCII" doc:"makes asking twice harmless: the first run is answered again"`
 	Body *PlanRequest
 }
 

@@ -17,23 +17,24 @@ import (
 const expire = `
 update work.runs set lease_until = null, finished = now(),
   state = case when cancel then 'cancelled' else 'failed' end,
-  error = case when cancel then '' else format('given up after %s attempts: each worker stopped without a word', attempt) end
+  error = case when cancel then '' else format('given up after %s attempts: each worker stopped without a word', silent + 1) end
 where id in (select id from work.runs
-  where state = 'running' and lease_until < now() and (cancel or attempt >= $1)
+  where state = 'running' and lease_until < now() and (cancel or silent + 1 >= $1)
   for update skip locked)`
 
 // claim takes the oldest run that waits or whose worker went silent.
 const claim = `
 update work.runs set state = 'running', worker = $1, lease_until = now() + $2::interval,
-  attempt = attempt + 1, started = coalesce(started, now()), stage = '', done = 0, total = 0
+  attempt = attempt + 1, silent = silent + (state = 'running')::int,
+  started = coalesce(started, now()), stage = '', done = 0, total = 0
 where id = (select id from work.runs
-  where state = 'queued' or state = 'running' and lease_until < now() and not cancel and attempt < $3
+  where state = 'queued' or state = 'running' and lease_until < now() and not cancel and silent + 1 < $3
   order by number limit 1 for update skip locked)
 returning id`
 
 // ClaimRun gives the oldest waiting run to worker for the length of the lease;
 // ok is false when none waits. A running run whose lease ran out waits again,
-// up to Attempts claims. No two workers are given the same attempt.
+// until that happened Attempts times. No two workers are given the same attempt.
 func (db *DB) ClaimRun(ctx context.Context, worker string, lease time.Duration) (run archive.Run, ok bool, err error) {
 	err = db.transact(ctx, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, expire, Attempts); err != nil {
@@ -71,6 +72,21 @@ func (db *DB) ReportRun(ctx context.Context, id string, attempt int, stage strin
 	return cancel, translate(ctx, "report run "+id, err)
 }
 
+// ReleaseRun hands a run back: it waits again for any worker, or is cancelled
+// where somebody asked for that. It answers with archive.ErrConflict when the
+// run is no longer that attempt's.
+func (db *DB) ReleaseRun(ctx context.Context, id string, attempt int) error {
+	tag, err := db.pool.Exec(ctx, `
+		update work.runs set lease_until = null, worker = '', stage = '', done = 0, total = 0,
+		  state = case when cancel then 'cancelled' else 'queued' end,
+		  finished = case when cancel then now() end
+		where id = $1 and attempt = $2 and state = 'running'`, id, attempt)
+	if err == nil && tag.RowsAffected() == 0 {
+		err = db.refusal(ctx, id, attempt)
+	}
+	return translate(ctx, "release run "+id, err)
+}
+
 // refusal says why an attempt may not write to a run.
 func (db *DB) refusal(ctx context.Context, id string, attempt int) error {
 	run, err := db.Run(ctx, id)
@@ -105,7 +121,8 @@ func (db *DB) FinishRun(ctx context.Context, id string, attempt int, plan *plann
 			return err
 		}
 		_, err = tx.Exec(ctx, `
-			update work.runs set state = $2, plan = $3, error = $4, finished = now(), lease_until = null
+			update work.runs set state = $2, plan = $3, error = $4, finished = now(), lease_until = null,
+			  done = case when $2 = 'done' then total else done end
 			where id = $1`, id, state, planID, message)
 		if err != nil {
 			return err

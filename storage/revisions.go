@@ -99,7 +99,7 @@ func (db *DB) Revisions(ctx context.Context, plant string, after, limit int) ([]
 		return nil, err
 	}
 	rows, err := db.pool.Query(ctx, selectRevisions+`
-		where p.name = $1 and r.number > $2 order by r.number limit $3`, plant, after, atMost(limit))
+		where p.name = $1 and r.number > $2::bigint order by r.number limit $3`, plant, after, atMost(limit))
 	if err != nil {
 		return nil, translate(ctx, "list revisions of "+plant, err)
 	}

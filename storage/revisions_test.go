@@ -110,6 +110,9 @@ func TestRevisionsOfManyWritersAreNumbered(t *testing.T) {
 	for i, r := range list {
 		assert.Equal(t, i+1, r.Number)
 	}
+	beyond, err := db.Revisions(t.Context(), "shared", 1<<40, 2)
+	require.NoError(t, err, "after a number no revision can have")
+	assert.Empty(t, beyond)
 	page, err := db.Revisions(t.Context(), "shared", 3, 2)
 	require.NoError(t, err)
 	assert.Equal(t, list[3:5], page)

@@ -12,8 +12,8 @@ import (
 	"lanewright/planner/archive"
 )
 
-// Attempts is how often a run is claimed before it is given up: a run whose
-// workers die three times in a row would kill the fourth.
+// Attempts is how many workers may die of a run before it is given up: it would
+// kill the fourth as well.
 const Attempts = 3
 
 // runColumns is what a run shows.

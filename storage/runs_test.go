@@ -67,6 +67,7 @@ func TestRunFromStartToEnd(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, archive.Done, done.State)
 	assert.False(t, done.Finished.IsZero())
+	assert.Equal(t, done.Total, done.Done, "all of it is done")
 	loaded, err := db.LoadPlan(t.Context(), done.Plan)
 	require.NoError(t, err)
 	checkSame(t, p, loaded)
@@ -178,6 +179,32 @@ func TestRunIsGivenUp(t *testing.T) {
 	assert.Equal(t, archive.Failed, run.State)
 	assert.Contains(t, run.Error, "3 attempts")
 	assert.False(t, run.Finished.IsZero())
+}
+
+// TestHandedBackIsNotSilence: a run that workers hand back because their
+// programs are asked to stop is never given up for that.
+func TestHandedBackIsNotSilence(t *testing.T) {
+	t.Parallel()
+	db := storagetest.New(t)
+	savedPlant(t, db, "a")
+	run := newRun(t, db, archive.NewRun{Plant: "a"})
+	for i := range 3 * storage.Attempts {
+		require.Equal(t, i+1, claimed(t, db, long).Attempt)
+		require.NoError(t, db.ReleaseRun(t.Context(), run.ID, i+1))
+		waiting, err := db.Run(t.Context(), run.ID)
+		require.NoError(t, err)
+		require.Equal(t, archive.Queued, waiting.State)
+	}
+	assert.ErrorIs(t, db.ReleaseRun(t.Context(), run.ID, 1), archive.ErrConflict, "it is no longer that attempt's")
+
+	last := claimed(t, db, long)
+	_, err := db.CancelRun(t.Context(), run.ID)
+	require.NoError(t, err)
+	require.NoError(t, db.ReleaseRun(t.Context(), run.ID, last.Attempt))
+	cancelled, err := db.Run(t.Context(), run.ID)
+	require.NoError(t, err)
+	assert.Equal(t, archive.Cancelled, cancelled.State)
+	assert.False(t, cancelled.Finished.IsZero())
 }
 
 func TestCancelOfSilentWorker(t *testing.T) {

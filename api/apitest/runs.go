@@ -70,8 +70,8 @@ func (s *Store) CancelRun(_ context.Context, id string) (archive.Run, error) {
 	return r.Run, nil
 }
 
-// ClaimRun takes the oldest run that is queued or was handed back; a lease
-// never passes by itself here.
+// ClaimRun takes the oldest run that is queued; a lease never passes by itself
+// here.
 func (s *Store) ClaimRun(context.Context, string, time.Duration) (archive.Run, bool, error) {
 	unlock, err := s.lock()
 	defer unlock()
@@ -79,8 +79,7 @@ func (s *Store) ClaimRun(context.Context, string, time.Duration) (archive.Run, b
 		return archive.Run{}, false, err
 	}
 	for _, r := range s.runs {
-		if r.State == archive.Queued || r.freed {
-			r.freed = false
+		if r.State == archive.Queued {
 			r.State, r.Started = archive.Running, s.now
 			r.Attempt++
 			s.changed(r)
@@ -114,16 +113,29 @@ func (s *Store) Take(id string) {
 }
 
 // ReportRun stores progress.
-func (s *Store) ReportRun(_ context.Context, id string, attempt int, stage string, done, total int, lease time.Duration) (bool, error) {
+func (s *Store) ReportRun(_ context.Context, id string, attempt int, stage string, done, total int, _ time.Duration) (bool, error) {
 	unlock, err := s.lock()
 	defer unlock()
 	r, err := s.held(id, attempt, err)
 	if err != nil {
 		return false, err
 	}
-	r.Stage, r.Done, r.Total, r.freed = stage, done, total, lease == 0
+	r.Stage, r.Done, r.Total = stage, done, total
 	s.changed(r)
 	return r.cancel, nil
+}
+
+// ReleaseRun hands a run back.
+func (s *Store) ReleaseRun(_ context.Context, id string, attempt int) error {
+	unlock, err := s.lock()
+	defer unlock()
+	r, err := s.held(id, attempt, err)
+	if err != nil {
+		return err
+	}
+	r.State, r.Stage, r.Done, r.Total = archive.Queued, "", 0, 0
+	s.changed(r)
+	return nil
 }
 
 // FinishRun ends a run.

@@ -47,8 +47,8 @@ type plan struct {
 
 type run struct {
 	archive.Run
-	key           string
-	cancel, freed bool
+	key    string
+	cancel bool
 }
 
 // NewStore returns an empty store.

@@ -25,11 +25,14 @@ type Store interface {
 	// lease pass; ok is false where there is none.
 	ClaimRun(ctx context.Context, worker string, lease time.Duration) (run archive.Run, ok bool, err error)
 	LoadPlant(ctx context.Context, plant string, number int) (*plant.Plant, finding.List, archive.Revision, error)
-	// ReportRun stores progress and renews the lease, which a lease of 0 ends
-	// at once; cancel says that somebody asked the run to stop. It answers with archive.ErrConflict where
-	// the run is no longer this worker's.
+	// ReportRun stores progress and renews the lease; cancel says that somebody
+	// asked the run to stop. It answers with archive.ErrConflict where the run is
+	// no longer this worker's.
 	ReportRun(ctx context.Context, id string, attempt int, stage string, done, total int, lease time.Duration) (cancel bool, err error)
-	// FinishRun ends a run as failed or cancelled, or as done with its plan.
+	// ReleaseRun hands a run back, for any worker to take up at once.
+	ReleaseRun(ctx context.Context, id string, attempt int) error
+	// FinishRun ends a run as failed or cancelled, or as done with its plan. It
+	// may be repeated.
 	FinishRun(ctx context.Context, id string, attempt int, plan *planner.Plan, state archive.State, message string) (archive.Run, error)
 	// WatchRuns sends the id of each run that changed; a hint only.
 	WatchRuns(ctx context.Context) (<-chan string, error)
@@ -154,7 +157,7 @@ func (r *Runner) make(ctx context.Context, run archive.Run) {
 		r.handBack(save, run)
 		return
 	}
-	ended, err := r.store.FinishRun(save, run.ID, run.Attempt, plan, state, message)
+	ended, err := r.finish(ctx, save, run, plan, state, message)
 	if err != nil {
 		log.ErrorContext(ctx, "run can not be ended", "state", state, "error", err)
 		return
@@ -162,10 +165,25 @@ func (r *Runner) make(ctx context.Context, run archive.Run) {
 	log.InfoContext(ctx, "run ended", "state", ended.State, "plan", ended.Plan, "message", message)
 }
 
-// handBack ends the lease of a run, so that another worker takes it up at
-// once. Where that can not be told, the lease passes by itself.
+// finish ends a run. It waits for a store that is away, for the plan would be
+// lost otherwise, but not when the program is asked to stop.
+func (r *Runner) finish(ctx, save context.Context, run archive.Run, plan *planner.Plan, state archive.State, message string) (archive.Run, error) {
+	again := time.NewTicker(r.o.Poll)
+	defer again.Stop()
+	for {
+		ended, err := r.store.FinishRun(save, run.ID, run.Attempt, plan, state, message)
+		if !errors.Is(err, archive.ErrUnavailable) || ctx.Err() != nil || save.Err() != nil {
+			return ended, err
+		}
+		r.o.Log.WarnContext(ctx, "run not ended yet", "run", run.ID, "error", err)
+		wait(ctx, again.C)
+	}
+}
+
+// handBack lets another worker take a run up at once. Where that can not be
+// told, its lease passes by itself.
 func (r *Runner) handBack(ctx context.Context, run archive.Run) {
-	_, err := r.store.ReportRun(ctx, run.ID, run.Attempt, "handed back", 0, 0, 0)
+	err := r.store.ReleaseRun(ctx, run.ID, run.Attempt)
 	if err != nil && !errors.Is(err, archive.ErrConflict) {
 		r.o.Log.WarnContext(ctx, "run not handed back", "run", run.ID, "error", err)
 	}

@@ -127,7 +127,7 @@ func TestShutdownHandsBack(t *testing.T) {
 	s := apitest.Filled(t)
 	id := ask(t, s, nil)
 	within(t, s, lasting(time.Hour), func() { assert.Equal(t, archive.Running, state(t, s, id).State) })
-	assert.Equal(t, "handed back", state(t, s, id).Stage)
+	assert.Equal(t, archive.Queued, state(t, s, id).State, "waits for another worker")
 	within(t, s, lasting(0), func() {})
 	run := state(t, s, id)
 	assert.Equal(t, archive.Done, run.State)
@@ -189,6 +189,26 @@ func TestStoreAwayForAWhile(t *testing.T) {
 	}, func() {
 		time.Sleep(time.Minute)
 		assert.Zero(t, made.Load())
+		s.SetDown(nil)
+		time.Sleep(10 * time.Second)
+		synctest.Wait()
+		assert.Equal(t, archive.Done, state(t, s, id).State)
+	})
+	assert.Equal(t, int32(1), made.Load())
+}
+
+// TestStoreAwayAtTheEnd: a plan is not lost because the store is away when it is
+// ready.
+func TestStoreAwayAtTheEnd(t *testing.T) {
+	s := apitest.Filled(t)
+	id := ask(t, s, nil)
+	var made atomic.Int32
+	within(t, s, func(context.Context, planner.Input, planner.Settings, planner.Options) (*planner.Plan, error) {
+		made.Add(1)
+		s.SetDown(archive.ErrUnavailable)
+		return apitest.Plan(), nil
+	}, func() {
+		time.Sleep(time.Minute)
 		s.SetDown(nil)
 		time.Sleep(10 * time.Second)
 		synctest.Wait()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"testing"
 	"time"
 
@@ -133,6 +134,24 @@ func TestWithoutAnything(t *testing.T) {
 	tb.visit("/cells/WIRE?plan=9")
 	assert.Contains(t, tb.text("[role=alert]"), "Plan 9")
 	tb.picture("missing", false)
+}
+
+// TestPlantOfTheAddress: the page shows the plant its address names, or says
+// that there is none; the longest name leaves the page as wide as the window.
+func TestPlantOfTheAddress(t *testing.T) {
+	t.Parallel()
+	s := apitest.Filled(t)
+	long := strings.Repeat("W", 100)
+	_, _, err := s.SaveRevision(t.Context(), long, apitest.Facts(), "other", nil, nil)
+	require.NoError(t, err)
+	for _, w := range windows {
+		tb := open(t, s, w.width, w.height)
+		tb.visit("/?plant=" + long)
+		assert.Contains(t, tb.text("#content"), "No plan yet")
+		tb.clean()
+		tb.visit("/?plant=Nowhere")
+		assert.Contains(t, tb.text("[role=alert]"), "There is no plant “Nowhere”")
+	}
 }
 
 func TestStoreAway(t *testing.T) {

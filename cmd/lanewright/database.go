@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"path/filepath"
 
 	"github.com/spf13/pflag"
@@ -18,6 +19,9 @@ type place struct {
 	// url is that of a server; where it is empty, a private one is started
 	// with its data below dir.
 	url, dir string
+	// join works with the private database that another copy of the program
+	// runs, as a short command does beside serve.
+	join bool
 }
 
 // flags adds the options that name the database.
@@ -40,11 +44,10 @@ type store struct {
 func (p *program) open(ctx context.Context, at place) (*store, error) {
 	s := &store{}
 	if at.url == "" {
-		private, err := embedded.Start(ctx, embedded.Options{Dir: filepath.Join(at.dir, "postgres")})
-		if err != nil {
+		var err error
+		if s.private, at.url, err = startPrivate(ctx, at); err != nil {
 			return nil, err
 		}
-		s.private, at.url = private, private.URL()
 		p.say("using the private database in %s; DATABASE_URL would name another", at.dir)
 	}
 	db, err := storage.Open(ctx, at.url)
@@ -53,6 +56,21 @@ func (p *program) open(ctx context.Context, at place) (*store, error) {
 	}
 	s.DB = db
 	return s, nil
+}
+
+// startPrivate starts the private database and returns its address, or only
+// that where another program runs it and it may be joined.
+func startPrivate(ctx context.Context, at place) (private *embedded.Server, url string, err error) {
+	dir := filepath.Join(at.dir, "postgres")
+	private, err = embedded.Start(ctx, embedded.Options{Dir: dir})
+	if at.join && errors.Is(err, embedded.ErrInUse) {
+		return nil, embedded.Address(dir), nil
+	}
+	if err != nil {
+		return nil, "", err
+	}
+	url = private.URL()
+	return private, url, nil
 }
 
 // openCurrent opens a database with the tables this program needs. A private
@@ -82,6 +100,21 @@ func (s *store) current(ctx context.Context) error {
 		return fmt.Errorf("the database's tables are of version %d and this program knows %d: use a newer lanewright", current, latest)
 	}
 	return nil
+}
+
+// keep starts the private server again whenever it ends by itself, until ctx
+// ends.
+func (s *store) keep(ctx context.Context, log *slog.Logger) {
+	if s.private == nil {
+		return
+	}
+	s.private.Keep(ctx, func(err error) {
+		if err != nil {
+			log.WarnContext(ctx, "private database", "error", err)
+			return
+		}
+		log.WarnContext(ctx, "the private database runs again")
+	})
 }
 
 // close ends the connections first and then the private server.

@@ -81,6 +81,12 @@ func TestDemoRuns(t *testing.T) {
 	code, _ := status(t, home+"readyz")
 	assert.Equal(t, http.StatusOK, code, "the first copy is not disturbed")
 
+	// A short command works with the database of the copy that runs.
+	beside := &program{out: io.Discard, err: io.Discard, env: func(string) (string, bool) { return "", false }}
+	require.Equal(t, exitDone, beside.main(t.Context(), []string{"import", filepath.Join(dir, demoWorkbook), "--plant", "Second works", "--dir", dir}))
+	_, body := status(t, home+"api/v1/plants")
+	assert.Contains(t, body, "Second works")
+
 	require.NoError(t, stop())
 	again, stop := running(t, o)
 	assert.Contains(t, again, "api/v1/plans/1")

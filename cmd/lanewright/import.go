@@ -41,6 +41,7 @@ are never stored twice.`,
 	flags.BoolVar(&o.plan, "plan", false, "plan the revision too, and store the plan")
 	fromEnvironment(flags, "plant")
 	o.at.flags(flags)
+	o.at.join = true
 	return cmd
 }
 
@@ -48,6 +49,8 @@ func (p *program) importFiles(ctx context.Context, names []string, o importOptio
 	switch {
 	case o.plant == "":
 		return usagef("import needs --plant NAME: the plant these files belong to")
+	case archive.CheckName(o.plant) != nil:
+		return usagef("--plant %q: %w", o.plant, archive.ErrBadName)
 	case o.dryRun && o.plan:
 		return usagef("--dry-run stores nothing, so there is nothing to --plan")
 	}

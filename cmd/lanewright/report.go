@@ -36,6 +36,7 @@ For a plan without a database see lanewright plan --report.`,
 	flags.StringVar(&o.out, "out", "report.xlsx", "the workbook to write, - for standard output")
 	fromEnvironment(flags, "plant")
 	o.at.flags(flags)
+	o.at.join = true
 	return cmd
 }
 

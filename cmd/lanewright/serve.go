@@ -48,9 +48,10 @@ func (p *program) serveCommand() *cobra.Command {
 listens on this machine only unless --addr says otherwise: there is no sign-in, so
 put a proxy that asks for a password in front of it before others may reach it.
 
-Without a database URL it starts a private PostgreSQL, which stops with it; another
-one it uses only when lanewright migrate up brought its tables up to date. Ctrl-C
-lets requests end and stops; a plan being made is taken up again after the next start.`,
+Without a database URL it starts a private PostgreSQL, which stops with it and which
+import and report use meanwhile; another one it uses only when lanewright migrate up
+brought its tables up to date. Ctrl-C lets requests end and stops; a plan being made
+is taken up again after the next start.`,
 		Example: `  lanewright serve
   DATABASE_URL=postgres://planner@db/lanewright lanewright serve --addr 127.0.0.1:9000
   lanewright serve --addr :8443 --tls-cert plant.pem --tls-key plant.key`,
@@ -151,6 +152,10 @@ func (p *program) serveOn(ctx context.Context, s *store, listener net.Listener, 
 	})
 	group.Go(func() error {
 		return runner.New(s.DB, runner.Options{Worker: worker(), Threads: o.threads, Log: log}).Work(ctx)
+	})
+	group.Go(func() error {
+		s.keep(ctx, log)
+		return nil
 	})
 	if err := group.Wait(); err != nil && !errors.Is(err, context.Canceled) {
 		return err

@@ -129,6 +129,7 @@ func TestSecondStartIsRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "process "+strconv.Itoa(os.Getpid()))
 	assert.ErrorContains(t, err, dir)
 	assert.Equal(t, "1", ask(t, first.URL(), `select '1'`), "the first one goes on")
+	assert.Equal(t, first.URL(), embedded.Address(dir), "where the refused one finds it")
 }
 
 func TestLongPath(t *testing.T) {
@@ -209,6 +210,33 @@ func TestServerIsKilled(t *testing.T) {
 
 	again := start(t, embedded.Options{Dir: dir, UnsafeDurability: true})
 	assert.Equal(t, "still here", ask(t, again.URL(), `select it from kept`))
+}
+
+// TestKilledServerIsKept: while it is kept, a server that is killed runs again
+// by itself, every time.
+func TestKilledServerIsKept(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(tempDir(t), "pg")
+	s := start(t, embedded.Options{Dir: dir})
+	do(t, s.URL(), `create table kept as select 'still here' as it`)
+	ctx, stop := context.WithCancel(t.Context())
+	told, returned := make(chan error, 2), make(chan struct{})
+	go func() {
+		defer close(returned)
+		s.Keep(ctx, func(err error) { told <- err })
+	}()
+	for range 2 {
+		before := mainProcess(t, dir)
+		require.NoError(t, syscall.Kill(before, syscall.SIGKILL))
+		require.ErrorContains(t, <-told, "ended by itself (signal: killed)")
+		require.NoError(t, <-told)
+		assert.NotEqual(t, before, mainProcess(t, dir))
+		assert.Equal(t, "still here", ask(t, s.URL(), `select it from kept`))
+	}
+	stop()
+	<-returned
+	require.NoError(t, s.Stop())
+	assert.NoFileExists(t, filepath.Join(dir, "data", "postmaster.pid"))
 }
 
 // TestNumberOfDeadServerIsReused leaves the lock files of a killed server

@@ -32,6 +32,9 @@ type Server struct {
 	sockets string
 	lock    *os.File
 	process *process
+	// up cleans up after an earlier server, starts one and waits until it takes
+	// connections.
+	up      func(context.Context) error
 	stop    sync.Once
 	stopErr error
 }
@@ -74,7 +77,7 @@ func start(ctx context.Context, o Options) (_ *Server, err error) {
 	return s, nil
 }
 
-// run makes the data, cleans up after an earlier server and starts this one.
+// run makes the data where there is none and starts the server.
 func (s *Server) run(ctx context.Context, o Options, who account) error {
 	bin, err := findBinaries(ctx, version(s.data()))
 	if err != nil {
@@ -86,30 +89,39 @@ func (s *Server) run(ctx context.Context, o Options, who account) error {
 	if s.sockets, err = makeSockets(s.dir, who); err != nil {
 		return err
 	}
-	if err := clearLeftovers(ctx, s.data(), s.socket()); err != nil {
-		return err
+	s.up = func(ctx context.Context) error {
+		if err := clearLeftovers(ctx, s.data(), s.socket()); err != nil {
+			return err
+		}
+		p, err := launch(bin, s.data(), s.sockets, o, who)
+		if err != nil {
+			return err
+		}
+		s.process = p
+		return s.ready(ctx)
 	}
-	if s.process, err = launch(bin, s.data(), s.sockets, o, who); err != nil {
-		return err
-	}
-	return s.ready(ctx)
+	return s.up(ctx)
 }
 
 func (s *Server) data() string   { return filepath.Join(s.dir, "data") }
 func (s *Server) socket() string { return filepath.Join(s.sockets, socketName) }
 
 // URL is the address of the server's database for Open and for psql.
-func (s *Server) URL() string { return s.address(role) }
+func (s *Server) URL() string { return address(s.sockets, role) }
 
-func (s *Server) address(database string) string {
-	q := url.Values{"host": {s.sockets}, "port": {port}, "sslmode": {"disable"}}
+// Address is the URL of the server that another program runs on dir, for who
+// was refused with ErrInUse.
+func Address(dir string) string { return address(socketDir(dir, os.TempDir()), role) }
+
+func address(sockets, database string) string {
+	q := url.Values{"host": {sockets}, "port": {port}, "sslmode": {"disable"}}
 	return (&url.URL{Scheme: "postgres", User: url.User(role), Path: "/" + database, RawQuery: q.Encode()}).String()
 }
 
 // ready waits until the server takes connections, which after a crash is when
 // it has recovered, and makes its database where there is none.
 func (s *Server) ready(ctx context.Context) error {
-	config, err := pgx.ParseConfig(s.address("postgres"))
+	config, err := pgx.ParseConfig(address(s.sockets, "postgres"))
 	if err != nil {
 		return fmt.Errorf("a variable of the environment whose name begins with PG is in the way: %w", err)
 	}
@@ -136,6 +148,41 @@ func makeDatabase(ctx context.Context, conn *pgx.Conn) error {
 		_, err = conn.Exec(ctx, `create database `+role)
 	}
 	return err
+}
+
+// Pauses between attempts to start a server again.
+const (
+	firstPause = time.Second
+	lastPause  = time.Minute
+)
+
+// Keep starts the server again whenever it ends without having been told to,
+// as when somebody kills it or the machine runs out of memory, until ctx ends.
+// It tells why the server ended or did not come up, and nil when it runs again.
+// Call Stop only after Keep has returned.
+func (s *Server) Keep(ctx context.Context, tell func(error)) {
+	for pause := firstPause; ; {
+		select {
+		case <-ctx.Done():
+			return
+		case <-s.process.done:
+		}
+		tell(fmt.Errorf("the private database ended by itself (%s): %s", s.process.cmd.ProcessState, s.process.said()))
+		err := s.up(ctx)
+		if err == nil {
+			pause = firstPause
+			tell(nil)
+			continue
+		}
+		if ctx.Err() == nil {
+			tell(fmt.Errorf("start private database again: %w", err))
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(pause):
+		}
+		pause = min(2*pause, lastPause)
+	}
 }
 
 // Stop ends the server and waits for its end: at once for its clients, cleanly

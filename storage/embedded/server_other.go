@@ -18,6 +18,12 @@ func Start(context.Context, Options) (*Server, error) {
 // URL is empty on this system.
 func (s *Server) URL() string { return "" }
 
+// Address is empty on this system.
+func Address(string) string { return "" }
+
+// Keep waits for the end of ctx on this system.
+func (s *Server) Keep(ctx context.Context, _ func(error)) { <-ctx.Done() }
+
 // Stop does nothing on this system.
 func (s *Server) Stop() error { return nil }
 

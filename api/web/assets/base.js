@@ -159,6 +159,8 @@ export async function planOf() {
   const query = new URLSearchParams(location.search);
   if (query.get("plan")) return { plan: await ask(`/plans/${seg(query.get("plan"))}/summary`), named: true };
   const plants = await all("/plants");
-  const plant = plants.find((p) => p.plant === query.get("plant")) ?? plants.find((p) => p.latest_plan) ?? plants[0];
+  const name = query.get("plant");
+  if (name && !plants.some((p) => p.plant === name)) throw Object.assign(new Error(`There is no plant “${name}”.`), { status: 404 });
+  const plant = name ? plants.find((p) => p.plant === name) : plants.find((p) => p.latest_plan) ?? plants[0];
   return { plants, plant, plan: plant?.latest_plan ? await ask(`/plans/${plant.latest_plan}/summary`) : null };
 }

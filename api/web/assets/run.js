@@ -3,7 +3,7 @@ import { ask, el, num, seg } from "./base.js";
 
 const stages = {
   "": "waiting for a worker", demand: "adding up what is used", sizing: "sizing the loops", placement: "giving loops their lanes",
-  routing: "planning the routes", saving: "storing the plan", done: "finishing",
+  vehicles: "choosing vehicles for the routes", routes: "planning the routes", saving: "storing the plan", done: "finishing",
 };
 
 /** planAgain is the button that makes a plan; place shows its progress. */
