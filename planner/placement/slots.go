@@ -13,8 +13,9 @@ type slots struct {
 	grid []int64
 	// Of the last column looked at: the most that steps 0, 1... can cost, and
 	// the slot that comes last there, -1 for none.
-	most []float64
-	last []int
+	most   []float64
+	last   []int
+	wanted []wanted
 }
 
 // steps bounds the steps into which a width is cut.
@@ -61,17 +62,38 @@ func (t *slots) dearest(price []float64, col int) float64 {
 	}
 	n := int(k.width / t.grid[col])
 	t.most, t.last = append(t.most[:0], 0), append(t.last[:0], -1)
+	t.gather(price, col, n)
 	for at := 1; at <= n; at++ {
 		most, last := t.most[at-1], -1
-		for s := t.first[col]; s < t.first[col+1]; s++ {
-			size := int(t.width[s] / t.grid[col])
-			if size > 0 && size <= at && price[s] > 0 && t.most[at-size]+price[s] > most {
-				most, last = t.most[at-size]+price[s], s
+		for _, w := range t.wanted {
+			// Widths rise.
+			if w.size > at {
+				break
+			}
+			if sum := t.most[at-w.size] + w.price; sum > most {
+				most, last = sum, w.slot
 			}
 		}
 		t.most, t.last = append(t.most, most), append(t.last, last)
 	}
 	return t.most[n]
+}
+
+// gather lists the slots of col that cost something and are no wider than n
+// steps, the narrowest first.
+func (t *slots) gather(price []float64, col, n int) {
+	t.wanted = t.wanted[:0]
+	for s := t.first[col]; s < t.first[col+1]; s++ {
+		if size := int(t.width[s] / t.grid[col]); size > 0 && size <= n && price[s] > 0 {
+			t.wanted = append(t.wanted, wanted{size, s, price[s]})
+		}
+	}
+}
+
+// wanted is a slot with its width in steps and its price.
+type wanted struct {
+	size, slot int
+	price      float64
 }
 
 func (t *slots) pricey(price []float64, col int) bool {
