@@ -10,8 +10,9 @@ import (
 )
 
 // rota gives rounds to handlers, so that no two rounds of one handler overlap
-// in any shift and none is too busy in any. The routes of a handler may differ
-// in interval and in shifts; routes that have no shift in common never meet. A
+// in any shift and all of them fit one after the other into the shortest of
+// their intervals. The routes of a handler may differ in interval and in
+// shifts; routes that have no shift in common may leave at the same time. A
 // handler is a post that each shift fills with a person of its own, so shifts
 // that overlap by the clock count each for itself. It serves one goroutine.
 type rota struct {
@@ -100,21 +101,17 @@ func (r *rota) offset(list []turn, t tour) (time.Duration, bool) {
 	return 0, false
 }
 
-// tooBusy reports whether t would fill more of a handler's time in one of its
-// shifts than may be planned.
+// tooBusy reports whether the rounds of list and t, one after the other, do not
+// fit into the shortest of their intervals: rounded up to whole minutes in all
+// of it, as they are in the share of it that may be planned.
 func (r *rota) tooBusy(list []turn, t tour) bool {
-	for _, s := range t.group.shifts {
-		share := t.busy()
-		for _, u := range list {
-			if u.group == t.group || works(u.group, s.Shift) {
-				share += u.busy()
-			}
-		}
-		if share > r.busy*(1+tolerance) {
-			return true
-		}
+	shortest := t.group.interval
+	all := hand{}.plus(t.round)
+	for _, u := range list {
+		shortest = min(shortest, u.group.interval)
+		all = all.plus(u.round)
 	}
-	return false
+	return all.slots > shortest || float64(all.busy) > r.busy*(1+tolerance)*float64(shortest)
 }
 
 func (t tour) busy() float64 { return float64(t.round) / float64(t.group.interval) }
