@@ -43,6 +43,7 @@ func Check(dir string, data []byte) ([]string, error) {
 	j.bounds()
 	j.routes()
 	j.timetable()
+	j.handlers()
 	j.moves()
 	j.summary()
 	return j.wrong, nil

@@ -130,3 +130,22 @@ func (j *judge) drive(name string, p *post, r planRoute, s *workShift, offset in
 		j.say("handler %s is busy for %v of the time, limit %v", name, p.busy, limit)
 	}
 }
+
+// handlers checks that the rounds of each handler fit one after the other into
+// the shortest of their intervals, within the busy limit.
+func (j *judge) handlers() {
+	slots, rounds, shortest := map[string]float64{}, map[string]float64{}, map[string]float64{}
+	for _, r := range j.plan.Routes {
+		slots[r.Handler] += math.Ceil(r.RoundMin - 1e-9)
+		rounds[r.Handler] += r.RoundMin
+		if s, ok := shortest[r.Handler]; !ok || r.IntervalMin < s {
+			shortest[r.Handler] = r.IntervalMin
+		}
+	}
+	limit := j.facts.share("Busy limit of a handler", "85")
+	for h, s := range shortest {
+		if slots[h] > s+1e-9 || rounds[h] > s*limit+1e-6 {
+			j.say("handler %s: rounds of %v min, %v in whole minutes, in an interval of %v", h, rounds[h], slots[h], s)
+		}
+	}
+}
