@@ -293,10 +293,8 @@ func TestColumnsAreRecorded(t *testing.T) {
 	assert.Equal(t, "E", r.Plant.At(r.Plant.Parts[0].Origin, "Standard pack").Column)
 }
 
-func TestReadingAScalePlantIsQuick(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds 20,000 rows")
-	}
+func TestReadingManyRows(t *testing.T) {
+	t.Parallel()
 	w := loadWorkbook(t, "lantern")
 	for i := range 5000 {
 		part := "P" + strconv.Itoa(i)

@@ -210,13 +210,16 @@ type drive struct {
 }
 
 // handlers expands all departures of each handler and wants no two rounds of
-// one shift to overlap, in net time and in whole minutes, and nobody too busy.
+// one shift to overlap, in net time and in whole minutes, and all rounds of a
+// handler to fit one after the other into the shortest of their intervals.
 func (c *checker) handlers(p routing.Plan) {
 	type post struct {
 		handler string
 		shift   plant.ShiftCode
 	}
-	drives, busy := map[post][]drive{}, map[post]float64{}
+	drives := map[post][]drive{}
+	type sum struct{ shortest, rounds, slots float64 }
+	sums := map[string]sum{}
 	first := map[string]routing.Route{}
 	for _, r := range p.Routes {
 		f, again := first[r.Handler]
@@ -224,11 +227,20 @@ func (c *checker) handlers(p routing.Plan) {
 			first[r.Handler] = r
 		}
 		c.expect(!again || f.Vehicle == r.Vehicle && f.Market == r.Market, "handler %s has routes %s and %s, which do not belong together", r.Handler, f.Route, r.Route)
+		all := sums[r.Handler]
+		if !again {
+			all.shortest = r.Interval.Minutes()
+		}
+		all.shortest = min(all.shortest, r.Interval.Minutes())
+		all.rounds, all.slots = all.rounds+r.Round.Minutes(), all.slots+math.Ceil(r.Round.Minutes()-1e-9)
+		sums[r.Handler] = all
+		// Nobody has to leave after a single round but its own next one.
+		c.expect(!again || all.slots <= all.shortest, "handler %s: rounds of %v min in slots, the shortest interval is %v", r.Handler, all.slots, all.shortest)
+		c.expect(all.rounds <= c.in.Plant.BusyLimit.Float64()*all.shortest*(1+1e-6), "handler %s: rounds of %v min, the shortest interval is %v", r.Handler, all.rounds, all.shortest)
 		offset := c.offset(r)
 		for _, t := range r.Timetable {
 			c.departures(r, t, offset)
 			at := post{r.Handler, t.Shift}
-			busy[at] += r.Round.Minutes() / r.Interval.Minutes()
 			for _, d := range t.Departures {
 				n := float64(slices.Index(c.minutes(t.Shift), d))
 				drives[at] = append(drives[at], drive{r.Route, n, n + math.Ceil(r.Round.Minutes()-1e-9)})
@@ -240,7 +252,6 @@ func (c *checker) handlers(p routing.Plan) {
 		for i := range list[1:] {
 			c.expect(list[i].to <= list[i+1].from, "handler %s, shift %s: round %v overlaps %v", at.handler, at.shift, list[i], list[i+1])
 		}
-		c.expect(busy[at] <= c.in.Plant.BusyLimit.Float64()*(1+1e-6), "handler %s is busy for %v of shift %s", at.handler, busy[at], at.shift)
 	}
 	c.expect(p.Bounds.Handlers == len(first), "%d handlers are named, %d counted", len(first), p.Bounds.Handlers)
 }

@@ -34,7 +34,8 @@ type Route struct {
 	Vehicle plant.VehicleCode
 	// Handler is the handler's name in the plan, "H1"..., a post which each
 	// shift fills with a person of its own. Rounds of one handler never overlap
-	// within a shift; his routes have one vehicle type and market, and may differ
+	// within a shift, and all of them fit one after the other into the shortest of
+	// their intervals; his routes have one vehicle type and market, and may differ
 	// in interval and shifts.
 	Handler  string
 	Market   plant.PointCode

@@ -135,7 +135,9 @@ func (j *judge) drive(name string, p *post, r planRoute, s *workShift, offset in
 // the shortest of their intervals, within the busy limit.
 func (j *judge) handlers() {
 	slots, rounds, shortest := map[string]float64{}, map[string]float64{}, map[string]float64{}
+	routes := map[string]int{}
 	for _, r := range j.plan.Routes {
+		routes[r.Handler]++
 		slots[r.Handler] += math.Ceil(r.RoundMin - 1e-9)
 		rounds[r.Handler] += r.RoundMin
 		if s, ok := shortest[r.Handler]; !ok || r.IntervalMin < s {
@@ -144,7 +146,7 @@ func (j *judge) handlers() {
 	}
 	limit := j.facts.share("Busy limit of a handler", "85")
 	for h, s := range shortest {
-		if slots[h] > s+1e-9 || rounds[h] > s*limit+1e-6 {
+		if routes[h] > 1 && slots[h] > s+1e-9 || rounds[h] > s*limit+1e-6 {
 			j.say("handler %s: rounds of %v min, %v in whole minutes, in an interval of %v", h, rounds[h], slots[h], s)
 		}
 	}
