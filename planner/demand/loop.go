@@ -39,8 +39,12 @@ type Loop struct {
 	// Interval is the refill interval; Response the time from collecting a
 	// signal to the full container at the lane. Net time.
 	Interval, Response time.Duration
-	// ServiceLevel is a share, 0 < s < 1. Safety is alpha, 0 or more.
+	// ServiceLevel is a share, 0 < s < 1. Where the plant allows so many shortages
+	// a year it is what that leaves for one cycle. Safety is alpha, 0 or more.
 	ServiceLevel, Safety units.Ratio
+	// Measure says what ServiceLevel promises: plant.ServiceFillRate or, for the
+	// other two measures, plant.ServicePerCycle.
+	Measure plant.ServiceMeasure
 	// Model is never DefaultModel and never FixedModel.
 	Model plant.DemandModel
 	// Fixed is the number of containers the sheet fixes, 0 for none.

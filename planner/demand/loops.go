@@ -232,7 +232,7 @@ func (l Loop) subject() finding.Subject {
 
 // modelOrder ranks the models a row may name; where rows of one loop name
 // different ones the first here applies.
-var modelOrder = []plant.DemandModel{plant.EmpiricalModel, plant.PoissonModel, plant.NormalModel, plant.SteadyModel}
+var modelOrder = []plant.DemandModel{plant.EmpiricalModel, plant.NegativeBinomialModel, plant.PoissonModel, plant.NormalModel, plant.SteadyModel}
 
 // model settles the loop's demand model: what its rows name, else steady when
 // nothing varies and normal when something does.

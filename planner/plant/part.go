@@ -116,12 +116,15 @@ type DemandModel string
 // variation is 0, else normal. Fixed marks a loop whose containers the sheet
 // gives; it is a result, never an input.
 const (
-	DefaultModel   DemandModel = ""
-	SteadyModel    DemandModel = "steady"
-	NormalModel    DemandModel = "normal"
-	PoissonModel   DemandModel = "poisson"
-	EmpiricalModel DemandModel = "empirical"
-	FixedModel     DemandModel = "fixed"
+	DefaultModel DemandModel = ""
+	SteadyModel  DemandModel = "steady"
+	NormalModel  DemandModel = "normal"
+	PoissonModel DemandModel = "poisson"
+	// NegativeBinomialModel is for use that varies more than Poisson use does:
+	// its variance is above its mean.
+	NegativeBinomialModel DemandModel = "negative-binomial"
+	EmpiricalModel        DemandModel = "empirical"
+	FixedModel            DemandModel = "fixed"
 )
 
 // Usage is one row of use of a part at a station: by a product, or as a rate

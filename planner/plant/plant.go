@@ -87,8 +87,15 @@ type Settings struct {
 	// ServiceLevel is the chance, 0 < p < 1, that a refill cycle passes with
 	// no shortage.
 	ServiceLevel units.Ratio
+	// Measure says what the service level promises.
+	Measure ServiceMeasure
+	// ShortagesPerYear is how many shortages a loop may have in a year of work,
+	// above 0; it counts where Measure is ServicePerYear.
+	ShortagesPerYear units.Ratio
 	// Safety is the policy variable alpha of steady loops, 0 or more.
 	Safety units.Ratio
+	// History says what the History sheet decides.
+	History HistoryUse
 	// IntervalChoices are the intervals the planner may choose from, rising.
 	IntervalChoices []time.Duration
 	// SideClearance stands on each side of a container in its lane;
@@ -104,9 +111,57 @@ type Settings struct {
 	// LoadLimit is the share (0 < s <= 1) of a vehicle's capacity that may be
 	// planned; BusyLimit the share of the interval that a round may fill.
 	LoadLimit, BusyLimit units.Ratio
+	// WeeksPerYear is how many weeks of the year are worked, above 0.
+	WeeksPerYear units.Ratio
+	Prices       Prices
 	// Seed starts every random stream.
 	Seed   uint64
 	Origin finding.Origin
+}
+
+// ServiceMeasure says what a service level promises of a loop.
+type ServiceMeasure string
+
+// Service measures. They differ for loops whose use varies; a steady loop covers
+// its use and its safety, whatever the measure.
+const (
+	// ServicePerCycle: the service level is the chance that a refill cycle passes
+	// with no shortage.
+	ServicePerCycle ServiceMeasure = "cycle"
+	// ServicePerYear: the loop may run short so many times in a year of work; the
+	// chance for each cycle follows from the number of cycles in it.
+	ServicePerYear ServiceMeasure = "year"
+	// ServiceFillRate: the service level is the share of pieces that are there
+	// when they are wanted.
+	ServiceFillRate ServiceMeasure = "fill"
+)
+
+// HistoryUse says what the History sheet decides beside the loops that ask for
+// the empirical model, which always read it.
+type HistoryUse string
+
+// Uses of the history of products and parts that have days enough.
+const (
+	// HistoryOnRequest: nothing else.
+	HistoryOnRequest HistoryUse = "empirical"
+	// HistoryVariation: the variation of a product or part whose row gives none.
+	HistoryVariation HistoryUse = "variation"
+	// HistoryAll: the mean and the variation, whatever the row gives.
+	HistoryAll HistoryUse = "all"
+)
+
+// Prices are what a plan costs, in the plant's currency; 0 is not known.
+type Prices struct {
+	// HandlerHour is one handler for one hour of work.
+	HandlerHour units.Money
+	// VehicleYear is one vehicle for a year.
+	VehicleYear units.Money
+	// RackYears is the number of years over which a rack is written off; above 0.
+	RackYears units.Ratio
+	// FloorYear is one square metre of floor for a year.
+	FloorYear units.Money
+	// StockInterest is what holding stock costs in a year, as a share of its value.
+	StockInterest units.Ratio
 }
 
 // DefaultSettings are the defaults of the Plant sheet. They are common
@@ -118,15 +173,20 @@ func DefaultSettings() Settings {
 	}
 	return Settings{
 		LengthUnit: "mm", MassUnit: "kg", TimeZone: "UTC",
-		Interval:        60 * time.Minute,
-		ServiceLevel:    units.R(995, 1000),
-		IntervalChoices: minutes,
-		SideClearance:   10 * units.Millimetre,
-		GuideWidth:      10 * units.Millimetre,
-		HandClearance:   60 * units.Millimetre,
-		FillLimit:       units.Int(1),
-		LoadLimit:       units.R(90, 100),
-		BusyLimit:       units.R(85, 100),
-		Seed:            1,
+		Interval:         60 * time.Minute,
+		ServiceLevel:     units.R(995, 1000),
+		Measure:          ServicePerCycle,
+		History:          HistoryOnRequest,
+		ShortagesPerYear: units.Int(1),
+		WeeksPerYear:     units.Int(48),
+		Prices:           Prices{RackYears: units.Int(10)},
+		IntervalChoices:  minutes,
+		SideClearance:    10 * units.Millimetre,
+		GuideWidth:       10 * units.Millimetre,
+		HandClearance:    60 * units.Millimetre,
+		FillLimit:        units.Int(1),
+		LoadLimit:        units.R(90, 100),
+		BusyLimit:        units.R(85, 100),
+		Seed:             1,
 	}
 }
