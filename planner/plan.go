@@ -10,6 +10,7 @@ import (
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/search"
+	"lanewright/planner/simulation"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 )
@@ -26,6 +27,9 @@ type Settings struct {
 	Placement  placement.Settings
 	Routing    routing.Settings
 	Ergonomics ergonomics.Settings
+	// Simulation says how the plan is played where Prove asks for it.
+	Simulation simulation.Settings
+	Prove      bool
 }
 
 // DefaultSettings returns the settings of a plan of p that asks for nothing
@@ -36,6 +40,7 @@ func DefaultSettings(p *plant.Plant) Settings {
 		Placement:  placement.DefaultSettings(),
 		Routing:    routing.DefaultSettings(),
 		Ergonomics: ergonomics.DefaultSettings(),
+		Simulation: simulation.DefaultSettings(),
 	}
 }
 
@@ -65,7 +70,9 @@ type Plan struct {
 	// RouteBounds compares the routes with what no routes can beat.
 	RouteBounds routing.Bounds
 	Moves       []placement.Move
-	Findings    finding.List
+	// Proof is what was measured when the plan was played; nil where it was not.
+	Proof    *simulation.Result
+	Findings finding.List
 	// Stopped is search.Cancelled when a time limit or the caller cut the
 	// search short: then the same bytes can not be promised.
 	Stopped search.Stop

@@ -71,6 +71,11 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 	}
 	plan.Loops = describe(loops, layout, routes)
 	plan.notice(lifts(x, loops, layout, routes, s.Ergonomics))
+	if s.Prove {
+		if err := plan.prove(ctx, in.Plant, o); err != nil {
+			return nil, err
+		}
+	}
 	plan.Findings.Sort()
 	o.Progress.Report("done", 1, 1)
 	return plan, nil
@@ -86,6 +91,22 @@ func (p *Plan) lay(l placement.Layout) {
 func (p *Plan) route(r routing.Plan) {
 	p.Routes, p.Unserved, p.RouteBounds = r.Routes, r.Unserved, r.Bounds
 	p.notice(r.Findings)
+}
+
+// prove plays the plan. When the time limit of the search has passed there is no
+// time left to play: the plan then stands without proof.
+func (p *Plan) prove(ctx context.Context, facts *plant.Plant, o Options) error {
+	result, err := Play(ctx, facts, p, p.Settings.Simulation, o)
+	switch {
+	case errors.Is(err, context.DeadlineExceeded):
+		p.Stopped = search.Cancelled
+	case err != nil:
+		return fmt.Errorf("plan %s: %w", p.Plant, err)
+	default:
+		p.Proof = &result
+		p.notice(result.Findings)
+	}
+	return nil
 }
 
 // visits are the intervals at which racks are served: the longest where

@@ -13,6 +13,7 @@ import (
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
+	"lanewright/planner/simulation"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 )
@@ -21,7 +22,7 @@ import (
 func pages() []finding.Page {
 	all := slices.Concat(
 		sheet.Pages(), importers.Pages(), plant.Pages(), demand.Pages(), floor.Pages(), ergonomics.Pages(),
-		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(),
+		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(), simulation.Pages(),
 	)
 	slices.SortFunc(all, func(a, b finding.Page) int { return cmp.Compare(a.Code, b.Code) })
 	return all

@@ -119,8 +119,10 @@ type LoopResult struct {
 	// Ideal says that no route serves it, so that rounds every interval of its own
 	// were played; only where the plan has no routes at all.
 	Ideal bool
-	// Containers are those in lanes, all of which were played.
-	Containers int
+	// Containers are those in lanes, all of which were played. Enough is the least
+	// number, found by playing more of them, with which a loop that ran short is
+	// proved; 0 where it did not, or where a few more do not help.
+	Containers, Enough int
 	// Cycles are the times between two rounds; ShortCycles those in which a piece
 	// was wanted that was not there.
 	Cycles, ShortCycles int64
@@ -153,12 +155,15 @@ type RouteResult struct {
 	// RoundMean, Round95 and RoundMost describe the time of a round at what it
 	// really carried: the mean, what 95 % of the rounds do not pass, the longest.
 	RoundMean, Round95, RoundMost time.Duration
+	// GapMost is the longest net time between two stops of its rounds at a rack.
+	GapMost time.Duration
 	// LoadMean, Load95 and LoadMost are full containers taken along, against the
 	// vehicle's Capacity.
-	LoadMean               float64
-	Load95, LoadMost       int
-	Capacity               int
-	LeftBehind, FullRounds int64
+	LoadMean         float64
+	Load95, LoadMost int
+	Capacity         int
+	// FullRounds left signals behind, LeftBehind of them in all: those that waited on.
+	FullRounds, LeftBehind int64
 }
 
 // RackResult is what was measured of the empties on a rack's return lanes.
