@@ -1,8 +1,6 @@
 package simulation
 
 import (
-	"math"
-
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
 )
@@ -57,14 +55,25 @@ func levelOf(r *structure.Rack, level int) *structure.Level {
 	return nil
 }
 
-// lying returns the length of return lane that so many empties of one kind take
-// when they are nested as high as the rack allows.
-func (r *rackPlan) lying(box *plant.Container, side plant.FlowSide, empties int) float64 {
+// empty is an emptied container of a loop on a return lane: its length in mm, its
+// height, and the height that another one nested on it adds, 0 where none is.
+type empty struct{ along, height, nested float64 }
+
+func newEmpty(box *plant.Container, side plant.FlowSide) empty {
 	along, _ := box.Along(side)
-	nested := box.Nests.Float64()
+	e := empty{along: along.MM(), height: box.Height.MM()}
+	if nests := box.Nests.Float64(); nests > 0 && nests < 1 {
+		e.nested = nests * e.height
+	}
+	return e
+}
+
+// lying returns the length of return lane that so many empties take when they are
+// nested as high as the rack allows.
+func (r *rackPlan) lying(e *empty, n int) float64 {
 	stack := 1
-	for nested > 0 && nested < 1 && stack < empties && box.Height.MM()*(1+float64(stack)*nested) <= r.clear {
+	for e.nested > 0 && stack < n && e.height+float64(stack)*e.nested <= r.clear {
 		stack++
 	}
-	return math.Ceil(float64(empties)/float64(stack)) * along.MM()
+	return float64((n+stack-1)/stack) * e.along
 }

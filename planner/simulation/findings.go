@@ -115,12 +115,18 @@ func (sc *script) routeFindings(i int, r *Result) finding.List {
 		f.Remedy = "Run the route at a shorter interval, move racks to another route, or use a larger vehicle."
 		list = append(list, f)
 	}
-	if res.Late+res.Dropped > 0 && 100*(res.Late+res.Dropped) > res.Rounds {
+	if loops := suffering(sc, r, i, CauseLate); loops != "" || 20*(res.Late+res.Dropped) > res.Rounds {
 		f := base
 		f.Code = CodeRoundsLate
 		f.Measure = &finding.Measure{Value: float64(res.Late + res.Dropped), Limit: float64(res.Rounds + res.Dropped), Unit: "rounds"}
-		f.Summary = fmt.Sprintf("Rounds of route %s leave late: %d of %d, by %s on average; %d more could not leave within their shift", res.Route, res.Late, res.Rounds, minutes(res.LateMean), res.Dropped)
-		f.Detail = fmt.Sprintf("A round takes %s on average, 95 %% of them no more than %s, and its handler has %s for all his rounds.", minutes(res.RoundMean), minutes(res.Round95), minutes(route.Interval))
+		f.Summary = fmt.Sprintf("Rounds of route %s leave late: %d of %d, by %s on average", res.Route, res.Late, res.Rounds, minutes(res.LateMean))
+		if res.Dropped > 0 {
+			f.Summary += fmt.Sprintf("; %d more could not be driven within their shift", res.Dropped)
+		}
+		f.Detail = fmt.Sprintf("A round takes %s on average, 95 %% of them no more than %s; those of its handler must fit one after the other into an interval of %s.", minutes(res.RoundMean), minutes(res.Round95), minutes(route.Interval))
+		if loops != "" {
+			f.Detail += " For that reason these run short: " + loops + "."
+		}
 		f.Remedy = "Give the handler fewer stops or fewer routes, or a longer interval."
 		list = append(list, f)
 	}
@@ -188,7 +194,13 @@ func percent(share float64) string { return fmt.Sprintf("%.3g %%", 100*share) }
 
 func number(v float64) string { return fmt.Sprintf("%.6g", v) }
 
-func minutes(d time.Duration) string { return fmt.Sprintf("%.3g min", d.Minutes()) }
+// minutes writes a time as people do: in minutes, a long one in hours.
+func minutes(d time.Duration) string {
+	if d >= 10*time.Hour {
+		return fmt.Sprintf("%.3g h", d.Hours())
+	}
+	return fmt.Sprintf("%.3g min", d.Minutes())
+}
 
 func times(n int64, what string) string {
 	if n == 1 {

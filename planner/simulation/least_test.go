@@ -11,7 +11,6 @@ import (
 	"lanewright/planner/demand"
 	"lanewright/planner/plant"
 	"lanewright/planner/simulation"
-	"lanewright/planner/sizing"
 	"lanewright/planner/units"
 )
 
@@ -56,12 +55,4 @@ func TestPlayedLeastIsTheRule(t *testing.T) {
 		}
 		require.Equal(t, sized.Containers, max(2, simulation.LeastContainers(sized, 10_000)))
 	})
-}
-
-// ExampleLeastContainers plays a part used twice a minute in packs of 20 that is
-// refilled every hour.
-func ExampleLeastContainers() {
-	in := alone([]demand.Loop{steady("2", 20, time.Hour, time.Hour)})
-	_ = sizing.Loop(in.Loops[0])
-	println(simulation.LeastContainers(in.Loops[0], 100))
 }

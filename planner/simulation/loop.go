@@ -1,7 +1,6 @@
 package simulation
 
 import (
-	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
 )
 
@@ -9,7 +8,8 @@ import (
 type loopPlan struct {
 	*sizing.Loop
 	index int
-	pack  float64
+	// pack is pieces per container, gross the mass of a full one in kg.
+	pack, gross float64
 	// interval and response are the loop's, in nanoseconds.
 	interval, response int64
 	calendar           *calendar
@@ -17,8 +17,7 @@ type loopPlan struct {
 	// containers lie in lanes; room is how many the lanes hold.
 	containers, room int
 	returnable       bool
-	box              *plant.Container
-	side             plant.FlowSide
+	empty            empty
 	// ideal says that rounds of the loop's own are played.
 	ideal bool
 }
@@ -71,6 +70,8 @@ type homePlay struct {
 	full    int
 	waiting queue[signal]
 	aboard  queue[aboard]
+	// visited is the net time of the last visit.
+	visited int64
 }
 
 // loopPlay is a loop in play.
@@ -89,8 +90,6 @@ type loopPlay struct {
 	open     bool
 	openHome int
 	shortage shortage
-	// visited is the net time of the last visit.
-	visited int64
 	// touched is the net time up to which what is on hand was added up; opened
 	// that at which the container in use was.
 	touched, opened int64
@@ -279,9 +278,21 @@ type visit struct {
 	mass       float64
 	// brought, taken and empties count what it did.
 	brought, taken, empties, direct, left int
+	// net is the net time of a calendar at clock.
+	net      int64
+	calendar *calendar
 	// gap is the longest net time since a loop was visited before.
 	gap   int64
 	round string
+}
+
+// netOn returns the net time of the visit. The loops of a stop have one calendar.
+func (v *visit) netOn(c *calendar) int64 {
+	if v.calendar != c {
+		k := c.search(v.clock)
+		v.net, v.calendar = k.netOf(c, v.clock), c
+	}
+	return v.net
 }
 
 // serve plays the loop up to a visit and then the visit: full containers come,
@@ -289,9 +300,8 @@ type visit struct {
 // returns how many signals waited.
 func (l *loopPlay) serve(home int, v *visit) int {
 	l.advance(v.clock - 1)
-	net := l.nets.netOf(l.calendar, v.clock)
-	kept := l.kept(v, net)
-	l.visited = net
+	net := v.netOn(l.calendar)
+	kept := l.kept(home, v, net)
 	l.bring(home, v, net, kept)
 	l.advance(v.clock)
 	waiting := l.homes[home].waiting.len()
@@ -305,13 +315,15 @@ func (l *loopPlay) serve(home int, v *visit) int {
 }
 
 // kept says what is wrong with the time of a visit.
-func (l *loopPlay) kept(v *visit, net int64) marks {
+func (l *loopPlay) kept(home int, v *visit, net int64) marks {
 	var m marks
+	gap := net - l.homes[home].visited
+	l.homes[home].visited = net
 	if v.late {
 		m |= markLate
 	}
-	v.gap = max(v.gap, net-l.visited)
-	if net-l.visited > l.interval {
+	v.gap = max(v.gap, gap)
+	if gap > l.interval {
 		m |= markGap
 	}
 	return m
@@ -334,14 +346,14 @@ func (l *loopPlay) bring(home int, v *visit, net int64, kept marks) {
 
 func (l *loopPlay) collect(home int, v *visit, net int64, kept marks) {
 	h := &l.homes[home]
-	gross, n := l.Gross.KG(), 0
-	for s := h.waiting.first(); s != nil && v.containers > 0 && (v.mass < 0 || gross <= v.mass); s = h.waiting.first() {
+	n := 0
+	for s := h.waiting.first(); s != nil && v.containers > 0 && (v.mass < 0 || l.gross <= v.mass); s = h.waiting.first() {
 		taken := h.waiting.pop()
 		taken.marks |= kept
 		l.tally.waited += net - taken.net
 		v.containers--
 		if v.mass >= 0 {
-			v.mass -= gross
+			v.mass -= l.gross
 		}
 		l.send(home, v, taken)
 		n++
@@ -388,8 +400,13 @@ func (l *loopPlay) count(from int64) {
 	net := l.nets.netOf(l.calendar, from)
 	l.tally = loopTally{started: net, most: l.full + 1}
 	l.touched, l.opened = net, net
-	l.shortage.since, l.shortage.named = net, false
-	l.shortage.wanted = min(l.shortage.wanted, 1)
+	if l.shortage.owed > 0 {
+		l.tally.shortages = 1
+		l.shortage.since, l.shortage.wanted, l.shortage.named = net, 1, false
+	}
+	if l.tracer != nil {
+		l.tracer.note(l, from, net, Point{Event: EventStart})
+	}
 }
 
 // finish ends the count.
@@ -407,6 +424,9 @@ func (l *loopPlay) finish(at int64) {
 		}
 	}
 	l.tally.counted = net - l.tally.started
+	if l.tracer != nil {
+		l.tracer.note(l, at, net, Point{Event: EventEnd})
+	}
 }
 
 // held is what kept back the container that has been on its way longest.

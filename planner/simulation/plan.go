@@ -138,14 +138,16 @@ func (sc *script) layLoops() {
 		at[l.Key] = i
 		sc.loops[i] = loopPlan{
 			Loop: l, index: i, pack: float64(l.Pack), interval: int64(l.Interval), response: int64(l.Response),
-			calendar: sc.calendarOf(l.Cell, calendars), box: sc.in.Index.Containers[l.Container],
-			ideal: len(sc.in.Routes) == 0,
+			calendar: sc.calendarOf(l.Cell, calendars), gross: l.Gross.KG(), ideal: len(sc.in.Routes) == 0,
 		}
-		sc.loops[i].returnable = sc.loops[i].box != nil && sc.loops[i].box.Returnable
 	}
 	for _, lane := range sc.in.Lanes {
 		if i, ok := at[lane.Loop]; ok && !lane.Empty() {
-			sc.loops[i].lay(sc.rack(lane.Rack), lane)
+			l := &sc.loops[i]
+			l.lay(sc.rack(lane.Rack), lane)
+			if box := sc.in.Index.Containers[l.Container]; box != nil && box.Returnable && !l.returnable {
+				l.returnable, l.empty = true, newEmpty(box, lane.Side)
+			}
 		}
 	}
 }
@@ -160,7 +162,6 @@ func (l *loopPlan) lay(rack int, lane placement.Lane) {
 	l.homes[i].containers += lane.Containers
 	l.containers += lane.Containers
 	l.room += lane.Capacity
-	l.side = cmp.Or(l.side, lane.Side)
 }
 
 // playable reports whether a loop has containers and every one of them a round.

@@ -99,7 +99,7 @@ func (sc *script) play(ctx context.Context, teams []int, threads int, progress s
 // playTeam plays one team once and writes what it counted into its places of the
 // tally.
 func (sc *script) playTeam(t *team, replication int, into *tally, traced *tracer) {
-	p := teamPlay{script: sc, team: t, tally: into, loops: make([]loopPlay, len(t.loops))}
+	p := teamPlay{script: sc, team: t, tally: into, loops: make([]loopPlay, len(t.loops)), traced: traced != nil}
 	uses := sc.newUses(replication)
 	for at, i := range t.loops {
 		l := &sc.loops[i]

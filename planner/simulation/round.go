@@ -13,6 +13,8 @@ type teamPlay struct {
 	loops []loopPlay
 	tally *tally
 	queue chainQueue
+	// traced says that one of the loops writes down what happens.
+	traced bool
 }
 
 // chainPlay is a handler at work in one working of a shift.
@@ -106,21 +108,11 @@ func (t *teamPlay) depart(c *chainPlay) {
 	}
 	c.depart = c.at
 	c.now = visit{duty: c.duty, late: c.late > 0, containers: plan.route.containers, mass: plan.route.mass}
-	if t.tracing() {
+	if t.traced {
 		c.now.round = t.name(plan)
 	}
 	tally.leave(c.late)
 	t.stop(c, 0)
-}
-
-// tracing reports whether a loop of the team is traced.
-func (t *teamPlay) tracing() bool {
-	for i := range t.loops {
-		if t.loops[i].tracer != nil {
-			return true
-		}
-	}
-	return false
 }
 
 // name is a route and the time at which a round of it should leave.
@@ -156,13 +148,13 @@ func (t *teamPlay) next(c *chainPlay, back int64) {
 func (t *teamPlay) serve(c *chainPlay) {
 	stop := &c.rounds[c.round].route.stops[c.stop]
 	rack := &t.script.racks[stop.rack]
-	c.now.clock = c.at
+	c.now.clock, c.now.calendar = c.at, nil
 	length := 0.0
 	for _, h := range stop.loops {
 		l := &t.loops[t.place[h.loop]]
 		empties := l.serve(h.home, &c.now)
 		if l.returnable {
-			length += rack.lying(l.box, l.side, empties)
+			length += rack.lying(&l.empty, empties)
 		}
 	}
 	t.tally.stops[stop.index].look(length, rack.room)

@@ -38,7 +38,6 @@ type tracer struct {
 	script *script
 	loop   int
 	points []Point
-	last   Point
 }
 
 // want notes that a container was opened, or that none was there.
@@ -61,6 +60,9 @@ func (t *tracer) visit(l *loopPlay, v *visit, net int64, taken, left int) {
 
 // note adds a point with the state that the loop is in.
 func (t *tracer) note(l *loopPlay, clock, net int64, p Point) {
+	if clock < t.script.from {
+		return
+	}
 	p.At = t.script.start.Add(time.Duration(clock))
 	p.Full = l.full
 	p.OnHand = float64(l.full) * l.pack
@@ -82,10 +84,6 @@ func (t *tracer) note(l *loopPlay, clock, net int64, p Point) {
 		p.UnderWay += l.homes[i].aboard.len()
 	}
 	p.UnderWay += l.due.len()
-	if clock < t.script.from {
-		t.last = p
-		return
-	}
 	t.points = append(t.points, p)
 }
 
@@ -101,18 +99,13 @@ func share(now, a, b int64) float64 {
 // its end.
 func (t *tracer) trace(replication int) Trace {
 	l := &t.script.loops[t.loop]
-	at := func(clock int64) time.Time { return t.script.start.Add(time.Duration(clock)) }
+	from := t.script.start.Add(time.Duration(t.script.from))
 	tr := Trace{
 		Loop: l.Key, Replication: replication, Pack: l.Pack, Containers: l.containers, Zone: t.script.zone.String(),
+		Points: t.points,
 	}
-	first := t.last
-	first.At, first.Event, first.Round, first.Taken, first.Left, first.Brought = at(t.script.from), EventStart, "", 0, 0, 0
-	tr.Points = append(append(tr.Points, first), t.points...)
-	last := tr.Points[len(tr.Points)-1]
-	last.At, last.Event, last.Round, last.Taken, last.Left, last.Brought = at(t.script.to), EventEnd, "", 0, 0, 0
-	tr.Points = append(tr.Points, last)
 	for _, o := range demand.Occurrences(t.script.shiftsOf(l.Cell), t.script.start, t.script.zone, t.script.days()) {
-		if o.End().After(at(t.script.from)) {
+		if o.End().After(from) {
 			tr.Shifts = append(tr.Shifts, o)
 		}
 	}

@@ -194,7 +194,7 @@ type walk struct {
 
 // slots is how many steps the walk takes in the time that a loop must live
 // through.
-const slots = 32
+const slots = 16
 
 func newWalk(rate, variance float64, l *sizing.Loop, random *rand.Rand) *walk {
 	slot := max(float64(l.Interval+l.Response)/slots, 1)

@@ -1,0 +1,4 @@
+package simulation
+
+// Wilson is for the tests.
+var Wilson = wilson
