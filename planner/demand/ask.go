@@ -30,9 +30,10 @@ func (b *builder) ask(l *Loop, rows []*plant.Usage) {
 			l.Interval, l.ServiceLevel, l.Safety = interval, level, safety
 			continue
 		}
-		if interval != l.Interval || !level.Equal(l.ServiceLevel) || !safety.Equal(l.Safety) {
-			b.differ(l, rows[0], u)
+		if interval == l.Interval && same(level, l.ServiceLevel) && same(safety, l.Safety) {
+			continue
 		}
+		b.differ(l, rows[0], u)
 		l.Interval, l.ServiceLevel, l.Safety = min(l.Interval, interval), l.ServiceLevel.Max(level), l.Safety.Max(safety)
 	}
 	if own {
@@ -41,6 +42,10 @@ func (b *builder) ask(l *Loop, rows []*plant.Usage) {
 	b.serve(l)
 	b.longInterval(l)
 }
+
+// same reports whether a and b are one number; most often they are one value of
+// the plant.
+func same(a, b units.Ratio) bool { return a == b || a.Equal(b) }
 
 // level returns the service level that row u asks for. Where the plant allows
 // so many shortages a year no row has one of its own.

@@ -3,6 +3,7 @@ package demand_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"lanewright/planner/demand"
 	"lanewright/planner/plant"
@@ -40,5 +41,26 @@ func BenchmarkLoops(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		demand.Loops(x, p.Settings)
+	}
+}
+
+// BenchmarkHistory computes loops and their trends from 100,000 rows of history:
+// the last 250 days of 400 products, or 2,000 days of 50 whose use rises.
+func BenchmarkHistory(b *testing.B) {
+	for _, c := range []struct{ products, days int }{{400, 250}, {50, 2000}} {
+		p := busy(400)
+		p.Settings.History = plant.HistoryAll
+		for i := range c.products * c.days {
+			p.History = append(p.History, plant.History{
+				Product: p.Products[i%c.products].Product, Date: time.Date(2020, 1, 1+i/c.products, 0, 0, 0, 0, time.UTC),
+				Units: units.Int(int64(100 + i/c.products + i*7919%31)),
+			})
+		}
+		x := plant.NewIndex(p)
+		b.Run(fmt.Sprintf("%d of %d days", c.products, c.days), func(b *testing.B) {
+			for b.Loop() {
+				demand.Loops(x, p.Settings)
+			}
+		})
 	}
 }

@@ -57,13 +57,17 @@ func longest(shifts []plant.Shift) time.Duration {
 	return most
 }
 
-// hours is when a cell works: the net minutes of its day and week, and the net
-// time of its longest shift.
+// hours is when a cell works: the net minutes of its day and week, 1 over those
+// of its day (0 where it works none), and the net time of its longest shift.
 type hours struct {
-	day, week units.Ratio
-	shift     time.Duration
+	day, week, perDay units.Ratio
+	shift             time.Duration
 }
 
 func hoursOf(shifts []plant.Shift) hours {
-	return hours{NetDay(shifts), NetWeek(shifts), longest(shifts)}
+	h := hours{day: NetDay(shifts), week: NetWeek(shifts), shift: longest(shifts)}
+	if !h.day.IsZero() {
+		h.perDay = units.Int(1).Div(h.day)
+	}
+	return h
 }

@@ -1,6 +1,7 @@
 package demand
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -19,11 +20,18 @@ type day struct {
 	units units.Ratio
 }
 
-// history is what was built of each known product and used of each known part,
-// by date.
+// record is the history of one product or part: its days by date, one or more,
+// their mean and the sample's coefficient of variation.
+type record struct {
+	days      []day
+	mean      units.Ratio
+	variation float64
+}
+
+// history is what was built of each known product and used of each known part.
 type history struct {
-	products map[plant.ProductCode][]day
-	parts    map[plant.PartCode][]day
+	products map[plant.ProductCode]record
+	parts    map[plant.PartCode]record
 	// planned is the daily use of a part over all its loops, to share its own
 	// history among them; filled when first asked for.
 	planned map[plant.PartCode]units.Ratio
@@ -41,18 +49,28 @@ func newHistory(x *plant.Index) *history {
 			products[r.Product] = append(products[r.Product], d)
 		}
 	}
-	for k, list := range products {
-		products[k] = inOrder(list)
-	}
-	for k, list := range parts {
-		parts[k] = inOrder(list)
-	}
-	return &history{products: products, parts: parts}
+	return &history{products: records(products), parts: records(parts)}
 }
 
-// inOrder sorts list by date and adds up what stands on one date.
+func records[K comparable](lists map[K][]day) map[K]record {
+	m := make(map[K]record, len(lists))
+	for k, list := range lists {
+		r := record{days: inOrder(list)}
+		r.mean, r.variation = center(r.days)
+		m[k] = r
+	}
+	return m
+}
+
+// inOrder sorts list by date and adds up what stands on one date, small before
+// large, so that the order of the sheet means nothing.
 func inOrder(list []day) []day {
-	slices.SortFunc(list, func(a, b day) int { return a.date.Compare(b.date) })
+	slices.SortFunc(list, func(a, b day) int {
+		if c := a.date.Compare(b.date); c != 0 {
+			return c
+		}
+		return a.units.Cmp(b.units)
+	})
 	merged := list[:0]
 	for _, d := range list {
 		last := len(merged) - 1
@@ -60,7 +78,7 @@ func inOrder(list []day) []day {
 			merged = append(merged, d)
 			continue
 		}
-		merged[last].units = short(merged[last].units).Add(short(d.units))
+		merged[last].units = short(merged[last].units.Add(d.units))
 	}
 	return merged
 }
@@ -74,16 +92,18 @@ func on(list []day, date time.Time) (units.Ratio, bool) {
 	return list[i].units, true
 }
 
-// short returns r where it has at most nine decimals and is below 10⁹, else the
-// nearest float64: a sum of many days then stays a short number, whatever
-// fractions a sheet holds.
+// short returns r where it is written with 64 characters at most, else the nearest
+// float64: a sum of many days then stays a short number, whatever fractions a
+// sheet holds. Sums of decimals stay exact.
 func short(r units.Ratio) units.Ratio {
-	const billion = 1_000_000_000
-	n := r.Mul(units.Int(billion))
-	if whole := n.Floor(); n.Equal(units.Int(whole)) {
+	const billion, longest = 1_000_000_000, 64
+	if n := r.Mul(units.Int(billion)); n.Equal(units.Int(n.Floor())) || len(r.String()) <= longest {
 		return r
 	}
-	return units.Float(r.Float64())
+	if f := r.Float64(); !math.IsInf(f, 0) {
+		return units.Float(f)
+	}
+	return r
 }
 
 // days returns the use of l on each day of history, by date. The part's own
@@ -91,7 +111,7 @@ func short(r units.Ratio) units.Ratio {
 // that all products of the loop have in common, each times its pieces per
 // unit and scrap, plus the direct rows at their mean.
 func (h *history) days(b *builder, l *Loop, rows []*plant.Usage) []units.Ratio {
-	if own := h.parts[l.Part]; len(own) > 0 {
+	if own := h.parts[l.Part].days; len(own) > 0 {
 		total := b.scaled(l.Part, h.plan(b, l.Part))
 		if total.IsZero() {
 			return nil
@@ -127,10 +147,10 @@ func (h *history) inCommon(base units.Ratio, products []plant.ProductCode, perUn
 	}
 	var days []units.Ratio
 next:
-	for _, d := range h.products[products[0]] {
+	for _, d := range h.products[products[0]].days {
 		sum := base.Add(d.units.Mul(perUnit[products[0]]))
 		for _, p := range products[1:] {
-			n, ok := on(h.products[p], d.date)
+			n, ok := on(h.products[p].days, d.date)
 			if !ok {
 				continue next
 			}

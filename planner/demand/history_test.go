@@ -2,6 +2,7 @@ package demand_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -196,6 +197,37 @@ func TestOrderOfSheetsChangesNothing(t *testing.T) {
 		q.Shifts = rapid.Permutation(p.Shifts).Draw(t, "shifts")
 		q.Parts = rapid.Permutation(p.Parts).Draw(t, "parts")
 		require.Equal(t, first, whole(&q))
+	})
+}
+
+// TestUnitsChangeNothing: who counts pieces in pairs plans half of them; a rate by
+// the hour is the same as one by the day.
+func TestUnitsChangeNothing(t *testing.T) {
+	t.Parallel()
+	two := units.Int(2)
+	rapid.Check(t, func(t *rapid.T) {
+		p := random(t)
+		q := *p
+		q.Usage, q.History = slices.Clone(p.Usage), slices.Clone(p.History)
+		x := plant.NewIndex(p)
+		for i := range q.Usage {
+			u := &q.Usage[i]
+			day := demand.NetDay(x.CellShifts(u.Cell))
+			u.PerUnit, u.PerDay, u.PerHour = u.PerUnit.Div(two), u.PerHour.Div(two).Mul(day).Div(units.Int(60)), units.Ratio{}
+		}
+		for i := range q.History {
+			if q.History[i].Part != "" {
+				q.History[i].Units = q.History[i].Units.Div(two)
+			}
+		}
+		pieces, _ := demand.Loops(x, p.Settings)
+		pairs, _ := demand.Loops(plant.NewIndex(&q), q.Settings)
+		require.Len(t, pairs, len(pieces))
+		for i, l := range pieces {
+			require.True(t, l.Rate.Equal(pairs[i].Rate.Mul(two)), "%s and %s", l.Rate, pairs[i].Rate)
+			require.True(t, l.Variance.Equal(pairs[i].Variance.Mul(units.Int(4))), "%s and %s", l.Variance, pairs[i].Variance)
+			require.Len(t, pairs[i].Days, len(l.Days))
+		}
 	})
 }
 

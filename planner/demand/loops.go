@@ -159,27 +159,23 @@ func (b *builder) noTime(cell plant.CellCode) {
 }
 
 func (b *builder) loop(p point) (Loop, bool) {
-	h := b.hours(p.Cell).day
-	if h.IsZero() {
+	h := b.hours(p.Cell)
+	if h.day.IsZero() {
 		b.noTime(p.Cell)
 		return Loop{}, false
 	}
 	part := b.x.Parts[p.Part]
-	l := Loop{Key: p.Key, Container: part.Container, Pack: part.Pack, Day: h, Origin: p.rows[0].Origin}
+	l := Loop{Key: p.Key, Container: part.Container, Pack: part.Pack, Day: h.day, Origin: p.rows[0].Origin}
 	daily := make([]units.Ratio, len(p.rows))
 	l.Sources = make([]Source, len(p.rows))
-	var sum units.Ratio
 	for i, u := range p.rows {
-		daily[i] = b.daily(u, h)
+		daily[i] = b.daily(u, h.day)
 		b.scrap(&l, u)
-		sum = plus(sum, daily[i])
-		l.Sources[i] = Source{Product: u.Product, Rate: daily[i].Div(h), Origin: u.Origin}
+		rate := daily[i].Mul(h.perDay)
+		l.Rate = plus(l.Rate, rate)
+		l.Sources[i] = Source{Product: u.Product, Rate: rate, Origin: u.Origin}
 	}
-	l.Rate = l.Sources[0].Rate
-	if len(daily) > 1 {
-		l.Rate = sum.Div(h)
-	}
-	l.Variance = b.spread(p.rows, daily).Div(h)
+	l.Variance = b.spread(p.rows, daily).Mul(h.perDay)
 	b.ask(&l, p.rows)
 	b.model(&l, p.rows)
 	b.unused(&l)

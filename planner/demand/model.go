@@ -6,7 +6,6 @@ import (
 
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
-	"lanewright/planner/units"
 )
 
 // modelOrder ranks the models a row may name; where rows of one loop name
@@ -91,13 +90,4 @@ func (b *builder) drift(l *Loop) {
 		Origin:  l.Origin, Subject: l.subject(),
 		Measure: &finding.Measure{Value: mean.Float64(), Limit: rate.Float64(), Unit: "pieces per day"},
 	})
-}
-
-// meanOf returns the mean of days, exact where they are decimals.
-func meanOf(days []units.Ratio) units.Ratio {
-	var sum units.Ratio
-	for _, d := range days {
-		sum = sum.Add(short(d))
-	}
-	return sum.Div(units.Int(int64(len(days))))
 }

@@ -19,8 +19,8 @@ type Summary struct {
 	// Last are the outermost of them.
 	Days        int
 	First, Last time.Time
-	// Mean is units a day. It is exact where the days have at most nine decimals
-	// and stay below 10⁹.
+	// Mean is units a day. It is exact unless the days are fractions whose sum would
+	// be a very long number.
 	Mean units.Ratio
 	// Variation is the sample's coefficient of variation, √(Σ(x−m)²/(n−1))/m; 0
 	// where there is one day or the mean is 0.
@@ -34,19 +34,25 @@ func Summaries(x *plant.Index) []Summary {
 	h := newHistory(x)
 	list := make([]Summary, 0, len(h.products)+len(h.parts))
 	for _, k := range slices.Sorted(maps.Keys(h.products)) {
-		list = append(list, Summary{Product: k}.of(h.products[k]))
+		list = append(list, Summary{Product: k}.of(h.products[k]).sloped(h.products[k].days))
 	}
 	for _, k := range slices.Sorted(maps.Keys(h.parts)) {
-		list = append(list, Summary{Part: k}.of(h.parts[k]))
+		list = append(list, Summary{Part: k}.of(h.parts[k]).sloped(h.parts[k].days))
 	}
 	return list
 }
 
-// of returns s with the figures of days, one or more.
-func (s Summary) of(days []day) Summary {
-	s.Days, s.First, s.Last = len(days), days[0].date, days[len(days)-1].date
-	s.Mean, s.Variation = center(days)
-	s.Trend = trendOf(days)
+// of returns s with the figures of r, all but the slope of its trend.
+func (s Summary) of(r record) Summary {
+	s.Days, s.First, s.Last = len(r.days), r.days[0].date, r.days[len(r.days)-1].date
+	s.Mean, s.Variation = r.mean, r.variation
+	s.Trend = tested(r.days)
+	return s
+}
+
+// sloped returns s with the slope of its trend.
+func (s Summary) sloped(days []day) Summary {
+	s.Trend.PerDay = slope(latest(days))
 	return s
 }
 
@@ -66,6 +72,22 @@ func center(days []day) (mean units.Ratio, variation float64) {
 		return mean, 0
 	}
 	return mean, math.Sqrt(squares/float64(len(use)-1)) / m
+}
+
+// meanOf returns the mean of days, exact where short leaves their sum as it is.
+// Most are whole, and those are added the quick way.
+func meanOf(days []units.Ratio) units.Ratio {
+	const most = 1_000_000_000
+	var sum units.Ratio
+	whole := int64(0)
+	for _, d := range days {
+		if n := d.Floor(); n > -most && n < most && d.Equal(units.Int(n)) {
+			whole += n
+			continue
+		}
+		sum = short(sum.Add(d))
+	}
+	return sum.Add(units.Int(whole)).Div(units.Int(int64(len(days))))
 }
 
 // sixDecimals returns v to six decimals, so that a figure computed in float64

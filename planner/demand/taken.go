@@ -82,43 +82,46 @@ func (b *builder) bare() map[plant.PartCode]bool {
 	return parts
 }
 
-func (b *builder) takeProduct(k plant.ProductCode, days []day, all bool) {
+func (b *builder) takeProduct(k plant.ProductCode, r record, all bool) {
 	p := b.x.Products[k]
-	use := historic{s: Summary{Product: k, Days: len(days)}, origin: b.x.Plant.At(p.Origin, "Units per day"), subject: finding.Subject{Product: string(k)}}
-	if len(days) < MinimumDays {
-		b.tooShort(use)
+	about := historic{Summary{Product: k, Days: len(r.days)}, b.x.Plant.At(p.Origin, "Units per day"), finding.Subject{Product: string(k)}}
+	if len(r.days) < MinimumDays {
+		b.tooShort(about)
 		return
 	}
-	before, after := figures{mean: p.UnitsPerDay, variation: p.Variation}, figures{mean: p.UnitsPerDay}
-	mean, cv := center(days)
-	after.variation, after.variationTaken = sixDecimals(cv), true
+	f := figures{mean: p.UnitsPerDay, variation: sixDecimals(r.variation), variationTaken: true}
+	what := fmt.Sprintf("variation %s instead of %s", f.variation, p.Variation)
 	if all {
-		after.mean, after.meanTaken = mean, true
+		f.mean, f.meanTaken = r.mean, true
+		what = about.instead(r.mean, p.UnitsPerDay) + what
 	}
-	b.taken.products[k] = after
-	b.tookFrom(use, before, after)
+	b.taken.products[k] = f
+	if !f.mean.Equal(p.UnitsPerDay) || !f.variation.Equal(p.Variation) {
+		b.tookFrom(about, what)
+	}
 }
 
-func (b *builder) takePart(k plant.PartCode, days []day, all bool) {
-	use := historic{s: Summary{Part: k, Days: len(days)}, origin: b.x.Parts[k].Origin, subject: finding.Subject{Part: string(k)}}
-	if len(days) < MinimumDays {
-		b.tooShort(use)
+func (b *builder) takePart(k plant.PartCode, r record, all bool) {
+	about := historic{Summary{Part: k, Days: len(r.days)}, b.x.Parts[k].Origin, finding.Subject{Part: string(k)}}
+	if len(r.days) < MinimumDays {
+		b.tooShort(about)
 		return
 	}
-	mean, cv := center(days)
-	planned := b.past().plan(b, k)
-	before, after := figures{mean: planned}, figures{mean: planned, variation: sixDecimals(cv), variationTaken: true}
-	s := share{variation: after.variation, variationTaken: true}
+	s := share{variation: sixDecimals(r.variation), variationTaken: true}
+	what := fmt.Sprintf("variation %s for its direct rows that give none", s.variation)
 	if all {
+		planned := b.past().plan(b, k)
 		if planned.IsZero() {
-			b.unshared(use, mean)
+			b.unshared(about, r.mean)
 			return
 		}
-		s.factor, s.meanTaken = mean.Div(planned), true
-		after.mean, after.meanTaken = mean, true
+		s.factor, s.meanTaken = r.mean.Div(planned), true
+		what = about.instead(r.mean, planned) + fmt.Sprintf("variation %s for all its rows", s.variation)
 	}
 	b.taken.parts[k] = s
-	b.tookFrom(use, before, after)
+	if s.meanTaken || !s.variation.IsZero() {
+		b.tookFrom(about, what)
+	}
 }
 
 // historic is what a finding about a history is about.
@@ -126,6 +129,11 @@ type historic struct {
 	s       Summary
 	origin  finding.Origin
 	subject finding.Subject
+}
+
+// instead says which mean stands in for which.
+func (h historic) instead(mean, planned units.Ratio) string {
+	return fmt.Sprintf("mean %.6g instead of %.6g %s a day, ", mean.Float64(), planned.Float64(), h.s.unit())
 }
 
 // tooShort notes a history that would count if it had days enough.
@@ -151,22 +159,8 @@ func (b *builder) unshared(h historic, mean units.Ratio) {
 	})
 }
 
-// tookFrom notes what was taken from a history, with the figures before and
-// after; nothing where they are the same.
-func (b *builder) tookFrom(h historic, before, after figures) {
-	if before.mean.Equal(after.mean) && before.variation.Equal(after.variation) {
-		return
-	}
-	what := fmt.Sprintf("variation %s instead of %s", after.variation, before.variation)
-	if after.meanTaken {
-		what = fmt.Sprintf("mean %.6g instead of %.6g %s a day, ", after.mean.Float64(), before.mean.Float64(), h.s.unit()) + what
-	}
-	if h.s.Part != "" {
-		what = fmt.Sprintf("mean %.6g instead of %.6g pieces a day, variation %s for all its rows", after.mean.Float64(), before.mean.Float64(), after.variation)
-		if !after.meanTaken {
-			what = fmt.Sprintf("variation %s for its direct rows that give none", after.variation)
-		}
-	}
+// tookFrom notes what was taken from a history.
+func (b *builder) tookFrom(h historic, what string) {
 	b.findings = append(b.findings, finding.Finding{
 		Severity: finding.Note, Code: CodeHistoryTaken,
 		Summary: fmt.Sprintf("Taken from %d days of history of %s: %s", h.s.Days, h.s.name(), what),
