@@ -1,6 +1,7 @@
 package units
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
 	"strconv"
@@ -64,6 +65,9 @@ func (a Ratio) Div(b Ratio) Ratio {
 func (a Ratio) Cmp(b Ratio) int {
 	if !small(a, b) {
 		return a.rat().Cmp(b.rat())
+	}
+	if a.over == b.over {
+		return cmp.Compare(a.num, b.num)
 	}
 	if s, o := sign(a.num), sign(b.num); s != o || s == 0 {
 		return sign(int64(s - o))
