@@ -1,100 +1,127 @@
 package sizing
 
-import (
-	"math"
-	"slices"
-
-	"gonum.org/v1/gonum/mathext"
-
-	"lanewright/planner/units"
-)
-
-// NormalQuantile returns z with Φ(z) = p for 0 < p < 1.
-func NormalQuantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
+import "math"
 
 // PoissonCDF returns P(X <= n) of a Poisson variable with the given mean, 0
-// for n below 0. It is the regularised upper incomplete gamma function
-// Q(n + 1, mean) (Abramowitz, Stegun, Handbook of Mathematical Functions,
-// 1964, 26.4.21; from memory).
-func PoissonCDF(n int64, mean float64) float64 {
-	switch {
-	case n < 0:
-		return 0
-	case mean <= 0:
-		return 1
-	}
-	return mathext.GammaIncRegComp(float64(n)+1, mean)
-}
+// for n below 0.
+func PoissonCDF(n int64, mean float64) float64 { return poisson(mean).upTo(float64(n)) }
 
 // PoissonQuantile returns the smallest n with P(X <= n) >= p, 0 <= p < 1.
-func PoissonQuantile(p, mean float64) int64 {
-	if mean <= 0 {
+func PoissonQuantile(p, mean float64) int64 { return poisson(mean).quantile(p) }
+
+// NegativeBinomialCDF returns P(X <= n) of a negative binomial variable with
+// the given mean and variance, 0 for n below 0: size mean²/(variance − mean),
+// success probability mean/variance. A variance that is not above the mean
+// makes it Poisson.
+func NegativeBinomialCDF(n int64, mean, variance float64) float64 {
+	return negativeBinomial(mean, variance).upTo(float64(n))
+}
+
+// NegativeBinomialQuantile returns the smallest n with P(X <= n) >= p,
+// 0 <= p < 1.
+func NegativeBinomialQuantile(p, mean, variance float64) int64 {
+	return negativeBinomial(mean, variance).quantile(p)
+}
+
+// smooth is the mean·p from which the guess of a quantile is the quantile: its
+// error, about sd·skewness³, is then far below one piece.
+const smooth = 1e10
+
+// quantile returns the smallest n with P(X <= n) >= p: from a guess that is
+// seldom off by more than one or two, term by term.
+func (c counts) quantile(p float64) int64 {
+	if c.mean <= 0 || p <= 0 {
 		return 0
 	}
-	sd := math.Sqrt(mean)
-	below := func(n int64) bool { return PoissonCDF(n, mean) < p }
-	lo, step := int64(max(0, math.Floor(mean+NormalQuantile(clampShare(p))*sd))), int64(1)
-	for lo >= 0 && !below(lo) {
-		lo -= step
-		step *= 2
+	p = clampShare(p)
+	guess := c.guess(NormalQuantile(p), p)
+	if c.mean*c.p >= smooth {
+		return pieces(guess)
 	}
-	lo = max(lo, -1)
-	hi := lo + 1
-	for step = 1; below(hi); step *= 2 {
-		lo, hi = hi, hi+step
+	return pieces(c.walk(guess, 1-p))
+}
+
+// walk returns the smallest n with P(X > n) <= left, near from.
+func (c counts) walk(from, left float64) float64 {
+	const steps = 40
+	n, over, f := from, c.above(from), c.chance(from)
+	up := !c.enough(n, over, left)
+	for range steps {
+		if up {
+			f *= c.next(n)
+			n++
+			over -= f
+			if c.enough(n, over, left) {
+				return n
+			}
+			continue
+		}
+		if n == 0 || !c.enough(n-1, over+f, left) {
+			return n
+		}
+		over += f
+		f /= c.next(n - 1)
+		n--
 	}
-	for hi-lo > 1 {
-		if mid := lo + (hi-lo)/2; below(mid) {
-			lo = mid
-		} else {
+	return search(n, func(n float64) bool { return c.above(n) <= left })
+}
+
+// enough reports whether P(X > n) <= left, over being P(X > n) as a walk has
+// it: where that is too near to left to trust it is computed afresh.
+func (c counts) enough(n, over, left float64) bool {
+	if math.Abs(over-left) < 1e-9*left {
+		over = c.above(n)
+	}
+	return over <= left
+}
+
+// guess returns a whole number of pieces near the quantile whose normal deviate
+// is z: the Cornish-Fisher expansion (Abramowitz, Stegun 26.2.49; from memory),
+// kept between 0 and the one-sided bound of Chebyshev, sd·√(p/(1 − p)) above
+// the mean, which no quantile passes.
+func (c counts) guess(z, p float64) float64 {
+	skew := (1 + c.q) / math.Sqrt(c.mean*c.p)
+	excess := (6*c.q + c.p*c.p) / (c.mean * c.p)
+	w := z + (z*z-1)*skew/6 + (z*z*z-3*z)*excess/24 - (2*z*z*z-5*z)*skew*skew/36
+	p = clampShare(p)
+	most := c.mean + c.sd()*math.Sqrt(p/(1-p))
+	x := c.mean + w*c.sd() - 0.5
+	if math.IsNaN(x) {
+		x = most
+	}
+	return math.Ceil(min(max(0, x), most))
+}
+
+// search returns the smallest n >= 0 that is enough by doubling steps and
+// halves, from a number that may be far off.
+func search(from float64, enough func(n float64) bool) float64 {
+	lo, hi, step := from, from, 1.0
+	for hi < math.MaxInt64 && !enough(hi) {
+		lo, hi, step = hi, hi+step, 2*step
+	}
+	for step = 1.0; lo >= 0 && enough(lo); step *= 2 {
+		hi, lo = lo, lo-step
+	}
+	for lo = max(lo, -1); hi-lo > 1; {
+		mid := math.Floor(lo + (hi-lo)/2)
+		if mid <= lo || mid >= hi {
+			break // beyond 2⁵³ there is no number between
+		}
+		if enough(mid) {
 			hi = mid
+		} else {
+			lo = mid
 		}
 	}
 	return hi
 }
 
+// pieces is n as a whole number within int64.
+func pieces(n float64) int64 {
+	if n >= math.MaxInt64 {
+		return math.MaxInt64
+	}
+	return int64(n)
+}
+
 func clampShare(p float64) float64 { return min(max(p, 1e-12), 1-1e-12) }
-
-// EmpiricalQuantile returns the use that a share p of the windows of t net
-// minutes does not exceed, taken from the use of consecutive days of day net
-// minutes each. A window starts at the start of a day and takes whole days,
-// then the fraction of the next day's use that the rest of t is of a day. Use
-// inside a day is thus taken as even; the days' own pattern is kept.
-func EmpiricalQuantile(days []units.Ratio, p, t, day units.Ratio) units.Ratio {
-	if len(days) == 0 || day.Sign() <= 0 {
-		return units.Ratio{}
-	}
-	length := t.Div(day)
-	whole := int(min(length.Floor(), int64(len(days))))
-	rest := length.Sub(units.Int(int64(whole)))
-	span := whole
-	if rest.Sign() > 0 {
-		span++
-	}
-	span = max(1, span)
-	if span > len(days) {
-		return mean(days).Mul(length)
-	}
-	var windows []units.Ratio
-	for from := 0; from+span <= len(days); from++ {
-		var use units.Ratio
-		for _, d := range days[from : from+whole] {
-			use = use.Add(d)
-		}
-		if whole < span {
-			use = use.Add(days[from+whole].Mul(rest))
-		}
-		windows = append(windows, use)
-	}
-	slices.SortFunc(windows, units.Ratio.Cmp)
-	rank := p.Mul(units.Int(int64(len(windows)))).Ceil()
-	return windows[min(max(rank, 1), int64(len(windows)))-1]
-}
-
-func mean(days []units.Ratio) units.Ratio {
-	var sum units.Ratio
-	for _, d := range days {
-		sum = sum.Add(d)
-	}
-	return sum.Div(units.Int(int64(len(days))))
-}

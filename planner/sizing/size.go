@@ -2,7 +2,6 @@ package sizing
 
 import (
 	"fmt"
-	"math"
 
 	"lanewright/planner/demand"
 	"lanewright/planner/finding"
@@ -61,32 +60,6 @@ func one(x *plant.Index, l demand.Loop) Loop {
 // MostContainers where there are more.
 func Cards(covered units.Ratio, pack int64) int {
 	return int(min(covered.Div(units.Int(pack)).Ceil(), MostContainers))
-}
-
-// Covered returns D of the rule: the pieces that the loop must cover over
-// T = R + L. A steady loop covers μ(1 + α) exactly; the others the use that is
-// not exceeded with the service level: μ + z·σ (normal, σ² = variance·T), the
-// Poisson quantile of μ, or the quantile of the history (empirical).
-func Covered(l demand.Loop) units.Ratio {
-	t := l.Window()
-	mean := l.Rate.Mul(t)
-	switch l.Model {
-	case plant.SteadyModel:
-		return mean.Mul(units.Int(1).Add(l.Safety))
-	case plant.PoissonModel:
-		return units.Int(PoissonQuantile(l.ServiceLevel.Float64(), mean.Float64()))
-	case plant.EmpiricalModel:
-		return EmpiricalQuantile(l.Days, l.ServiceLevel, t, l.Day)
-	default:
-		return normal(mean, l.Variance.Mul(t), l.ServiceLevel)
-	}
-}
-
-// normal returns μ + z·σ, never below 0. μ stays exact: only z·σ is a float,
-// so a loop with no variance rounds as its exact mean does.
-func normal(mean, variance, level units.Ratio) units.Ratio {
-	d := mean.Add(units.Float(NormalQuantile(level.Float64()) * math.Sqrt(variance.Float64())))
-	return d.Max(units.Ratio{})
 }
 
 func judge(l Loop) finding.List {

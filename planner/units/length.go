@@ -1,9 +1,6 @@
 package units
 
-import (
-	"math/big"
-	"strconv"
-)
+import "strconv"
 
 // Length is a length in whole nanometres. Its range is ±9.2 million km.
 type Length int64
@@ -43,9 +40,8 @@ func Lengths(value Ratio, unit Length) (Length, bool) {
 
 // nearest rounds half away from zero.
 func nearest(a Ratio) (int64, bool) {
-	if r := a.rat(); r.IsInt() && r.Num().IsInt64() {
-		n := r.Num().Int64()
-		return n, -1<<62 < n && n < 1<<62
+	if a.long == nil && a.over == 0 {
+		return a.num, -1<<62 < a.num && a.num < 1<<62
 	}
 	half := R(1, 2)
 	var n int64
@@ -54,6 +50,6 @@ func nearest(a Ratio) (int64, bool) {
 	} else {
 		n = a.Add(half).Floor()
 	}
-	limit := new(big.Rat).SetInt64(1 << 62)
-	return n, new(big.Rat).Abs(a.rat()).Cmp(limit) < 0
+	limit := Int(1 << 62)
+	return n, a.Cmp(limit) < 0 && Int(0).Sub(limit).Cmp(a) < 0
 }

@@ -9,21 +9,57 @@ import (
 
 // Ratio is an exact rational number. The zero value is 0. A Ratio is
 // immutable: every operation returns a new one.
-type Ratio struct{ r *big.Rat }
+//
+// A fraction in lowest terms whose numerator and denominator both lie in
+// 1 - 2⁶³ .. 2⁶³ - 1 is held in two int64, which covers nearly every fact of a
+// plant and costs no memory of its own; any other is a big.Rat. A number
+// has one form only, so equal small ratios are also equal by == and equal
+// ratios of any size by reflect.DeepEqual.
+type Ratio struct {
+	// num over over+1; the denominator is held less 1, so that the zero value
+	// is 0/1.
+	num, over int64
+	// long is nil for a small ratio; otherwise num and over are 0. It is
+	// never changed.
+	long *big.Rat
+}
 
 // ErrNotANumber says that a text is no decimal number or fraction.
 var ErrNotANumber = errors.New("not a number")
 
 // R returns num/den. It panics when den is 0.
-func R(num, den int64) Ratio { return Ratio{big.NewRat(num, den)} }
+func R(num, den int64) Ratio {
+	if den == 0 {
+		panic("units: division by 0")
+	}
+	if num == least || den == least {
+		return long(big.NewRat(num, den))
+	}
+	if den < 0 {
+		num, den = -num, -den
+	}
+	g := int64(gcd(size(num), uint64(den)))
+	return Ratio{num: num / g, over: den/g - 1}
+}
 
 // Int returns n as a Ratio.
-func Int(n int64) Ratio { return Ratio{new(big.Rat).SetInt64(n)} }
+func Int(n int64) Ratio {
+	if n == least {
+		return long(new(big.Rat).SetInt64(n))
+	}
+	return Ratio{num: n}
+}
 
 // Float returns the exact value of a finite float64; anything else is 0.
 func Float(f float64) Ratio {
+	if n := int64(f); float64(n) == f && -1<<53 <= n && n <= 1<<53 {
+		return Int(n)
+	}
 	r := new(big.Rat).SetFloat64(f)
-	return Ratio{r}
+	if r == nil {
+		return Ratio{}
+	}
+	return long(r)
 }
 
 // ParseRatio reads "12", "0.08", "1e-3" or "3/8". The decimal mark is a point.
@@ -46,7 +82,7 @@ func ParseRatio(s string) (Ratio, error) {
 	if !ok {
 		return Ratio{}, fmt.Errorf("%w: %q", ErrNotANumber, s)
 	}
-	return Ratio{r}, nil
+	return long(r), nil
 }
 
 // parseShort reads a decimal of at most 18 characters with no sign, which most
@@ -83,35 +119,8 @@ func MustRatio(s string) Ratio {
 	return r
 }
 
-var zero = new(big.Rat)
-
-func (a Ratio) rat() *big.Rat {
-	if a.r == nil {
-		return zero
-	}
-	return a.r
-}
-
-// Add returns a + b.
-func (a Ratio) Add(b Ratio) Ratio { return Ratio{new(big.Rat).Add(a.rat(), b.rat())} }
-
-// Sub returns a − b.
-func (a Ratio) Sub(b Ratio) Ratio { return Ratio{new(big.Rat).Sub(a.rat(), b.rat())} }
-
-// Mul returns a · b.
-func (a Ratio) Mul(b Ratio) Ratio { return Ratio{new(big.Rat).Mul(a.rat(), b.rat())} }
-
-// Div returns a / b. It panics when b is 0.
-func (a Ratio) Div(b Ratio) Ratio { return Ratio{new(big.Rat).Quo(a.rat(), b.rat())} }
-
-// Cmp returns -1, 0 or 1 as a is less than, equal to or greater than b.
-func (a Ratio) Cmp(b Ratio) int { return a.rat().Cmp(b.rat()) }
-
 // Equal reports whether a and b are the same number.
 func (a Ratio) Equal(b Ratio) bool { return a.Cmp(b) == 0 }
-
-// Sign returns -1, 0 or 1.
-func (a Ratio) Sign() int { return a.rat().Sign() }
 
 // IsZero reports whether a is 0.
 func (a Ratio) IsZero() bool { return a.Sign() == 0 }
@@ -126,50 +135,54 @@ func (a Ratio) Max(b Ratio) Ratio {
 
 // Floor returns the largest whole number not above a.
 func (a Ratio) Floor() int64 {
-	r := a.rat()
-	q, m := new(big.Int).QuoRem(r.Num(), r.Denom(), new(big.Int))
-	if m.Sign() < 0 {
-		q.Sub(q, big.NewInt(1))
+	if a.long != nil {
+		return floor(a.long)
 	}
-	return clamp(q)
+	q, m := a.num/a.den(), a.num%a.den()
+	if m < 0 {
+		q--
+	}
+	return q
 }
 
 // Ceil returns the smallest whole number not below a.
 func (a Ratio) Ceil() int64 {
-	r := a.rat()
-	q, m := new(big.Int).QuoRem(r.Num(), r.Denom(), new(big.Int))
-	if m.Sign() > 0 {
-		q.Add(q, big.NewInt(1))
+	if a.long != nil {
+		return ceil(a.long)
 	}
-	return clamp(q)
-}
-
-// clamp keeps a whole number within int64, so that a hostile input can not
-// wrap around: the result is then the largest or smallest int64.
-func clamp(q *big.Int) int64 {
-	if q.IsInt64() {
-		return q.Int64()
+	q, m := a.num/a.den(), a.num%a.den()
+	if m > 0 {
+		q++
 	}
-	if q.Sign() < 0 {
-		return -1 << 63
-	}
-	return 1<<63 - 1
+	return q
 }
 
 // Float64 returns the nearest float64.
 func (a Ratio) Float64() float64 {
+	const exact = 1 << 53 // every whole number up to here is a float64
+	if a.long == nil && (a.over == 0 || size(a.num) <= exact && a.den() <= exact) {
+		return float64(a.num) / float64(a.den()) // rounded once
+	}
 	f, _ := a.rat().Float64()
 	return f
 }
 
+// longestDecimal is the most decimal places that String writes.
+const longestDecimal = 24
+
 // String returns the exact value: a decimal where one exists ("0.995"), else
 // a fraction ("1/3"). ParseRatio reads it back to the same number.
 func (a Ratio) String() string {
+	if a.long == nil {
+		if text, ok := a.short(); ok {
+			return text
+		}
+	}
 	r := a.rat()
 	if r.IsInt() {
 		return r.Num().String()
 	}
-	if n, exact := r.FloatPrec(); exact && n <= 24 {
+	if n, exact := r.FloatPrec(); exact && n <= longestDecimal {
 		return r.FloatString(n)
 	}
 	return r.String()
