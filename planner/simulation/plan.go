@@ -32,6 +32,8 @@ type script struct {
 	rackAt map[plant.RackCode]int
 	teams  []team
 	stops  int
+	// mixes are what the cells build, where products are played.
+	mixes map[plant.CellCode]*demand.Mix
 }
 
 // routePlan is a route made ready.
@@ -69,6 +71,7 @@ func newScript(in Input, s Settings, seed uint64) (*script, error) {
 	sc.layLoops()
 	sc.layRoutes()
 	sc.layTeams()
+	sc.layMixes()
 	return sc, nil
 }
 

@@ -3,7 +3,9 @@ package simulation
 import (
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"strconv"
+	"strings"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
@@ -119,19 +121,8 @@ func (sc *script) playTeam(t *team, replication int, into *tally, traced *tracer
 	}
 }
 
-// uses makes the wants of the loops of one team in one replication.
-type uses struct {
-	*script
-	replication int
-}
-
-func (sc *script) newUses(replication int) *uses { return &uses{sc, replication} }
-
-func (u *uses) wants(l *loopPlan) wants {
-	return newWants(l.Loop, u.stream("use", l, u.replication))
-}
-
-// streamName names a random stream after what it is for.
-func streamName(what string, l *loopPlan, replication int) string {
-	return "simulation/" + what + "/" + string(l.Cell) + "/" + string(l.Station) + "/" + string(l.Part) + "/" + strconv.Itoa(replication)
+// stream returns the random stream of a loop for one thing in one replication.
+func (sc *script) stream(what string, l *loopPlan, replication int) *rand.Rand {
+	name := []string{"simulation", what, string(l.Cell), string(l.Station), string(l.Part), strconv.Itoa(replication)}
+	return search.Stream(sc.seed, strings.Join(name, "/"))
 }

@@ -2,6 +2,7 @@ package simulation_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"time"
 
@@ -29,11 +30,16 @@ func onRoute(in simulation.Input, interval time.Duration, containers int) simula
 		at, _ := shift.Clock(n)
 		times.Departures = append(times.Departures, at)
 	}
-	stop := routing.Stop{Rack: "R"}
-	for _, l := range in.Loops {
-		stop.Loops = append(stop.Loops, l.Key)
+	var stops []routing.Stop
+	for _, lane := range in.Lanes {
+		i := slices.IndexFunc(stops, func(s routing.Stop) bool { return s.Rack == lane.Rack })
+		if i < 0 {
+			i = len(stops)
+			stops = append(stops, routing.Stop{Rack: lane.Rack, Arrive: time.Duration(i) * 20 * time.Second})
+		}
+		stops[i].Loops = append(stops[i].Loops, lane.Loop)
 	}
-	in.Routes = []routing.Route{{Route: "A", Vehicle: "V", Handler: "H1", Interval: interval, Round: time.Minute, Stops: []routing.Stop{stop}, Timetable: []routing.ShiftTimes{times}}}
+	in.Routes = []routing.Route{{Route: "A", Vehicle: "V", Handler: "H1", Interval: interval, Round: time.Minute, Stops: stops, Timetable: []routing.ShiftTimes{times}}}
 	return in
 }
 
