@@ -10,13 +10,14 @@ import (
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/search"
+	"lanewright/planner/simulation"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 )
 
 // Version of the planner's rules; it is stored with each plan and changes
 // whenever the same facts may give another plan.
-const Version = "0.1.0"
+const Version = "0.2.0"
 
 // Settings are the facts' own settings, as the run uses them, and those of
 // each stage.
@@ -26,6 +27,10 @@ type Settings struct {
 	Placement  placement.Settings
 	Routing    routing.Settings
 	Ergonomics ergonomics.Settings
+	// Simulation says how the plan is played; Prove, that it is played when it
+	// was made.
+	Simulation simulation.Settings
+	Prove      bool
 }
 
 // DefaultSettings returns the settings of a plan of p that asks for nothing
@@ -36,6 +41,7 @@ func DefaultSettings(p *plant.Plant) Settings {
 		Placement:  placement.DefaultSettings(),
 		Routing:    routing.DefaultSettings(),
 		Ergonomics: ergonomics.DefaultSettings(),
+		Simulation: simulation.DefaultSettings(),
 	}
 }
 
@@ -69,6 +75,8 @@ type Plan struct {
 	// Stopped is search.Cancelled when a time limit or the caller cut the
 	// search short: then the same bytes can not be promised.
 	Stopped search.Stop
+	// Proof is what a play of the plan measured; nil where it was not proved.
+	Proof *simulation.Result
 }
 
 // Loop is a sized loop and how the plan lays and serves it.
