@@ -100,13 +100,15 @@ func TestFactsOfBefore(t *testing.T) {
 	p, _, _, err := db.LoadPlant(t.Context(), "a", 1)
 	require.NoError(t, err)
 	usual := plant.DefaultSettings()
-	got := []any{p.Settings.Measure, p.Settings.History, p.Settings.ShortagesPerYear, p.Settings.WeeksPerYear, p.Settings.Prices}
-	assert.Equal(t, []any{usual.Measure, usual.History, usual.ShortagesPerYear, usual.WeeksPerYear, usual.Prices}, got)
+	got := p.Settings
+	got.Measure, got.History = usual.Measure, usual.History
+	got.ShortagesPerYear, got.WeeksPerYear, got.Prices = usual.ShortagesPerYear, usual.WeeksPerYear, usual.Prices
+	checkSame(t, got, p.Settings)
 	plan, err := db.LoadPlan(t.Context(), header.ID)
 	require.NoError(t, err)
 	assert.Equal(t, plant.ServicePerCycle, plan.Loops[0].Measure)
 	assert.Equal(t, usual.Measure, plan.Settings.Plant.Measure)
-	assert.Equal(t, usual.Prices.RackYears, plan.Settings.Plant.Prices.RackYears)
+	assert.Equal(t, usual.Prices.RackYears.String(), plan.Settings.Plant.Prices.RackYears.String())
 	assert.Equal(t, simulation.DefaultSettings().Weeks, plan.Settings.Simulation.Weeks)
 }
 
