@@ -145,7 +145,7 @@ func describeAnswers(schemas huma.Registry) {
 	delete(schemas.Map(), "ErrorModel")
 	delete(schemas.Map(), "ErrorDetail")
 	for name, schema := range schemas.Map() {
-		if name == "PlanRequest" {
+		if strings.HasSuffix(name, "Request") {
 			continue
 		}
 		schema.AdditionalProperties = nil

@@ -32,7 +32,7 @@ type setting struct {
 // settingTable lists every setting in the order people read them. Lengths are
 // in mm, times in minutes, shares in percent, money in the plant's currency.
 func settingTable() []setting {
-	return slices.Concat(plantTable(), priceTable(), stageTable(), simulationTable())
+	return slices.Concat(plantTable(), priceTable(), stageTable(), playTable())
 }
 
 func plantTable() []setting {
@@ -86,14 +86,14 @@ func stageTable() []setting {
 		count("routing_steps", func(s *Settings) *int { return &s.Routing.Steps }, 0, 1_000_000),
 		millimetres("deck_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Deck }),
 		millimetres("pick_reach_mm", func(s *Settings) *units.Length { return &s.Ergonomics.PickReach }),
+		yesNo("prove", func(s *Settings) *bool { return &s.Prove }),
 	}
 }
 
-// simulationTable lists what a play of the plan asks for. Its limits lie far
-// beyond what a proof needs.
-func simulationTable() []setting {
+// playTable lists what a play of the plan asks for. Its limits lie far beyond
+// what a proof needs.
+func playTable() []setting {
 	return []setting{
-		yesNo("prove", func(s *Settings) *bool { return &s.Prove }),
 		count("simulation_weeks", func(s *Settings) *int { return &s.Simulation.Weeks }, 1, 520),
 		count("simulation_warm_up_weeks", func(s *Settings) *int { return &s.Simulation.WarmUp }, 0, 52),
 		count("simulation_replications", func(s *Settings) *int { return &s.Simulation.Replications }, 1, 1000),
@@ -116,8 +116,20 @@ func (s Settings) Pairs() []Pair {
 
 // Set changes one setting. It answers with ErrUnknownSetting or ErrBadSetting,
 // wrapped with what was expected.
-func (s *Settings) Set(key, value string) error {
-	table := settingTable()
+func (s *Settings) Set(key, value string) error { return s.set(settingTable(), key, value) }
+
+// SetPlay changes one setting of a play of a plan; the others of a plan are
+// unknown to it. It answers as Set does.
+func SetPlay(p *simulation.Settings, key, value string) error {
+	s := Settings{Simulation: *p}
+	if err := s.set(playTable(), key, value); err != nil {
+		return err
+	}
+	*p = s.Simulation
+	return nil
+}
+
+func (s *Settings) set(table []setting, key, value string) error {
 	keys := make([]string, len(table))
 	for i, t := range table {
 		if t.key == key {

@@ -9,6 +9,7 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
 	"lanewright/planner/units"
 )
 
@@ -62,4 +63,16 @@ func TestSettingsRefuse(t *testing.T) {
 		}
 	}
 	assert.ErrorIs(t, s.Set("servce_level", "99"), planner.ErrUnknownSetting)
+}
+
+func TestSettingsOfAPlay(t *testing.T) {
+	t.Parallel()
+	p := simulation.DefaultSettings()
+	require.NoError(t, planner.SetPlay(&p, "simulation_weeks", "9"))
+	assert.Equal(t, 9, p.Weeks)
+	assert.Equal(t, simulation.DefaultSettings().Replications, p.Replications)
+	assert.ErrorIs(t, planner.SetPlay(&p, "simulation_weeks", "0"), planner.ErrBadSetting)
+	assert.ErrorIs(t, planner.SetPlay(&p, "service_level", "99"), planner.ErrUnknownSetting)
+	assert.ErrorIs(t, planner.SetPlay(&p, "prove", "yes"), planner.ErrUnknownSetting)
+	assert.Equal(t, 9, p.Weeks)
 }

@@ -91,7 +91,7 @@ func filledPlan(hash string) *planner.Plan {
 	s.LengthUnit, s.MassUnit, s.TimeZone = "in", "lb", "Europe/Vienna"
 	s.Measure, s.History = plant.ServiceFillRate, plant.HistoryAll
 	p.Settings.Simulation = validPlay()
-	p.Proof = nil
+	p.Proof = filledResult(7000)
 	// One type twice, as a plan has it, and the other once.
 	p.Racks = append(p.Racks, p.Racks[0])
 	return p
@@ -104,6 +104,13 @@ func validPlay() simulation.Settings {
 		Weeks: 20, WarmUp: 2, Replications: 7, Use: simulation.UseLevelled,
 		From: time.Date(2026, 10, 19, 0, 0, 0, 0, time.UTC),
 	}
+}
+
+// filledResult returns a play in which no field is zero.
+func filledResult(seed int64) *simulation.Result {
+	r := filled[simulation.Result](seed)
+	r.Settings = validPlay()
+	return r
 }
 
 // dump writes every field of v on a line of its own. Numbers that are equal
