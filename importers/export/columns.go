@@ -40,7 +40,7 @@ const must, may = true, false
 var (
 	plantSheet = sheet{"Plant", []column{
 		{"Setting", "", must, "The name of a setting. Leave the value blank to take the default."},
-		{"Value", "", must, "The value, in the unit that the setting names."},
+		{"Value", "", must, "The value, in the unit that the setting names. Service measure: cycle, year or fill. History decides: empirical, variation or all."},
 	}}
 	shiftsSheet = sheet{"Shifts", []column{
 		{"Shift", "", must, "Name of the shift. Repeat the row with the same name to add breaks."},
