@@ -16,12 +16,13 @@ import (
 	"lanewright/api/web"
 )
 
-// Store keeps plants, plans and runs. Its methods answer with the errors of
+// Store keeps plants, plans, their plays and runs. Its methods answer with the errors of
 // package archive.
 type Store interface {
 	PlantStore
 	RevisionStore
 	PlanStore
+	SimulationStore
 	RunStore
 	Pinger
 }
@@ -41,6 +42,8 @@ type Options struct {
 	// Heartbeat is the time between two comments on an idle event stream; 0 is
 	// 15 s.
 	Heartbeat time.Duration
+	// Trace plays a plan to show what one loop lives through; nil plays it.
+	Trace Tracer
 }
 
 // server holds what the handlers share.
@@ -52,11 +55,15 @@ type server struct {
 	hosts     []string
 	heartbeat time.Duration
 	plans     *cache[int64, *view]
+	plays     *cache[int64, *played]
 	facts     *cache[factsKey, *facts]
 	hub       *hub
 	meter     *meter
 	// importing lets few files be read at once: each may need much memory.
 	importing chan struct{}
+	// trace is computed few at once; tracing counts them.
+	trace   Tracer
+	tracing chan struct{}
 }
 
 // New returns the handler of everything that is served.
@@ -84,11 +91,15 @@ func newServer(o Options) *server {
 	if o.Heartbeat <= 0 {
 		o.Heartbeat = 15 * time.Second
 	}
+	if o.Trace == nil {
+		o.Trace = trace
+	}
 	s := &server{
 		store: o.Store, log: o.Log, version: o.Version, clock: o.Clock,
 		hosts: o.Hosts, heartbeat: o.Heartbeat,
-		plans: newCache[int64, *view](plansKept), facts: newCache[factsKey, *facts](plansKept),
+		plans: newCache[int64, *view](plansKept), plays: newCache[int64, *played](plansKept), facts: newCache[factsKey, *facts](plansKept),
 		hub: newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
+		trace: o.Trace, tracing: make(chan struct{}, tracesAtOnce),
 	}
 	s.meter = newMeter(s)
 	return s
@@ -100,6 +111,7 @@ func (s *server) routes(api huma.API) {
 		plants = "/api/v1/plants"
 		plant  = plants + "/{plant}"
 		plan   = "/api/v1/plans/{plan}"
+		play   = "/api/v1/simulations/{simulation}"
 		run    = "/api/v1/runs/{run}"
 	)
 	t := table{s, api}
@@ -132,4 +144,13 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/findings", "list-findings", "Findings", s.listFindings)
 	get(t, plan+"/moves", "list-moves", "Moves against today's layout", s.listMoves)
 	get(t, plan+"/report.xlsx", "get-report", "The plant rack report", s.report, workbook)
+	post(t, plan+"/simulations", "play-plan", "Play a plan", s.playPlan, accepted)
+	get(t, plan+"/simulations", "list-simulations", "Plays of a plan, its proof among them", s.listSimulations)
+	get(t, plan+"/trace", "trace-loop", "What one loop lives through in a play", s.traceLoop)
+
+	get(t, play, "get-simulation", "One play of a plan", s.getSimulation)
+	get(t, play+"/loops", "list-simulated-loops", "What was measured of loops", s.simulatedLoops)
+	get(t, play+"/routes", "list-simulated-routes", "What was measured of routes", s.simulatedRoutes)
+	get(t, play+"/racks", "list-simulated-racks", "What was measured of the empties on racks", s.simulatedRacks)
+	get(t, play+"/findings", "list-simulation-findings", "Findings of a play", s.simulationFindings)
 }

@@ -45,7 +45,7 @@ func decode[T any](t *testing.T, w *httptest.ResponseRecorder) (v T) {
 func filled(t *testing.T) (http.Handler, *apitest.Store) {
 	t.Helper()
 	s := apitest.Filled(t)
-	return api.New(api.Options{Store: s, Version: "test"}), s
+	return api.New(api.Options{Store: s, Version: "test", Trace: apitest.Trace}), s
 }
 
 func TestReads(t *testing.T) {
@@ -77,6 +77,15 @@ func TestReads(t *testing.T) {
 		{"findings of a cell by its rack", "/api/v1/plans/1/findings?cell=LENS", `"code":"racks.slope"`},
 		{"findings by code", "/api/v1/plans/1/findings?code=racks.slope", `"total":1`},
 		{"moves", "/api/v1/plans/1/moves", `"from":null,"to":{"rack":"R4","level":2,"lane":1}`},
+		{"plays", "/api/v1/plans/1/simulations", `"id":1,"plan":1,"proof":true`},
+		{"play", "/api/v1/simulations/1", `"settings":{"weeks":4,"warm_up_weeks":1,"replications":10,"use":"model","from":""},"verdicts":{"proved":15,"short":1,"not_played":2}`},
+		{"loops of a play", "/api/v1/simulations/1/loops?verdict=short", `"short_rate":1,"short_rate_low":0.75,"short_rate_high":1.25,"short_rate_allowed":0.5`},
+		{"loops of a cell in a play", "/api/v1/simulations/1/loops?cell=WIRE&limit=1", `"total":6,"next":"MQ"`},
+		{"loop of a play", "/api/v1/simulations/1/loops?cell=LENS&part=LE-105&station=10", `"short_mean_min":1.5,"short_longest_min":4`},
+		{"routes of a play", "/api/v1/simulations/1/routes", `"round_mean_min":11,"round_95_min":14,"round_most_min":16.5`},
+		{"racks of a play", "/api/v1/simulations/1/racks?limit=1", `"rack":"R1","visits":3200,"overfull":2`},
+		{"findings of a play by the rack's cell", "/api/v1/simulations/1/findings?cell=LENS", `"total":1,"errors":0,"warnings":1`},
+		{"trace", "/api/v1/plans/1/trace?part=LE-105&cell=LENS&station=10", `"zone":"Europe/London","points":[{"at":"2026-03-02T06:00:00Z","event":"start"`},
 		{"alive", "/healthz", `"status":"running"`},
 		{"ready", "/readyz", `"status":"ready"`},
 		{"figures", "/metrics", "lanewright_http_requests_total"},
@@ -112,6 +121,17 @@ func TestProblems(t *testing.T) {
 		{"cell", "GET", "/api/v1/plans/1/cells/NONE", "", nil, 404, "no cell “NONE”"},
 		{"rack", "GET", "/api/v1/plans/1/racks/NONE", "", nil, 404, "no rack"},
 		{"route", "GET", "/api/v1/plans/1/routes/Z", "", nil, 404, "no route"},
+		{"play", "GET", "/api/v1/simulations/99", "", nil, 404, "Simulation 99"},
+		{"loops of a play", "GET", "/api/v1/simulations/99/loops", "", nil, 404, "Simulation 99"},
+		{"plays of no plan", "GET", "/api/v1/plans/99/simulations", "", nil, 404, "Plan 99"},
+		{"verdict", "GET", "/api/v1/simulations/1/loops?verdict=good", "", nil, 422, "query.verdict"},
+		{"play of no plan", "POST", "/api/v1/plans/99/simulations", `{}`, []string{form}, 404, "Plan 99"},
+		{"setting of the plan in a play", "POST", "/api/v1/plans/1/simulations", `{"settings":{"service_level":99}}`, []string{form}, 422, "body.settings.service_level"},
+		{"bad setting of a play", "POST", "/api/v1/plans/1/simulations", `{"settings":{"simulation_weeks":0}}`, []string{form}, 422, "body.settings.simulation_weeks"},
+		{"unknown field of a play", "POST", "/api/v1/plans/1/simulations", `{"weeks":1}`, []string{form}, 422, "body.weeks"},
+		{"trace without a loop", "GET", "/api/v1/plans/1/trace?part=LE-105&cell=LENS", "", nil, 422, "query.station"},
+		{"trace of no loop", "GET", "/api/v1/plans/1/trace?part=LE-105&cell=LENS&station=99", "", nil, 404, "no loop"},
+		{"trace of many weeks", "GET", "/api/v1/plans/1/trace?part=LE-105&cell=LENS&station=10&weeks=5", "", nil, 422, "query.weeks"},
 		{"run", "GET", "/api/v1/runs/none", "", nil, 404, "none"},
 		{"events of no run", "GET", "/api/v1/runs/none/events", "", nil, 404, "none"},
 		{"unknown query", "GET", "/api/v1/plants?page=2", "", nil, 422, "query.page"},
@@ -309,7 +329,7 @@ func TestOpenAPI(t *testing.T) {
 			assert.Greater(t, len(op.Responses), 1, "%s %s", method, path)
 		}
 	}
-	assert.Len(t, ids, 27)
+	assert.Len(t, ids, 35)
 	assert.NotNil(t, doc.Components.Schemas["Problem"])
 	assert.NotNil(t, doc.Components.Schemas["Plan"])
 	assert.Nil(t, doc.Components.Schemas["ErrorModel"])

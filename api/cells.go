@@ -26,11 +26,16 @@ func (s *server) listCells(ctx context.Context, in *PlanPage) (*output[wire.Page
 
 // page answers with a page of a list of a plan.
 func page[T any](v *view, list []T, in PageInput) (*output[wire.Page[T]], error) {
+	return pageOf(v.tag, list, in)
+}
+
+// pageOf answers with a page of a list that belongs to a tag.
+func pageOf[T any](tag string, list []T, in PageInput) (*output[wire.Page[T]], error) {
 	p, err := cut(list, in)
 	if err != nil {
 		return nil, err
 	}
-	return tagged(v.tag, p), nil
+	return tagged(tag, p), nil
 }
 
 func (s *server) getCell(ctx context.Context, in *CellInput) (*output[wire.Cell], error) {

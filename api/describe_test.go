@@ -25,19 +25,20 @@ func TestAnswersFitTheDescription(t *testing.T) {
 	doc := decode[map[string]any](t, call(t, h, "GET", "/api/v1/openapi.json", ""))
 	d := description{doc["components"].(map[string]any)["schemas"].(map[string]any)}
 	address := strings.NewReplacer("{plant}", url.PathEscape(apitest.Facts().Name), "{number}", "1", "{plan}", "1",
-		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B")
+		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B", "{simulation}", "1")
+	asks := map[string]string{"/api/v1/plans/{plan}/trace": "?part=LE-105&cell=LENS&station=10"}
 	asked := 0
 	for path, item := range doc["paths"].(map[string]any) {
 		schema, ok := answerOf(item.(map[string]any), "get")
 		if !ok {
 			continue
 		}
-		w := call(t, h, "GET", address.Replace(path), "")
+		w := call(t, h, "GET", address.Replace(path)+asks[path], "")
 		require.Equal(t, 200, w.Code, "%s: %s", path, w.Body)
 		assert.Empty(t, d.misfits(schema, decode[any](t, w), ""), path)
 		asked++
 	}
-	assert.Equal(t, 22, asked)
+	assert.Equal(t, 29, asked)
 }
 
 // answerOf returns the schema of an operation's JSON answer, if it has one.

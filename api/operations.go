@@ -17,7 +17,7 @@ import (
 // pages, problems in our own shape.
 func (s *server) config() huma.Config {
 	c := huma.DefaultConfig("Lanewright", s.version)
-	c.Info.Description = "Sizes replenishment loops, lays them in gravity flow racks and plans the refill routes. " +
+	c.Info.Description = "Sizes replenishment loops, lays them in gravity flow racks, plans the refill routes and plays the plan. " +
 		"Lengths are in mm, masses in kg, times in minutes, rates per net hour, coordinates in m, service levels in percent. " +
 		"Errors are problem documents (RFC 9457). Lists are paged: ask again with the cursor in next."
 	c.OpenAPIPath, c.DocsPath, c.SchemasPath = "", "", ""
@@ -145,7 +145,7 @@ func describeAnswers(schemas huma.Registry) {
 	delete(schemas.Map(), "ErrorModel")
 	delete(schemas.Map(), "ErrorDetail")
 	for name, schema := range schemas.Map() {
-		if name == "PlanRequest" {
+		if strings.HasSuffix(name, "Request") {
 			continue
 		}
 		schema.AdditionalProperties = nil

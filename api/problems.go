@@ -10,6 +10,7 @@ import (
 	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/archive"
+	"lanewright/planner/simulation"
 )
 
 // statuses is the one table from errors to HTTP status. An error with say
@@ -23,6 +24,7 @@ var statuses = []struct {
 	{archive.ErrConflict, http.StatusConflict, false},
 	{planner.ErrUnknownSetting, http.StatusUnprocessableEntity, true},
 	{planner.ErrBadSetting, http.StatusUnprocessableEntity, true},
+	{simulation.ErrNotPlayed, http.StatusUnprocessableEntity, true},
 	{archive.ErrUnavailable, http.StatusServiceUnavailable, false},
 	{archive.ErrUnsuitable, http.StatusServiceUnavailable, false},
 	{context.DeadlineExceeded, http.StatusServiceUnavailable, false},

@@ -17,7 +17,7 @@ import (
 	"lanewright/planner/plant"
 )
 
-// RunStore keeps the runs that make plans.
+// RunStore keeps the runs that make plans and play them.
 type RunStore interface {
 	// CreateRun queues a run; created is false where one with the same key was
 	// asked for before.
@@ -65,7 +65,7 @@ func (v *setting) UnmarshalJSON(b []byte) error {
 
 // Schema describes the value in the OpenAPI document.
 func (setting) Schema(huma.Registry) *huma.Schema {
-	return &huma.Schema{OneOf: []*huma.Schema{{Type: "string"}, {Type: "number"}}}
+	return &huma.Schema{OneOf: []*huma.Schema{{Type: "string"}, {Type: "number"}, {Type: "boolean"}}}
 }
 
 type acceptedRun struct {
@@ -79,29 +79,28 @@ func (s *server) makePlan(ctx context.Context, in *makePlanInput) (*acceptedRun,
 	if in.Body != nil {
 		asked = *in.Body
 	}
-	settings := make(map[string]string, len(asked.Settings))
-	for k, v := range asked.Settings {
-		settings[k] = string(v)
-	}
-	if err := checkSettings(settings); err != nil {
+	settings := texts(asked.Settings)
+	defaults := planner.DefaultSettings(&plant.Plant{Settings: plant.DefaultSettings()})
+	if err := checkSettings(settings, defaults.Set); err != nil {
 		return nil, err
 	}
-	run, _, err := s.store.CreateRun(ctx, archive.NewRun{Plant: in.Plant, Revision: asked.Revision, Settings: settings, Key: in.Key})
-	if errors.Is(err, archive.ErrConflict) {
-		return nil, problem(http.StatusConflict, "This Idempotency-Key was used before, for another revision or other settings.")
-	}
-	if err != nil {
-		return nil, err
-	}
-	return &acceptedRun{Location: "/api/v1/runs/" + run.ID, Body: wire.NewRun(run)}, nil
+	return s.queue(ctx, archive.NewRun{Plant: in.Plant, Revision: asked.Revision, Settings: settings, Key: in.Key})
 }
 
-// checkSettings names every setting that a run would refuse.
-func checkSettings(settings map[string]string) error {
-	defaults := planner.DefaultSettings(&plant.Plant{Settings: plant.DefaultSettings()})
+// texts turns settings into what a run keeps.
+func texts(asked map[string]setting) map[string]string {
+	settings := make(map[string]string, len(asked))
+	for k, v := range asked {
+		settings[k] = string(v)
+	}
+	return settings
+}
+
+// checkSettings names every setting that a run would refuse, as set does.
+func checkSettings(settings map[string]string, set func(key, value string) error) error {
 	p := problem(http.StatusUnprocessableEntity, sentences[http.StatusUnprocessableEntity])
 	for _, key := range slices.Sorted(maps.Keys(settings)) {
-		if err := defaults.Set(key, settings[key]); err != nil {
+		if err := set(key, settings[key]); err != nil {
 			p.Errors = append(p.Errors, wire.BadField{Message: err.Error(), Location: "body.settings." + key})
 		}
 	}

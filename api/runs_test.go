@@ -149,7 +149,7 @@ func TestEvents(t *testing.T) {
 	_, err = s.ReportRun(t.Context(), run.ID, 1, "sizing", 1, 2, time.Minute)
 	require.NoError(t, err)
 	l.wants("running", "sizing")
-	_, err = s.FinishRun(t.Context(), run.ID, 1, apitest.Plan(), archive.Done, "")
+	_, err = s.FinishRun(t.Context(), run.ID, 1, archive.Made{Plan: apitest.Plan()}, archive.Done, "")
 	require.NoError(t, err)
 	l.wants("done", "sizing")
 	_, _, _, err = l.next()

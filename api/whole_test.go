@@ -13,8 +13,12 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"lanewright/api"
+	"lanewright/api/apitest"
 	"lanewright/api/runner"
 	"lanewright/api/wire"
+	"lanewright/planner"
+	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
 	"lanewright/storage/storagetest"
 	"lanewright/testdata/plants"
 )
@@ -53,7 +57,9 @@ func TestWholeWay(t *testing.T) {
 	assert.Equal(t, 200, again.Code)
 	assert.False(t, decode[wire.Import](t, again).Stored, "the same facts are no new revision")
 
-	checkPlan(t, h, madePlan(t, h, db))
+	plan := madePlan(t, h, db)
+	checkPlan(t, h, plan)
+	checkPlay(t, h, done(t, h, db, plan+"/simulations", `{"settings":{"simulation_weeks":9}}`))
 }
 
 // withMistake returns the made-up plant's workbook without its sheet of
@@ -71,18 +77,54 @@ func withMistake(t *testing.T) string {
 // madePlan asks for a plan and has a runner make it.
 func madePlan(t *testing.T, h http.Handler, store runner.Store) string {
 	t.Helper()
-	w := call(t, h, "POST", skerrow+"/plans", `{"settings":{"placement_steps":20}}`, jsonBody)
+	run := done(t, h, store, skerrow+"/plans", `{"settings":{"placement_steps":20}}`)
+	return "/api/v1/plans/" + strconv.FormatInt(run.Plan, 10)
+}
+
+// measured is a play of any plan, measured beforehand.
+func measured(_ context.Context, _ *plant.Plant, p *planner.Plan, s simulation.Settings, _ planner.Options) (simulation.Result, error) {
+	r := *apitest.Played(p)
+	r.Settings = s
+	return r, nil
+}
+
+// done asks for a run and has a runner do it.
+func done(t *testing.T, h http.Handler, store runner.Store, path, body string) wire.Run {
+	t.Helper()
+	w := call(t, h, "POST", path, body, jsonBody)
 	require.Equal(t, 202, w.Code, "%s", w.Body)
 	ctx, stop := context.WithCancel(t.Context())
 	done := make(chan error, 1)
-	go func() { done <- runner.New(store, runner.Options{}).Work(ctx) }()
+	go func() { done <- runner.New(store, runner.Options{Play: measured}).Work(ctx) }()
 	events := call(t, h, "GET", w.Header().Get("Location")+"/events", "")
 	assert.Contains(t, events.Body.String(), `"state":"done"`)
 	stop()
 	require.NoError(t, <-done)
 	run := decode[wire.Run](t, call(t, h, "GET", w.Header().Get("Location"), ""))
 	require.Equal(t, "done", run.State, run.Error)
-	return "/api/v1/plans/" + strconv.FormatInt(run.Plan, 10)
+	return run
+}
+
+// checkPlay reads a play back: it has every loop, route and rack of its plan.
+func checkPlay(t *testing.T, h http.Handler, run wire.Run) {
+	t.Helper()
+	at := "/api/v1/simulations/" + strconv.FormatInt(run.Simulation, 10)
+	x := decode[wire.Simulation](t, call(t, h, "GET", at, ""))
+	assert.Equal(t, run.Played, x.Plan)
+	assert.Equal(t, 9, x.Settings.Weeks)
+	doc := decode[wire.Plan](t, call(t, h, "GET", "/api/v1/plans/"+strconv.FormatInt(x.Plan, 10), ""))
+	assert.Nil(t, doc.Proof, "a play is not the plan's proof")
+	loops := decode[wire.Page[wire.SimulatedLoop]](t, call(t, h, "GET", at+"/loops?limit=1000", ""))
+	assert.Equal(t, len(doc.Loops), loops.Total)
+	assert.Equal(t, loops.Total, x.Verdicts.Proved+x.Verdicts.Short+x.Verdicts.NotPlayed)
+	for i, l := range loops.Items {
+		assert.Equal(t, doc.Loops[i].Part, l.Part, "loops in the order of the plan")
+	}
+	assert.Len(t, doc.Routes, decode[wire.Page[wire.SimulatedRoute]](t, call(t, h, "GET", at+"/routes", "")).Total)
+	assert.Len(t, doc.Racks, decode[wire.Page[wire.SimulatedRack]](t, call(t, h, "GET", at+"/racks", "")).Total)
+	assert.Equal(t, 1, decode[wire.Page[wire.Finding]](t, call(t, h, "GET", at+"/findings", "")).Total)
+	list := decode[wire.Page[wire.Simulation]](t, call(t, h, "GET", "/api/v1/plans/"+strconv.FormatInt(x.Plan, 10)+"/simulations", ""))
+	assert.Equal(t, []wire.Simulation{x}, list.Items)
 }
 
 func checkPlan(t *testing.T, h http.Handler, at string) {

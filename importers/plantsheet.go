@@ -39,6 +39,8 @@ func (rd *reading) readSettings() {
 	rd.setting("Time zone", func(s slot) { set.TimeZone = orDefault(s.timeZone(), set.TimeZone) })
 	rd.readTimes(set)
 	rd.readMeasures(set)
+	rd.readService(set)
+	rd.readPrices(set)
 	if rd.plant.Name == "" {
 		rd.plant.Name = rd.name
 		rd.note(nil, CodePlantNoName, fmt.Sprintf("The plant is named %q after its file", rd.name), "No Plant sheet names it.", "Add the sheet Plant with the setting Plant name.")
@@ -80,6 +82,38 @@ func (rd *reading) readMeasures(set *plant.Settings) {
 			set.Seed = uint64(v)
 		}
 	})
+}
+
+// readService reads what the service level promises and what the history
+// decides.
+func (rd *reading) readService(set *plant.Settings) {
+	rd.setting("Service measure", func(s slot) {
+		set.Measure = orDefault(choice(s, set.Measure,
+			[]string{string(plant.ServicePerCycle), "per cycle", "cycle service level", "cycle service", "refill cycle"},
+			[]string{string(plant.ServicePerYear), "per year", "shortages per year", "shortages a year", "stockouts per year"},
+			[]string{string(plant.ServiceFillRate), "fill rate", "share of pieces"}), set.Measure)
+	})
+	rd.setting("Shortages per year", func(s slot) { set.ShortagesPerYear = orShare(s.above0(1000), set.ShortagesPerYear) })
+	rd.setting("History decides", func(s slot) {
+		set.History = orDefault(choice(s, set.History,
+			[]string{string(plant.HistoryOnRequest), "empirical only", "on request", "nothing else"},
+			[]string{string(plant.HistoryVariation), "variation only", "the variation"},
+			[]string{string(plant.HistoryAll), "everything", "mean and variation"}), set.History)
+	})
+	rd.setting("Weeks per year", func(s slot) { set.WeeksPerYear = orShare(s.above0(plant.MostWeeks), set.WeeksPerYear) })
+}
+
+// readPrices reads what a plan costs.
+func (rd *reading) readPrices(set *plant.Settings) {
+	price := func(name string, into *units.Money) {
+		rd.setting(name, func(s slot) { *into = s.money() })
+	}
+	p := &set.Prices
+	price("Handler cost per hour", &p.HandlerHour)
+	price("Vehicle cost per year", &p.VehicleYear)
+	rd.setting("Rack life", func(s slot) { p.RackYears = orShare(s.years(), p.RackYears) })
+	price("Floor cost per m2 and year", &p.FloorYear)
+	rd.setting("Stock interest", func(s slot) { p.StockInterest = s.interest() })
 }
 
 // setting calls use with the slot of a setting that has a value.

@@ -3,6 +3,7 @@ package importers
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -65,6 +66,51 @@ func TestCanonicalWorkbookIsReadWhole(t *testing.T) {
 	assert.Equal(t, 4, p.Usage[3].Containers)
 	assert.Equal(t, "0.05", p.Usage[1].Safety.String())
 	assert.Nil(t, p.Usage[0].Safety)
+}
+
+func TestServiceAndPrices(t *testing.T) {
+	t.Parallel()
+	w := loadWorkbook(t, "lantern")
+	for _, row := range [][]string{
+		{"Service measure", "Fill rate"}, {"Shortages per year", "0.5"}, {"History decides", "variation"}, {"Weeks per year", "46.5"},
+		{"Handler cost per hour (EUR)", "31.50"}, {"Vehicle cost per year", "4200 EUR"}, {"Rack life (years)", "8"},
+		{"Floor cost per m2 and year", "96"}, {"Stock interest (%)", "7.5"},
+	} {
+		w.add("Plant", row...)
+	}
+	r := w.readZip(t)
+	require.False(t, r.Findings.HasErrors(), "%v", r.Findings)
+	s := r.Plant.Settings
+	assert.Equal(t, plant.ServiceFillRate, s.Measure)
+	assert.Equal(t, plant.HistoryVariation, s.History)
+	assert.Equal(t, "0.5 46.5 8 0.075", fmt.Sprint(s.ShortagesPerYear, " ", s.WeeksPerYear, " ", s.Prices.RackYears, " ", s.Prices.StockInterest))
+	assert.Equal(t, []units.Money{31_500_000, 4200 * units.Unit, 96 * units.Unit}, []units.Money{s.Prices.HandlerHour, s.Prices.VehicleYear, s.Prices.FloorYear})
+}
+
+func TestWordsOfService(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]plant.ServiceMeasure{
+		"cycle": plant.ServicePerCycle, "Cycle service level": plant.ServicePerCycle, "YEAR": plant.ServicePerYear,
+		"shortages per year": plant.ServicePerYear, "fill": plant.ServiceFillRate, "fill-rate": plant.ServiceFillRate,
+	} {
+		r := loadWorkbook(t, "lantern").add("Plant", "Service measure", text).readZip(t)
+		assert.Equal(t, want, r.Plant.Settings.Measure, text)
+		assert.False(t, r.Findings.HasErrors(), "%v", r.Findings)
+	}
+	for _, text := range []string{"negative binomial", "Negative-binomial", "over-dispersed", "overdispersed"} {
+		r := loadWorkbook(t, "lantern").set("Usage", "M2", text).readZip(t)
+		assert.Equal(t, plant.NegativeBinomialModel, r.Plant.Usage[0].Model, text)
+	}
+}
+
+// A bad setting leaves its default, so that the rest can be checked against it.
+func TestABadSettingLeavesItsDefault(t *testing.T) {
+	t.Parallel()
+	usual := plant.DefaultSettings()
+	s := loadWorkbook(t, "lantern").add("Plant", "Service measure", "monthly").add("Plant", "Weeks per year", "0").add("Plant", "Rack life", "-1").readZip(t).Plant.Settings
+	assert.Equal(t, usual.Measure, s.Measure)
+	assert.Equal(t, usual.WeeksPerYear, s.WeeksPerYear)
+	assert.Equal(t, usual.Prices, s.Prices)
 }
 
 func readFolder(t testing.TB, folder string) *Result {

@@ -3,6 +3,7 @@ package importers
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -255,6 +256,23 @@ func (s slot) number(high int64) units.Ratio {
 	}, fmt.Sprintf("a number from 0 to %d", high))
 }
 
+// above0 is an exact number above 0, at most high.
+func (s slot) above0(high int64) units.Ratio {
+	return read(s, func() (units.Ratio, error) { return value.Ratio(s.cell, s.row.t.marks) }, func(v units.Ratio) bool {
+		return v.Sign() > 0 && v.Cmp(units.Int(high)) <= 0
+	}, fmt.Sprintf("a number above 0 and at most %d", high))
+}
+
+// years is a number of years above 0, at most 1000; a heading in another unit
+// is no number of years.
+func (s slot) years() units.Ratio {
+	if s.unit != "" && !slices.Contains([]string{"years", "year", "yrs", "yr", "a"}, column.Fold(s.unit)) {
+		s.unreadable(value.Problem{Expected: "a number of years; here the setting names " + s.unit, Remedy: "Give it in years.", Found: s.found()})
+		return units.Ratio{}
+	}
+	return s.above0(1000)
+}
+
 // percent is a share, read from percents.
 func (s slot) percent(within func(units.Ratio) bool, expected string) units.Ratio {
 	return read(s, func() (units.Ratio, error) { return value.Percent(s.cell, s.row.t.marks) }, within, expected)
@@ -300,6 +318,13 @@ func (s slot) variation() units.Ratio {
 	return read(s, s.fraction, func(v units.Ratio) bool {
 		return v.Sign() >= 0 && v.Cmp(units.Int(10)) <= 0
 	}, "a coefficient of variation from 0 to 10 (0.2 for 20 %)")
+}
+
+// interest is a yearly share of a value, from 0 to 1.
+func (s slot) interest() units.Ratio {
+	v := s.percent(func(v units.Ratio) bool { return v.Sign() >= 0 && v.Cmp(units.Int(1)) <= 0 }, "a percentage from 0 to 100")
+	s.doubt(v)
+	return v
 }
 
 // surplus is a share of 0 or more that may pass 1.

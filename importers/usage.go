@@ -31,7 +31,8 @@ func (r *row) usage() plant.Usage {
 		safety := r.may("Safety").surplus()
 		u.Safety = &safety
 	}
-	u.Model = choice(r.may("Demand model"), plant.DefaultModel, []string{"steady"}, []string{"normal"}, []string{"poisson"}, []string{"empirical"})
+	u.Model = choice(r.may("Demand model"), plant.DefaultModel, []string{"steady"}, []string{"normal"}, []string{"poisson"},
+		[]string{string(plant.NegativeBinomialModel), "over-dispersed"}, []string{"empirical"})
 	u.Containers = int(r.may("Containers").whole(1, largestCount))
 	return u
 }

@@ -17,7 +17,7 @@ import (
 
 // Version of the planner's rules; it is stored with each plan and changes
 // whenever the same facts may give another plan.
-const Version = "0.1.0"
+const Version = "0.2.0"
 
 // Settings are the facts' own settings, as the run uses them, and those of
 // each stage.
@@ -27,7 +27,8 @@ type Settings struct {
 	Placement  placement.Settings
 	Routing    routing.Settings
 	Ergonomics ergonomics.Settings
-	// Simulation says how the plan is played where Prove asks for it.
+	// Simulation says how the plan is played; Prove, that it is played when it
+	// was made.
 	Simulation simulation.Settings
 	Prove      bool
 }

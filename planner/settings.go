@@ -3,10 +3,13 @@ package planner
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
 	"lanewright/planner/units"
 )
 
@@ -27,8 +30,12 @@ type setting struct {
 }
 
 // settingTable lists every setting in the order people read them. Lengths are
-// in mm, times in minutes, shares in percent.
+// in mm, times in minutes, shares in percent, money in the plant's currency.
 func settingTable() []setting {
+	return slices.Concat(plantTable(), priceTable(), stageTable(), playTable())
+}
+
+func plantTable() []setting {
 	return []setting{
 		text("length_unit", func(s *Settings) *string { return &s.Plant.LengthUnit }, "mm", "cm", "m", "in", "ft"),
 		text("mass_unit", func(s *Settings) *string { return &s.Plant.MassUnit }, "kg", "g", "t", "lb", "oz"),
@@ -36,7 +43,10 @@ func settingTable() []setting {
 		minutes("refill_interval_min", func(s *Settings) *time.Duration { return &s.Plant.Interval }, false),
 		minutes("response_min", func(s *Settings) *time.Duration { return &s.Plant.Response }, true),
 		percent("service_level", func(s *Settings) *units.Ratio { return &s.Plant.ServiceLevel }, above0below100),
+		text("service_measure", func(s *Settings) *plant.ServiceMeasure { return &s.Plant.Measure }, plant.ServiceMeasures()...),
+		quantity("shortages_per_year", func(s *Settings) *units.Ratio { return &s.Plant.ShortagesPerYear }, 1000),
 		percent("safety", func(s *Settings) *units.Ratio { return &s.Plant.Safety }, from0),
+		text("history_use", func(s *Settings) *plant.HistoryUse { return &s.Plant.History }, plant.HistoryUses()...),
 		choices("interval_choices_min", func(s *Settings) *[]time.Duration { return &s.Plant.IntervalChoices }),
 		millimetres("side_clearance_mm", func(s *Settings) *units.Length { return &s.Plant.SideClearance }),
 		millimetres("guide_width_mm", func(s *Settings) *units.Length { return &s.Plant.GuideWidth }),
@@ -55,11 +65,41 @@ func settingTable() []setting {
 				s.Plant.Seed = n
 				return nil
 			}},
+	}
+}
+
+func priceTable() []setting {
+	return []setting{
+		quantity("weeks_per_year", func(s *Settings) *units.Ratio { return &s.Plant.WeeksPerYear }, plant.MostWeeks),
+		money("handler_cost_hour", func(s *Settings) *units.Money { return &s.Plant.Prices.HandlerHour }),
+		money("vehicle_cost_year", func(s *Settings) *units.Money { return &s.Plant.Prices.VehicleYear }),
+		quantity("rack_life_years", func(s *Settings) *units.Ratio { return &s.Plant.Prices.RackYears }, 1000),
+		money("floor_cost_m2_year", func(s *Settings) *units.Money { return &s.Plant.Prices.FloorYear }),
+		percent("stock_interest", func(s *Settings) *units.Ratio { return &s.Plant.Prices.StockInterest }, from0to100),
+	}
+}
+
+func stageTable() []setting {
+	return []setting{
 		number("walk_cost", func(s *Settings) *float64 { return &s.Placement.WalkCost }),
-		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }),
-		count("routing_steps", func(s *Settings) *int { return &s.Routing.Steps }),
+		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }, 0, 1_000_000),
+		count("routing_steps", func(s *Settings) *int { return &s.Routing.Steps }, 0, 1_000_000),
 		millimetres("deck_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Deck }),
 		millimetres("pick_reach_mm", func(s *Settings) *units.Length { return &s.Ergonomics.PickReach }),
+		yesNo("prove", func(s *Settings) *bool { return &s.Prove }),
+	}
+}
+
+// playTable lists what a play of the plan asks for. Its limits lie far beyond
+// what a proof needs.
+func playTable() []setting {
+	return []setting{
+		count("simulation_weeks", func(s *Settings) *int { return &s.Simulation.Weeks }, 1, 520),
+		count("simulation_warm_up_weeks", func(s *Settings) *int { return &s.Simulation.WarmUp }, 0, 52),
+		count("simulation_replications", func(s *Settings) *int { return &s.Simulation.Replications }, 1, 1000),
+		text("simulation_use", func(s *Settings) *simulation.Use { return &s.Simulation.Use },
+			simulation.UseModel, simulation.UseRandom, simulation.UseLevelled),
+		day("simulation_from", func(s *Settings) *time.Time { return &s.Simulation.From }),
 	}
 }
 
@@ -76,8 +116,20 @@ func (s Settings) Pairs() []Pair {
 
 // Set changes one setting. It answers with ErrUnknownSetting or ErrBadSetting,
 // wrapped with what was expected.
-func (s *Settings) Set(key, value string) error {
-	table := settingTable()
+func (s *Settings) Set(key, value string) error { return s.set(settingTable(), key, value) }
+
+// SetPlay changes one setting of a play of a plan; the others of a plan are
+// unknown to it. It answers as Set does.
+func SetPlay(p *simulation.Settings, key, value string) error {
+	s := Settings{Simulation: *p}
+	if err := s.set(playTable(), key, value); err != nil {
+		return err
+	}
+	*p = s.Simulation
+	return nil
+}
+
+func (s *Settings) set(table []setting, key, value string) error {
 	keys := make([]string, len(table))
 	for i, t := range table {
 		if t.key == key {
@@ -98,17 +150,19 @@ func expect(ok bool, found, want string) error {
 	return fmt.Errorf("%w %q: expected %s", ErrBadSetting, found, want)
 }
 
-func text(key string, field func(*Settings) *string, allowed ...string) setting {
+func text[T ~string](key string, field func(*Settings) *T, allowed ...T) setting {
 	return setting{key,
-		func(s *Settings) string { return *field(s) },
+		func(s *Settings) string { return string(*field(s)) },
 		func(s *Settings, v string) error {
+			var names []string
 			for _, a := range allowed {
-				if a == v {
-					*field(s) = v
+				if string(a) == v {
+					*field(s) = a
 					return nil
 				}
+				names = append(names, string(a))
 			}
-			return expect(false, v, "one of "+strings.Join(allowed, ", "))
+			return expect(false, v, "one of "+strings.Join(names, ", "))
 		}}
 }
 
@@ -141,6 +195,7 @@ type percentRange struct {
 
 var (
 	from0          = percentRange{"a percentage, 0 or more", func(r units.Ratio) bool { return r.Sign() >= 0 }}
+	from0to100     = percentRange{"a percentage, 0 to 100", func(r units.Ratio) bool { return r.Sign() >= 0 && r.Cmp(units.Int(100)) <= 0 }}
 	above0to100    = percentRange{"a percentage above 0 and at most 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) <= 0 }}
 	above0below100 = percentRange{"a percentage above 0 and below 100", func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(100)) < 0 }}
 )
@@ -155,6 +210,79 @@ func percent(key string, field func(*Settings) *units.Ratio, within percentRange
 				*field(s) = r.Div(hundred)
 			}
 			return err
+		}}
+}
+
+// quantity is an exact number above 0, at most high.
+func quantity(key string, field func(*Settings) *units.Ratio, high int64) setting {
+	return setting{key,
+		func(s *Settings) string { return field(s).String() },
+		func(s *Settings, v string) error {
+			r, err := ratio(v, func(r units.Ratio) bool { return positive(r) && r.Cmp(units.Int(high)) <= 0 },
+				fmt.Sprintf("a number above 0 and at most %d", high))
+			if err == nil {
+				*field(s) = r
+			}
+			return err
+		}}
+}
+
+// money is an amount of at most a thousand million, to the millionth.
+func money(key string, field func(*Settings) *units.Money) setting {
+	return setting{key,
+		func(s *Settings) string { return units.R(int64(*field(s)), int64(units.Unit)).String() },
+		func(s *Settings, v string) error {
+			const want = "an amount of money, 0 to 1000000000"
+			r, err := ratio(v, func(r units.Ratio) bool { return notNegative(r) && r.Cmp(units.Int(1_000_000_000)) <= 0 }, want)
+			if err != nil {
+				return err
+			}
+			m, ok := units.Amount(r)
+			if ok {
+				*field(s) = m
+			}
+			return expect(ok, v, want)
+		}}
+}
+
+func yesNo(key string, field func(*Settings) *bool) setting {
+	words := map[string]bool{"yes": true, "no": false, "true": true, "false": false}
+	return setting{key,
+		func(s *Settings) string {
+			if *field(s) {
+				return "yes"
+			}
+			return "no"
+		},
+		func(s *Settings, v string) error {
+			b, ok := words[v]
+			if ok {
+				*field(s) = b
+			}
+			return expect(ok, v, "yes or no")
+		}}
+}
+
+// day is a date; the empty text is none.
+func day(key string, field func(*Settings) *time.Time) setting {
+	return setting{key,
+		func(s *Settings) string {
+			if field(s).IsZero() {
+				return ""
+			}
+			return field(s).Format(time.DateOnly)
+		},
+		func(s *Settings, v string) error {
+			if v == "" {
+				*field(s) = time.Time{}
+				return nil
+			}
+			d, err := time.Parse(time.DateOnly, v)
+			if err := expect(err == nil && d.Year() >= 1900 && d.Year() <= 2200, v, "a date such as 2026-10-19, or nothing for none"); err != nil {
+				return err
+			}
+			*field(s) = d
+			return nil
 		}}
 }
 
@@ -241,12 +369,12 @@ func number(key string, field func(*Settings) *float64) setting {
 		}}
 }
 
-func count(key string, field func(*Settings) *int) setting {
+func count(key string, field func(*Settings) *int, low, high int) setting {
 	return setting{key,
 		func(s *Settings) string { return strconv.Itoa(*field(s)) },
 		func(s *Settings, v string) error {
 			n, err := strconv.Atoi(v)
-			if err := expect(err == nil && n >= 0 && n <= 1_000_000, v, "a whole number, 0 to 1000000"); err != nil {
+			if err := expect(err == nil && n >= low && n <= high, v, fmt.Sprintf("a whole number, %d to %d", low, high)); err != nil {
 				return err
 			}
 			*field(s) = n

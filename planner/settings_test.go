@@ -9,6 +9,8 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
+	"lanewright/planner/units"
 )
 
 func TestSettingsRoundTrip(t *testing.T) {
@@ -19,6 +21,10 @@ func TestSettingsRoundTrip(t *testing.T) {
 		"guide_width_mm": "12", "hand_clearance_mm": "75", "roller_pitch_mm": "66", "fill_limit": "90", "load_limit": "80",
 		"busy_limit": "75", "seed": "18446744073709551615", "walk_cost": "0.07", "placement_steps": "9", "routing_steps": "8",
 		"deck_height_mm": "700", "pick_reach_mm": "350",
+		"service_measure": "fill", "shortages_per_year": "2.5", "history_use": "variation", "weeks_per_year": "46.5",
+		"handler_cost_hour": "31.25", "vehicle_cost_year": "4200", "rack_life_years": "7.5", "floor_cost_m2_year": "96.000001", "stock_interest": "8.25",
+		"prove": "yes", "simulation_weeks": "20", "simulation_warm_up_weeks": "0", "simulation_replications": "25",
+		"simulation_use": "levelled", "simulation_from": "2026-10-19",
 	}
 	s := planner.DefaultSettings(&plant.Plant{Settings: plant.DefaultSettings()})
 	for _, p := range s.Pairs() {
@@ -28,6 +34,8 @@ func TestSettingsRoundTrip(t *testing.T) {
 		require.NoError(t, s.Set(p.Key, v))
 	}
 	assert.Equal(t, 450*time.Second, s.Plant.Response)
+	assert.Equal(t, time.Date(2026, 10, 19, 0, 0, 0, 0, time.UTC), s.Simulation.From)
+	assert.Equal(t, 96*units.Unit+1, s.Plant.Prices.FloorYear)
 	var back planner.Settings
 	for _, p := range s.Pairs() {
 		assert.Equal(t, changes[p.Key], p.Value)
@@ -43,7 +51,10 @@ func TestSettingsRefuse(t *testing.T) {
 		"service_level": {"100", "0", "-1", "abc", "1e99"}, "refill_interval_min": {"0", "-5", "x", "99999"},
 		"interval_choices_min": {"", "20,10", "10,,20"}, "seed": {"-1", "1.5"}, "length_unit": {"furlong"},
 		"time_zone": {"Mars/Olympus", "Local", ""}, "fill_limit": {"0", "101"}, "walk_cost": {"NaN", "-1"}, "side_clearance_mm": {"-1", "1e9"},
-		"placement_steps": {"1.5", "-1"},
+		"placement_steps": {"1.5", "-1"}, "service_measure": {"", "fill rate"}, "shortages_per_year": {"0", "-1", "1001"}, "history_use": {"none"},
+		"weeks_per_year": {"0", "53.1"}, "handler_cost_hour": {"-1", "1e99", "1000000001"}, "rack_life_years": {"0"}, "stock_interest": {"-1", "101"},
+		"prove": {"", "perhaps"}, "simulation_weeks": {"0", "521"}, "simulation_warm_up_weeks": {"-1"}, "simulation_replications": {"0", "1001"},
+		"simulation_use": {"steady"}, "simulation_from": {"19.10.2026", "2026-02-30", "0001-01-01"},
 	} {
 		for _, v := range values {
 			before := s.Pairs()
@@ -52,4 +63,16 @@ func TestSettingsRefuse(t *testing.T) {
 		}
 	}
 	assert.ErrorIs(t, s.Set("servce_level", "99"), planner.ErrUnknownSetting)
+}
+
+func TestSettingsOfAPlay(t *testing.T) {
+	t.Parallel()
+	p := simulation.DefaultSettings()
+	require.NoError(t, planner.SetPlay(&p, "simulation_weeks", "9"))
+	assert.Equal(t, 9, p.Weeks)
+	assert.Equal(t, simulation.DefaultSettings().Replications, p.Replications)
+	assert.ErrorIs(t, planner.SetPlay(&p, "simulation_weeks", "0"), planner.ErrBadSetting)
+	assert.ErrorIs(t, planner.SetPlay(&p, "service_level", "99"), planner.ErrUnknownSetting)
+	assert.ErrorIs(t, planner.SetPlay(&p, "prove", "yes"), planner.ErrUnknownSetting)
+	assert.Equal(t, 9, p.Weeks)
 }

@@ -13,6 +13,7 @@ import (
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
+	"lanewright/planner/simulation"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
@@ -110,6 +111,46 @@ func BenchmarkLoadPlan(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_, err := db.LoadPlan(b.Context(), header.ID)
+		require.NoError(b, err)
+	}
+}
+
+// scaleResult returns a play of the scale plan.
+func scaleResult(p *planner.Plan) simulation.Result {
+	r := simulation.Result{Settings: simulation.DefaultSettings()}
+	for _, l := range p.Loops {
+		r.Loops = append(r.Loops, simulation.LoopResult{Loop: l.Key, Verdict: simulation.Proved, Cycles: 3200, Rate: 0.0025, FillRate: 1})
+	}
+	return r
+}
+
+func BenchmarkSaveSimulation(b *testing.B) {
+	db := storagetest.New(b)
+	_, _, err := db.SaveRevision(b.Context(), "scale", scalePlant(1), "h", nil, nil)
+	require.NoError(b, err)
+	p := scalePlan("h", scaleLoops)
+	header, err := db.SavePlan(b.Context(), "scale", 0, p)
+	require.NoError(b, err)
+	r := scaleResult(p)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, err := db.SaveSimulation(b.Context(), header.ID, r)
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkLoadSimulation(b *testing.B) {
+	db := storagetest.New(b)
+	_, _, err := db.SaveRevision(b.Context(), "scale", scalePlant(1), "h", nil, nil)
+	require.NoError(b, err)
+	p := scalePlan("h", scaleLoops)
+	header, err := db.SavePlan(b.Context(), "scale", 0, p)
+	require.NoError(b, err)
+	stored, err := db.SaveSimulation(b.Context(), header.ID, scaleResult(p))
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, err := db.LoadSimulation(b.Context(), stored.ID)
 		require.NoError(b, err)
 	}
 }

@@ -8,7 +8,6 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"lanewright/planner"
 	"lanewright/planner/archive"
 )
 
@@ -100,13 +99,13 @@ func stale(run archive.Run, attempt int) error {
 	return fmt.Errorf("%w: attempt %d is late: the run is %s in attempt %d", archive.ErrConflict, attempt, run.State, run.Attempt)
 }
 
-// FinishRun ends a run as done with its plan, or as failed or cancelled with
-// none, in one transaction with the plan's rows. It answers with
+// FinishRun ends a run as done with what it made, or as failed or cancelled with
+// nothing, in one transaction with the rows of the plan or simulation. It answers with
 // archive.ErrConflict when the run is no longer that attempt's; repeating a
 // call that succeeded returns the run as it is.
-func (db *DB) FinishRun(ctx context.Context, id string, attempt int, plan *planner.Plan, state archive.State, message string) (run archive.Run, err error) {
-	if !state.Ended() || (plan != nil) != (state == archive.Done) {
-		panic(fmt.Sprintf("a run can not be finished as %q with plan %t", state, plan != nil))
+func (db *DB) FinishRun(ctx context.Context, id string, attempt int, made archive.Made, state archive.State, message string) (run archive.Run, err error) {
+	if !state.Ended() || made.Nothing() == (state == archive.Done) {
+		panic(fmt.Sprintf("a run can not be finished as %q with a result: %t", state, !made.Nothing()))
 	}
 	err = db.transact(ctx, func(tx pgx.Tx) error {
 		run, err = selectRun(ctx, tx, `where r.id = $1 for update of r`, id)
@@ -116,14 +115,14 @@ func (db *DB) FinishRun(ctx context.Context, id string, attempt int, plan *plann
 		if run.Attempt != attempt || run.State != archive.Running {
 			return stale(run, attempt)
 		}
-		planID, err := finishedPlan(ctx, tx, run, plan)
+		plan, simulation, err := saveMade(ctx, tx, run, made)
 		if err != nil {
 			return err
 		}
 		_, err = tx.Exec(ctx, `
-			update work.runs set state = $2, plan = $3, error = $4, finished = now(), lease_until = null,
+			update work.runs set state = $2, plan = $3, simulation = $4, error = $5, finished = now(), lease_until = null,
 			  done = case when $2 = 'done' then total else done end
-			where id = $1`, id, state, planID, message)
+			where id = $1`, id, state, plan, simulation, message)
 		if err != nil {
 			return err
 		}
@@ -136,15 +135,21 @@ func (db *DB) FinishRun(ctx context.Context, id string, attempt int, plan *plann
 	return run, nil
 }
 
-// finishedPlan stores the plan of a run, if there is one, and returns its id.
-func finishedPlan(ctx context.Context, tx pgx.Tx, run archive.Run, plan *planner.Plan) (*int64, error) {
-	if plan == nil {
-		return nil, nil
+// saveMade stores what a run made, if anything, and returns its id.
+func saveMade(ctx context.Context, tx pgx.Tx, run archive.Run, made archive.Made) (plan, simulation *int64, err error) {
+	switch {
+	case made.Nothing():
+		return nil, nil, nil
+	case (made.Simulation != nil) != (run.Kind == archive.SimulationRun):
+		panic("a run of kind " + string(run.Kind) + " can not be finished with another thing")
+	case made.Simulation != nil:
+		header, err := saveSimulation(ctx, tx, run.PlanID, false, made.Simulation)
+		return nil, &header.ID, err
 	}
 	rev, err := oneRevision(ctx, tx, run.Plant, run.Revision)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	header, err := savePlan(ctx, tx, rev, plan)
-	return &header.ID, err
+	header, err := savePlan(ctx, tx, rev, made.Plan)
+	return &header.ID, nil, err
 }

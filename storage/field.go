@@ -85,6 +85,19 @@ func words[T ~string](s *T) *special {
 	}
 }
 
+// dayOrNone is a day; the zero time is NULL.
+func dayOrNone(t *time.Time) *special {
+	return &special{
+		func() driver.Value {
+			if t.IsZero() {
+				return nil
+			}
+			return *t
+		},
+		func(v driver.Value) error { return set(v, func(d time.Time) { *t = d }) },
+	}
+}
+
 func set[V any](v driver.Value, f func(V)) error {
 	typed, ok := v.(V)
 	if !ok {

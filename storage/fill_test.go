@@ -14,6 +14,7 @@ import (
 	"lanewright/planner"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
 	"lanewright/planner/units"
 )
 
@@ -88,9 +89,28 @@ func filledPlan(hash string) *planner.Plan {
 	p.Revision = hash
 	s := &p.Settings.Plant
 	s.LengthUnit, s.MassUnit, s.TimeZone = "in", "lb", "Europe/Vienna"
+	s.Measure, s.History = plant.ServiceFillRate, plant.HistoryAll
+	p.Settings.Simulation = validPlay()
+	p.Proof = filledResult(7000)
 	// One type twice, as a plan has it, and the other once.
 	p.Racks = append(p.Racks, p.Racks[0])
 	return p
+}
+
+// validPlay returns settings of a play that planner.Settings.Set takes, none of
+// them a default.
+func validPlay() simulation.Settings {
+	return simulation.Settings{
+		Weeks: 20, WarmUp: 2, Replications: 7, Use: simulation.UseLevelled,
+		From: time.Date(2026, 10, 19, 0, 0, 0, 0, time.UTC),
+	}
+}
+
+// filledResult returns a play in which no field is zero.
+func filledResult(seed int64) *simulation.Result {
+	r := filled[simulation.Result](seed)
+	r.Settings = validPlay()
+	return r
 }
 
 // dump writes every field of v on a line of its own. Numbers that are equal

@@ -19,14 +19,15 @@ func findingColumns(f *finding.Finding) []column {
 
 func relatedOf(f *finding.Finding) *[]finding.Origin { return &f.Related }
 
-// writeFindings and readFindings serve facts and plans.
-func writeFindings(w *writer, l finding.List) {
-	writeAll(w, "findings", findingColumns, l)
-	write(w, "finding_origins", childOf(origin), children(l, relatedOf))
+// writeFindings and readFindings serve facts and plans, whose tables have no
+// prefix, and simulations.
+func writeFindings(w *writer, prefix string, l finding.List) {
+	writeAll(w, prefix+"findings", findingColumns, l)
+	write(w, prefix+"finding_origins", childOf(origin), children(l, relatedOf))
 }
 
-func readFindings(r *reader) finding.List {
-	l := read(r, "findings", findingColumns)
-	adopt(l, read(r, "finding_origins", childOf(origin)), relatedOf)
+func readFindings(r *reader, prefix string) finding.List {
+	l := read(r, prefix+"findings", findingColumns)
+	adopt(l, read(r, prefix+"finding_origins", childOf(origin)), relatedOf)
 	return l
 }

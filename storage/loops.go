@@ -15,7 +15,7 @@ func loopColumns(l *planner.Loop) []column {
 		{"container", &l.Container}, {"pack", &l.Pack}, {"rate", ratio(&l.Rate)},
 		{"variance", ratio(&l.Variance)}, {"day_minutes", ratio(&l.Day)},
 		{"interval_ns", &l.Interval}, {"response_ns", &l.Response},
-		{"service_level", ratio(&l.ServiceLevel)}, {"safety", ratio(&l.Safety)},
+		{"service_level", ratio(&l.ServiceLevel)}, {"measure", &l.Measure}, {"safety", ratio(&l.Safety)},
 		{"model", &l.Model}, {"fixed", &l.Fixed}, {"days", ratios(&l.Days)},
 		{"mean", ratio(&l.Mean)}, {"covered", ratio(&l.Covered)}, {"cards", &l.Cards}, {"rule", &l.Rule},
 		{"containers", &l.Containers}, {"sized", &l.Sized}, {"gross_ug", &l.Gross},

@@ -8,6 +8,8 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"lanewright/planner/archive"
+	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
 	"lanewright/storage"
 	"lanewright/storage/storagetest"
 )
@@ -78,6 +80,36 @@ func TestMigrateDownAndUpOneByOne(t *testing.T) {
 		require.NoError(t, db.Migrate(t.Context()))
 		require.Equal(t, whole, objects(t, db), "after going back to %d", to)
 	}
+}
+
+// TestFactsOfBefore: facts and plans that were stored when there was no service
+// measure, and no prices, have what the program assumed then.
+func TestFactsOfBefore(t *testing.T) {
+	t.Parallel()
+	db := storagetest.New(t)
+	_, rev := savedPlant(t, db, "a")
+	header, err := db.SavePlan(t.Context(), "a", 1, filledPlan(rev.Hash))
+	require.NoError(t, err)
+	require.NoError(t, db.MigrateDown(t.Context(), 6))
+	_, err = db.Pool().Exec(t.Context(), `alter table plan.settings disable trigger sealed`)
+	require.NoError(t, err)
+	_, err = db.Pool().Exec(t.Context(), `delete from plan.settings where key in ('service_measure', 'weeks_per_year', 'simulation_weeks', 'rack_life_years')`)
+	require.NoError(t, err)
+	require.NoError(t, db.Migrate(t.Context()))
+
+	p, _, _, err := db.LoadPlant(t.Context(), "a", 1)
+	require.NoError(t, err)
+	usual := plant.DefaultSettings()
+	got := p.Settings
+	got.Measure, got.History = usual.Measure, usual.History
+	got.ShortagesPerYear, got.WeeksPerYear, got.Prices = usual.ShortagesPerYear, usual.WeeksPerYear, usual.Prices
+	checkSame(t, got, p.Settings)
+	plan, err := db.LoadPlan(t.Context(), header.ID)
+	require.NoError(t, err)
+	assert.Equal(t, plant.ServicePerCycle, plan.Loops[0].Measure)
+	assert.Equal(t, usual.Measure, plan.Settings.Plant.Measure)
+	assert.Equal(t, usual.Prices.RackYears.String(), plan.Settings.Plant.Prices.RackYears.String())
+	assert.Equal(t, simulation.DefaultSettings().Weeks, plan.Settings.Simulation.Weeks)
 }
 
 func TestFourMigratorsAtOnce(t *testing.T) {

@@ -45,7 +45,10 @@ func savePlan(ctx context.Context, tx pgx.Tx, rev revision, p *planner.Plan) (ar
 	}
 	w := &writer{owner: plans(header.ID), ctx: ctx, tx: tx}
 	writePlan(w, p)
-	return header, w.err
+	if w.err != nil {
+		return header, w.err
+	}
+	return header, saveProof(ctx, tx, header.ID, p)
 }
 
 // insert adds one row and returns its id and when it was created.
@@ -73,7 +76,7 @@ func writePlan(w *writer, p *planner.Plan) {
 	writeRoutes(w, p.Routes)
 	writeUnserved(w, p.Unserved)
 	writeAll(w, "moves", moveColumns, p.Moves)
-	writeFindings(w, p.Findings)
+	writeFindings(w, "", p.Findings)
 }
 
 // readPlan reads into p what writePlan wrote.
@@ -90,7 +93,7 @@ func readPlan(r *reader, p *planner.Plan) {
 	p.Routes = readRoutes(r)
 	p.Unserved = readUnserved(r)
 	p.Moves = read(r, "moves", moveColumns)
-	p.Findings = readFindings(r)
+	p.Findings = readFindings(r, "")
 }
 
 // planColumns binds what a plan has once. The seed stands among the settings
@@ -169,25 +172,30 @@ func selectPlans(ctx context.Context, db querier, where string, args ...any) ([]
 func (db *DB) LoadPlan(ctx context.Context, id int64) (*planner.Plan, error) {
 	p := &planner.Plan{}
 	// The header first: once it is visible, so is all the rest.
-	if err := readPlanHeader(ctx, db.pool, id, p); err != nil {
+	if err := readHeader(ctx, db.pool, "plan.plans", id, planColumns(p)); err != nil {
 		return nil, translate(ctx, "load "+planName(id), err)
 	}
 	r := &reader{owner: plans(id), ctx: ctx, db: db.pool}
 	readPlan(r, p)
+	if r.err == nil {
+		p.Proof, r.err = loadProof(ctx, db.pool, id)
+	}
 	if r.err != nil {
 		return nil, translate(ctx, "load "+planName(id), r.err)
 	}
 	return p, nil
 }
 
-func readPlanHeader(ctx context.Context, db querier, id int64, p *planner.Plan) error {
+// readHeader reads what a plan or simulation has once; it answers with
+// pgx.ErrNoRows where table has no such row.
+func readHeader(ctx context.Context, db querier, table string, id int64, columns []column) error {
 	var names []string
 	var fields []any
-	for _, c := range planColumns(p) {
+	for _, c := range columns {
 		names = append(names, c.name)
 		fields = append(fields, c.field)
 	}
-	rows, err := db.Query(ctx, "select "+strings.Join(names, ", ")+" from plan.plans where id = $1", id)
+	rows, err := db.Query(ctx, "select "+strings.Join(names, ", ")+" from "+table+" where id = $1", id)
 	if err != nil {
 		return err
 	}

@@ -81,7 +81,7 @@ func insertRevision(ctx context.Context, tx pgx.Tx, plantID int64, number int, p
 	w := &writer{owner: facts(id), ctx: ctx, tx: tx}
 	writeAll(w, "sheets", sheetColumns, sheets)
 	writePlant(w, p)
-	writeFindings(w, findings)
+	writeFindings(w, "", findings)
 	return rev, w.err
 }
 
@@ -150,7 +150,7 @@ func (db *DB) LoadPlant(ctx context.Context, name string, number int) (*plant.Pl
 	}
 	r := &reader{owner: facts(rev.ID), ctx: ctx, db: db.pool}
 	p := readPlant(r)
-	findings := readFindings(r)
+	findings := readFindings(r, "")
 	if r.err == nil {
 		r.err = db.pool.QueryRow(ctx, `select plant_name from facts.revisions where id = $1`, rev.ID).Scan(&p.Name)
 	}

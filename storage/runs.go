@@ -18,7 +18,7 @@ const Attempts = 3
 
 // runColumns is what a run shows.
 const runColumns = `
-  r.id, p.name, v.number, r.settings, r.state, r.stage, r.done, r.total, r.plan, r.error,
+  r.id, r.kind, p.name, v.number, r.played, r.settings, r.state, r.stage, r.done, r.total, r.plan, r.simulation, r.error,
   r.created, r.started, r.finished, r.attempt, r.sequence`
 
 const selectRuns = `select ` + runColumns + `
@@ -28,11 +28,12 @@ join facts.revisions v on v.id = r.revision `
 
 func scanRun(row pgx.CollectableRow) (archive.Run, error) {
 	var r archive.Run
-	var plan *int64
+	var played, plan, simulation *int64
 	var started, finished *time.Time
-	err := row.Scan(&r.ID, &r.Plant, &r.Revision, &r.Settings, &r.State, &r.Stage, &r.Done, &r.Total, &plan, &r.Error,
-		&r.Created, &started, &finished, &r.Attempt, &r.Sequence)
-	r.Plan, r.Started, r.Finished = orZero(plan), orZero(started), orZero(finished)
+	err := row.Scan(&r.ID, &r.Kind, &r.Plant, &r.Revision, &played, &r.Settings, &r.State, &r.Stage, &r.Done, &r.Total,
+		&plan, &simulation, &r.Error, &r.Created, &started, &finished, &r.Attempt, &r.Sequence)
+	r.PlanID, r.Plan, r.Simulation = orZero(played), orZero(plan), orZero(simulation)
+	r.Started, r.Finished = orZero(started), orZero(finished)
 	return r, err
 }
 
@@ -51,23 +52,23 @@ func selectRun(ctx context.Context, db querier, where string, args ...any) (arch
 	return pgx.CollectExactlyOneRow(rows, scanRun)
 }
 
-// CreateRun queues the making of a plan. With a key that the plant's runs have
+// CreateRun queues the making of a plan, or the playing of one. With a key that the plant's runs have
 // already, the run of that key is returned and created is false; it answers
 // with archive.ErrConflict when that run was asked for with other words.
 func (db *DB) CreateRun(ctx context.Context, n archive.NewRun) (run archive.Run, created bool, err error) {
+	if n, err = db.complete(ctx, n); err != nil {
+		return archive.Run{}, false, err
+	}
 	rev, err := db.revision(ctx, n.Plant, n.Revision)
 	if err != nil {
 		return archive.Run{}, false, err
 	}
-	if n.Settings == nil {
-		n.Settings = map[string]string{}
-	}
 	id := rand.Text()
 	tag, err := db.pool.Exec(ctx, `
-		insert into work.runs (id, plant, revision, asked_revision, settings, request_key)
-		select $1, v.plant, v.id, $3, $4, $5 from facts.revisions v where v.id = $2
+		insert into work.runs (id, plant, revision, asked_revision, settings, request_key, kind, played)
+		select $1, v.plant, v.id, $3, $4, $5, $6, nullif($7::bigint, 0) from facts.revisions v where v.id = $2
 		on conflict (plant, request_key) where request_key <> '' do nothing`,
-		id, rev.ID, n.Revision, n.Settings, n.Key)
+		id, rev.ID, n.Revision, n.Settings, n.Key, n.Kind, n.PlanID)
 	if err != nil {
 		return archive.Run{}, false, translate(ctx, "create run", err)
 	}
@@ -77,6 +78,24 @@ func (db *DB) CreateRun(ctx context.Context, n archive.NewRun) (run archive.Run,
 	}
 	run, err = db.Run(ctx, id)
 	return run, err == nil, err
+}
+
+// complete fills in what a request leaves open; a play has the plant and the
+// revision of its plan.
+func (db *DB) complete(ctx context.Context, n archive.NewRun) (archive.NewRun, error) {
+	if n.Settings == nil {
+		n.Settings = map[string]string{}
+	}
+	if n.Kind == "" {
+		n.Kind = archive.PlanRun
+	}
+	if n.Kind == archive.PlanRun {
+		n.PlanID = 0
+		return n, nil
+	}
+	p, err := db.Plan(ctx, n.PlanID)
+	n.Plant, n.Revision = p.Plant, p.Revision
+	return n, err
 }
 
 // runOfKey returns the run that was asked for with the same key, if it was
@@ -91,7 +110,7 @@ func (db *DB) runOfKey(ctx context.Context, n archive.NewRun) (archive.Run, erro
 	if err != nil {
 		return archive.Run{}, translate(ctx, "create run", err)
 	}
-	if asked != n.Revision || !maps.Equal(run.Settings, n.Settings) {
+	if asked != n.Revision || run.Kind != n.Kind || run.PlanID != n.PlanID || !maps.Equal(run.Settings, n.Settings) {
 		return archive.Run{}, fmt.Errorf("create run: %w: the key %q was used for another request", archive.ErrConflict, n.Key)
 	}
 	return run, nil

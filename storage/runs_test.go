@@ -44,7 +44,7 @@ func TestRunFromStartToEnd(t *testing.T) {
 	_, rev := savedPlant(t, db, "a")
 	run := newRun(t, db, archive.NewRun{Plant: "a", Settings: map[string]string{"seed": "7"}})
 	assert.Equal(t, archive.Run{
-		ID: run.ID, Plant: "a", Revision: 1, Settings: map[string]string{"seed": "7"},
+		ID: run.ID, Kind: archive.PlanRun, Plant: "a", Revision: 1, Settings: map[string]string{"seed": "7"},
 		State: archive.Queued, Created: run.Created, Sequence: 1,
 	}, run)
 
@@ -63,7 +63,7 @@ func TestRunFromStartToEnd(t *testing.T) {
 	assert.Greater(t, seen.Sequence, taken.Sequence)
 
 	p := filledPlan(rev.Hash)
-	done, err := db.FinishRun(t.Context(), run.ID, 1, p, archive.Done, "")
+	done, err := db.FinishRun(t.Context(), run.ID, 1, archive.Made{Plan: p}, archive.Done, "")
 	require.NoError(t, err)
 	assert.Equal(t, archive.Done, done.State)
 	assert.False(t, done.Finished.IsZero())
@@ -72,7 +72,7 @@ func TestRunFromStartToEnd(t *testing.T) {
 	require.NoError(t, err)
 	checkSame(t, p, loaded)
 
-	again, err := db.FinishRun(t.Context(), run.ID, 1, p, archive.Done, "")
+	again, err := db.FinishRun(t.Context(), run.ID, 1, archive.Made{Plan: p}, archive.Done, "")
 	require.NoError(t, err, "an answer that was lost may be asked for again")
 	assert.Equal(t, done, again)
 	plans, err := db.Plans(t.Context(), "a", 0, 0)
@@ -99,13 +99,13 @@ func TestFailedRun(t *testing.T) {
 	savedPlant(t, db, "a")
 	newRun(t, db, archive.NewRun{Plant: "a"})
 	run := claimed(t, db, long)
-	failed, err := db.FinishRun(t.Context(), run.ID, 1, nil, archive.Failed, "no shifts")
+	failed, err := db.FinishRun(t.Context(), run.ID, 1, archive.Made{}, archive.Failed, "no shifts")
 	require.NoError(t, err)
 	assert.Equal(t, archive.Failed, failed.State)
 	assert.Equal(t, "no shifts", failed.Error)
 	assert.Zero(t, failed.Plan)
-	assert.Panics(t, func() { _, _ = db.FinishRun(t.Context(), run.ID, 1, nil, archive.Done, "") })
-	assert.Panics(t, func() { _, _ = db.FinishRun(t.Context(), run.ID, 1, nil, archive.Running, "") })
+	assert.Panics(t, func() { _, _ = db.FinishRun(t.Context(), run.ID, 1, archive.Made{}, archive.Done, "") })
+	assert.Panics(t, func() { _, _ = db.FinishRun(t.Context(), run.ID, 1, archive.Made{}, archive.Running, "") })
 }
 
 func TestCancel(t *testing.T) {
@@ -129,7 +129,7 @@ func TestCancel(t *testing.T) {
 	cancel, err := db.ReportRun(t.Context(), running.ID, 1, "routing", 1, 2, long)
 	require.NoError(t, err)
 	assert.True(t, cancel)
-	run, err = db.FinishRun(t.Context(), running.ID, 1, nil, archive.Cancelled, "")
+	run, err = db.FinishRun(t.Context(), running.ID, 1, archive.Made{}, archive.Cancelled, "")
 	require.NoError(t, err)
 	assert.Equal(t, archive.Cancelled, run.State)
 
@@ -151,15 +151,15 @@ func TestStaleAttempts(t *testing.T) {
 	before := rowsOf(t, db)
 	_, err := db.ReportRun(t.Context(), first.ID, first.Attempt, "placement", 1, 2, long)
 	assert.ErrorIs(t, err, archive.ErrConflict)
-	_, err = db.FinishRun(t.Context(), first.ID, first.Attempt, filledPlan(rev.Hash), archive.Done, "")
+	_, err = db.FinishRun(t.Context(), first.ID, first.Attempt, archive.Made{Plan: filledPlan(rev.Hash)}, archive.Done, "")
 	assert.ErrorIs(t, err, archive.ErrConflict)
 	assert.Equal(t, before, rowsOf(t, db), "a late worker stores no plan")
 
-	_, err = db.FinishRun(t.Context(), second.ID, second.Attempt, nil, archive.Failed, "x")
+	_, err = db.FinishRun(t.Context(), second.ID, second.Attempt, archive.Made{}, archive.Failed, "x")
 	require.NoError(t, err)
 	_, err = db.ReportRun(t.Context(), second.ID, second.Attempt, "placement", 1, 2, long)
 	assert.ErrorIs(t, err, archive.ErrConflict)
-	_, err = db.FinishRun(t.Context(), second.ID, second.Attempt, filledPlan(rev.Hash), archive.Done, "")
+	_, err = db.FinishRun(t.Context(), second.ID, second.Attempt, archive.Made{Plan: filledPlan(rev.Hash)}, archive.Done, "")
 	assert.ErrorIs(t, err, archive.ErrConflict, "an ended run does not end otherwise")
 }
 
@@ -356,7 +356,7 @@ func TestWatchRuns(t *testing.T) {
 		where datname = current_database() and query = 'listen lanewright_runs'`)
 	require.NoError(t, err)
 	require.True(t, hints(ctx, ids, ""), "an empty id says that hints may be lost")
-	_, err = db.FinishRun(ctx, run.ID, 1, nil, archive.Failed, "")
+	_, err = db.FinishRun(ctx, run.ID, 1, archive.Made{}, archive.Failed, "")
 	require.NoError(t, err)
 	require.True(t, hints(ctx, ids, run.ID), "listens again")
 

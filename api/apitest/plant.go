@@ -77,7 +77,8 @@ func level(n int, kind plant.LevelKind, pick, drop units.Length) plant.Level {
 }
 
 // Plan returns a plan of the made-up plant: four racks, one of them proposed;
-// twelve loops, two of which have no lane; two routes of one handler.
+// eighteen loops, two of which have no lane; two routes of one handler; and its
+// proof.
 func Plan() *planner.Plan {
 	facts := Facts()
 	p := &planner.Plan{
@@ -108,6 +109,7 @@ func Plan() *planner.Plan {
 		{Part: "TE-100", Cell: "TEST/2", Station: "10", To: &placement.Spot{Rack: "R4", Level: 2, Lane: 1}, Containers: 4},
 		{Part: "WR-100", Cell: "WIRE", Station: "10", From: &placement.Spot{Rack: "R3", Level: 3, Lane: 2}, To: &placement.Spot{Rack: "R3", Level: 2, Lane: 1}, Containers: 3},
 	}
+	p.Proof = Played(p)
 	return p
 }
 
@@ -150,7 +152,7 @@ func loop(cell plant.CellCode, n int) planner.Loop {
 	l.Loop.Loop = demand.Loop{
 		Key:       demand.Key{Part: plant.PartCode(fmt.Sprintf("%.2s-%d", cell, 100+n)), Cell: cell, Station: "10"},
 		Container: "SLC-4315", Pack: 24, Rate: rate, Day: units.Int(480),
-		Interval: 30 * time.Minute, Response: 30 * time.Minute, ServiceLevel: units.R(995, 1000), Model: plant.SteadyModel,
+		Interval: 30 * time.Minute, Response: 30 * time.Minute, ServiceLevel: units.R(995, 1000), Measure: plant.ServicePerCycle, Model: plant.SteadyModel,
 		Origin: finding.Origin{File: "skerrow.xlsx", Sheet: "Usage", Row: n + 2},
 	}
 	return l

@@ -6,7 +6,6 @@ import (
 	"maps"
 	"time"
 
-	"lanewright/planner"
 	"lanewright/planner/archive"
 )
 
@@ -17,6 +16,16 @@ func (s *Store) CreateRun(_ context.Context, n archive.NewRun) (archive.Run, boo
 	if err != nil {
 		return archive.Run{}, false, err
 	}
+	if n.Kind == "" {
+		n.Kind = archive.PlanRun
+	}
+	if n.Kind == archive.SimulationRun {
+		p, err := s.plan(n.PlanID, nil)
+		if err != nil {
+			return archive.Run{}, false, err
+		}
+		n.Plant, n.Revision = p.Plant, p.Revision
+	}
 	rev, err := s.revision(n.Plant, n.Revision)
 	if err != nil {
 		return archive.Run{}, false, err
@@ -25,13 +34,13 @@ func (s *Store) CreateRun(_ context.Context, n archive.NewRun) (archive.Run, boo
 		if n.Key == "" || r.key != n.Key || r.Plant != n.Plant {
 			continue
 		}
-		if !maps.Equal(r.Settings, n.Settings) {
+		if r.Kind != n.Kind || r.PlanID != n.PlanID || !maps.Equal(r.Settings, n.Settings) {
 			return archive.Run{}, false, fmt.Errorf("run with this key: %w", archive.ErrConflict)
 		}
 		return r.Run, false, nil
 	}
 	r := &run{key: n.Key, Run: archive.Run{
-		ID: fmt.Sprintf("run-%03d", len(s.runs)+1), Plant: n.Plant, Revision: rev.Number, Settings: n.Settings,
+		ID: fmt.Sprintf("run-%03d", len(s.runs)+1), Kind: n.Kind, Plant: n.Plant, Revision: rev.Number, PlanID: n.PlanID, Settings: n.Settings,
 		State: archive.Queued, Created: s.now,
 	}}
 	s.runs = append(s.runs, r)
@@ -139,19 +148,22 @@ func (s *Store) ReleaseRun(_ context.Context, id string, attempt int) error {
 }
 
 // FinishRun ends a run.
-func (s *Store) FinishRun(_ context.Context, id string, attempt int, p *planner.Plan, state archive.State, message string) (archive.Run, error) {
+func (s *Store) FinishRun(_ context.Context, id string, attempt int, made archive.Made, state archive.State, message string) (archive.Run, error) {
 	unlock, err := s.lock()
 	defer unlock()
 	r, err := s.held(id, attempt, err)
 	if err != nil {
 		return archive.Run{}, err
 	}
-	if !state.Ended() || (p != nil) != (state == archive.Done) {
-		panic(fmt.Sprintf("a run can not be finished as %q with plan %t", state, p != nil))
+	if !state.Ended() || made.Nothing() == (state == archive.Done) {
+		panic(fmt.Sprintf("a run can not be finished as %q with a result: %t", state, !made.Nothing()))
 	}
 	r.State, r.Error, r.Finished = state, message, s.now
-	if state == archive.Done {
-		r.Plan = s.savePlan(r.Plant, r.Revision, p).ID
+	if made.Plan != nil {
+		r.Plan = s.savePlan(r.Plant, r.Revision, made.Plan).ID
+	}
+	if made.Simulation != nil {
+		r.Simulation = s.saveSimulation(r.PlanID, false, made.Simulation).ID
 	}
 	s.changed(r)
 	return r.Run, nil

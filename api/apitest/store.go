@@ -28,6 +28,7 @@ type Store struct {
 	now       time.Time
 	revisions []revision
 	plans     []plan
+	played    []played
 	runs      []*run
 	watchers  map[chan string]bool
 	// Loads counts how often a plan was loaded.
@@ -207,6 +208,9 @@ func (s *Store) savePlan(name string, number int, p *planner.Plan) archive.Plan 
 		Seed: p.Settings.Plant.Seed, Version: p.Version, Created: s.now, Summary: p.Summary(),
 	}
 	s.plans = append(s.plans, plan{x, p})
+	if p.Proof != nil {
+		s.saveSimulation(x.ID, true, p.Proof)
+	}
 	return x
 }
 
@@ -230,7 +234,7 @@ func (s *Store) Plans(ctx context.Context, name string, after int64, limit int) 
 func (s *Store) Plan(_ context.Context, id int64) (archive.Plan, error) {
 	unlock, err := s.lock()
 	defer unlock()
-	x, err := one(s.plans, err, "plan "+strconv.FormatInt(id, 10), func(x plan) bool { return x.ID == id })
+	x, err := s.plan(id, err)
 	return x.Plan, err
 }
 
@@ -239,8 +243,12 @@ func (s *Store) LoadPlan(_ context.Context, id int64) (*planner.Plan, error) {
 	unlock, err := s.lock()
 	defer unlock()
 	s.Loads++
-	x, err := one(s.plans, err, "plan "+strconv.FormatInt(id, 10), func(x plan) bool { return x.ID == id })
+	x, err := s.plan(id, err)
 	return x.plan, err
+}
+
+func (s *Store) plan(id int64, err error) (plan, error) {
+	return one(s.plans, err, "plan "+strconv.FormatInt(id, 10), func(x plan) bool { return x.ID == id })
 }
 
 // Runs lists the runs of a plant by id.

@@ -90,7 +90,7 @@ func (p *reporter) loop(ctx context.Context) {
 	}
 }
 
-// last reports that the plan is being saved and takes the lease that needs.
+// last reports that the result is being saved and takes the lease that needs.
 func (p *reporter) last(ctx context.Context) error {
 	return p.report(context.WithoutCancel(ctx), progress{"saving", 0, 1}, saving)
 }

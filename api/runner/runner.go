@@ -1,5 +1,6 @@
-// Package runner makes the plans that were asked for: it takes a queued run,
-// loads the facts, computes, saves the plan and reports progress meanwhile.
+// Package runner makes the plans that were asked for, and plays them: it takes a
+// queued run, loads what it needs, computes, saves the result and reports progress
+// meanwhile.
 // Several runners, on one machine or many, may work on one store.
 package runner
 
@@ -17,6 +18,8 @@ import (
 	"lanewright/planner/archive"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
+	"lanewright/planner/search"
+	"lanewright/planner/simulation"
 )
 
 // Store is what a runner needs of the store.
@@ -25,15 +28,16 @@ type Store interface {
 	// lease pass; ok is false where there is none.
 	ClaimRun(ctx context.Context, worker string, lease time.Duration) (run archive.Run, ok bool, err error)
 	LoadPlant(ctx context.Context, plant string, number int) (*plant.Plant, finding.List, archive.Revision, error)
+	LoadPlan(ctx context.Context, id int64) (*planner.Plan, error)
 	// ReportRun stores progress and renews the lease; cancel says that somebody
 	// asked the run to stop. It answers with archive.ErrConflict where the run is
 	// no longer this worker's.
 	ReportRun(ctx context.Context, id string, attempt int, stage string, done, total int, lease time.Duration) (cancel bool, err error)
 	// ReleaseRun hands a run back, for any worker to take up at once.
 	ReleaseRun(ctx context.Context, id string, attempt int) error
-	// FinishRun ends a run as failed or cancelled, or as done with its plan. It
-	// may be repeated.
-	FinishRun(ctx context.Context, id string, attempt int, plan *planner.Plan, state archive.State, message string) (archive.Run, error)
+	// FinishRun ends a run as failed or cancelled, or as done with what it made.
+	// It may be repeated.
+	FinishRun(ctx context.Context, id string, attempt int, made archive.Made, state archive.State, message string) (archive.Run, error)
 	// WatchRuns sends the id of each run that changed; a hint only.
 	WatchRuns(ctx context.Context) (<-chan string, error)
 }
@@ -55,9 +59,11 @@ type Options struct {
 	Log *slog.Logger
 	// Plan computes a plan; nil is planner.Run.
 	Plan func(context.Context, planner.Input, planner.Settings, planner.Options) (*planner.Plan, error)
+	// Play plays a plan against its facts; nil is planner.Play.
+	Play func(context.Context, *plant.Plant, *planner.Plan, simulation.Settings, planner.Options) (simulation.Result, error)
 }
 
-// saving is the lease of a run whose plan is being written: a large one takes
+// saving is the lease of a run whose result is being written: a large one takes
 // longer than the steps between two reports.
 const saving = 10 * time.Minute
 
@@ -93,10 +99,13 @@ func New(store Store, o Options) *Runner {
 	if o.Plan == nil {
 		o.Plan = planner.Run
 	}
+	if o.Play == nil {
+		o.Play = planner.Play
+	}
 	return &Runner{store, o}
 }
 
-// Work makes plans until ctx ends; a run under way is then handed back. It
+// Work makes plans and plays until ctx ends; a run under way is then handed back. It
 // returns nil: a store that is away for a while is waited for.
 func (r *Runner) Work(ctx context.Context) error {
 	var hints <-chan string
@@ -143,11 +152,11 @@ func wait(ctx context.Context, tick <-chan time.Time) {
 	}
 }
 
-// make makes one plan and stores what became of it.
+// make makes one plan or play and stores what became of it.
 func (r *Runner) make(ctx context.Context, run archive.Run) {
-	log := r.o.Log.With("run", run.ID, "plant", run.Plant, "attempt", run.Attempt)
+	log := r.o.Log.With("run", run.ID, "kind", run.Kind, "plant", run.Plant, "attempt", run.Attempt)
 	log.InfoContext(ctx, "run started")
-	plan, err := r.compute(ctx, run)
+	made, err := r.compute(ctx, run)
 	state, message := outcome(ctx, err)
 	// What was computed is saved also when the program is asked to stop.
 	save, cancel := context.WithTimeout(context.WithoutCancel(ctx), saving)
@@ -157,21 +166,21 @@ func (r *Runner) make(ctx context.Context, run archive.Run) {
 		r.handBack(save, run)
 		return
 	}
-	ended, err := r.finish(ctx, save, run, plan, state, message)
+	ended, err := r.finish(ctx, save, run, made, state, message)
 	if err != nil {
 		log.ErrorContext(ctx, "run can not be ended", "state", state, "error", err)
 		return
 	}
-	log.InfoContext(ctx, "run ended", "state", ended.State, "plan", ended.Plan, "message", message)
+	log.InfoContext(ctx, "run ended", "state", ended.State, "plan", ended.Plan, "simulation", ended.Simulation, "message", message)
 }
 
-// finish ends a run. It waits for a store that is away, for the plan would be
-// lost otherwise, but not when the program is asked to stop.
-func (r *Runner) finish(ctx, save context.Context, run archive.Run, plan *planner.Plan, state archive.State, message string) (archive.Run, error) {
+// finish ends a run. It waits for a store that is away, for what was made would
+// be lost otherwise, but not when the program is asked to stop.
+func (r *Runner) finish(ctx, save context.Context, run archive.Run, made archive.Made, state archive.State, message string) (archive.Run, error) {
 	again := time.NewTicker(r.o.Poll)
 	defer again.Stop()
 	for {
-		ended, err := r.store.FinishRun(save, run.ID, run.Attempt, plan, state, message)
+		ended, err := r.store.FinishRun(save, run.ID, run.Attempt, made, state, message)
 		if !errors.Is(err, archive.ErrUnavailable) || ctx.Err() != nil || save.Err() != nil {
 			return ended, err
 		}
@@ -203,30 +212,30 @@ func outcome(ctx context.Context, err error) (state archive.State, message strin
 	}
 }
 
-// compute makes the plan of a run while a reporter keeps the run alive.
-func (r *Runner) compute(ctx context.Context, run archive.Run) (plan *planner.Plan, err error) {
+// compute makes the result of a run while a reporter keeps the run alive.
+func (r *Runner) compute(ctx context.Context, run archive.Run) (made archive.Made, err error) {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	rep := &reporter{runner: r, run: run, stop: stop}
 	done := rep.start(ctx)
-	plan, err = r.plan(ctx, run, rep.note)
+	made, err = r.result(ctx, run, rep.note)
 	close(rep.finished)
 	<-done
 	if cause := context.Cause(ctx); err != nil && cause != nil {
-		return nil, cause
+		return archive.Made{}, cause
 	}
 	if err != nil {
-		return nil, err
+		return archive.Made{}, err
 	}
 	if err := rep.last(ctx); err != nil {
-		return nil, err
+		return archive.Made{}, err
 	}
-	return plan, nil
+	return made, nil
 }
 
-// plan loads the facts and plans them. A panic is a failure of the run, not of
-// the program.
-func (r *Runner) plan(ctx context.Context, run archive.Run, progress func(string, int, int)) (plan *planner.Plan, err error) {
+// result makes a plan or plays one. A panic is a failure of the run, not of the
+// program.
+func (r *Runner) result(ctx context.Context, run archive.Run, progress search.Progress) (made archive.Made, err error) {
 	defer func() {
 		if e := recover(); e != nil {
 			r.o.Log.ErrorContext(ctx, "panic", "run", run.ID, "panic", e, "stack", string(debug.Stack()))
@@ -235,14 +244,49 @@ func (r *Runner) plan(ctx context.Context, run archive.Run, progress func(string
 	}()
 	facts, findings, _, err := r.store.LoadPlant(ctx, run.Plant, run.Revision)
 	if err != nil {
-		return nil, fmt.Errorf("load the facts: %w", err)
+		return made, fmt.Errorf("load the facts: %w", err)
 	}
-	settings, err := Settings(facts, run.Settings)
+	o := planner.Options{Threads: r.o.Threads, Progress: progress}
+	if run.Kind == archive.SimulationRun {
+		made.Simulation, err = r.play(ctx, run, facts, o)
+		return made, err
+	}
+	made.Plan, err = r.plan(ctx, run, planner.Input{Plant: facts, Findings: findings}, o)
+	return made, err
+}
+
+func (r *Runner) plan(ctx context.Context, run archive.Run, in planner.Input, o planner.Options) (*planner.Plan, error) {
+	settings, err := Settings(in.Plant, run.Settings)
 	if err != nil {
 		return nil, err
 	}
-	in := planner.Input{Plant: facts, Findings: findings}
-	return r.o.Plan(ctx, in, settings, planner.Options{Threads: r.o.Threads, Progress: progress})
+	return r.o.Plan(ctx, in, settings, o)
+}
+
+// play plays a plan against the facts of its revision.
+func (r *Runner) play(ctx context.Context, run archive.Run, facts *plant.Plant, o planner.Options) (*simulation.Result, error) {
+	p, err := r.store.LoadPlan(ctx, run.PlanID)
+	if err != nil {
+		return nil, fmt.Errorf("load the plan: %w", err)
+	}
+	settings, err := PlaySettings(p, run.Settings)
+	if err != nil {
+		return nil, err
+	}
+	result, err := r.o.Play(ctx, facts, p, settings, o)
+	return &result, err
+}
+
+// PlaySettings returns the settings of a play of p with some of them changed, in
+// the order of their keys.
+func PlaySettings(p *planner.Plan, changes map[string]string) (simulation.Settings, error) {
+	s := p.Settings.Simulation
+	for _, key := range slices.Sorted(maps.Keys(changes)) {
+		if err := planner.SetPlay(&s, key, changes[key]); err != nil {
+			return s, err
+		}
+	}
+	return s, nil
 }
 
 // Settings returns the settings of a plan of p with some of them changed, in

@@ -75,23 +75,26 @@ func NewPlanHeader(p archive.Plan) PlanHeader {
 	}
 }
 
-// Run is the making of one plan.
+// Run is the making of one plan, or of one play of a plan.
 type Run struct {
-	ID       string            `json:"id"`
-	Plant    string            `json:"plant"`
-	Revision int               `json:"revision" doc:"number of the revision; 0 is the latest"`
-	Settings map[string]string `json:"settings" doc:"settings that differ from the plant's own"`
-	State    string            `json:"state" enum:"queued,running,done,failed,cancelled"`
-	Stage    string            `json:"stage" doc:"what is being computed"`
-	Done     int               `json:"done" doc:"steps of the stage that are done"`
-	Total    int               `json:"total" doc:"steps of the stage"`
-	Plan     int64             `json:"plan" doc:"id of the plan; 0 until the run is done"`
-	Error    string            `json:"error" doc:"why the run failed"`
-	Attempt  int               `json:"attempt" doc:"how often a worker took it up"`
-	Created  time.Time         `json:"created"`
-	Started  *time.Time        `json:"started"`
-	Finished *time.Time        `json:"finished"`
-	Sequence int64             `json:"sequence" doc:"rises with every change"`
+	ID         string            `json:"id"`
+	Kind       string            `json:"kind" enum:"plan,simulation" doc:"whether it makes a plan or plays one"`
+	Plant      string            `json:"plant"`
+	Revision   int               `json:"revision" doc:"number of the revision; 0 is the latest"`
+	Settings   map[string]string `json:"settings" doc:"settings that differ from the plant's own, or for a play from the plan's"`
+	State      string            `json:"state" enum:"queued,running,done,failed,cancelled"`
+	Stage      string            `json:"stage" doc:"what is being computed"`
+	Done       int               `json:"done" doc:"steps of the stage that are done"`
+	Total      int               `json:"total" doc:"steps of the stage"`
+	Played     int64             `json:"played_plan" doc:"id of the plan to be played; 0 for a run that makes one"`
+	Plan       int64             `json:"plan" doc:"id of the plan that was made; 0 until the run is done"`
+	Simulation int64             `json:"simulation" doc:"id of the play that was made; 0 until the run is done"`
+	Error      string            `json:"error" doc:"why the run failed"`
+	Attempt    int               `json:"attempt" doc:"how often a worker took it up"`
+	Created    time.Time         `json:"created"`
+	Started    *time.Time        `json:"started"`
+	Finished   *time.Time        `json:"finished"`
+	Sequence   int64             `json:"sequence" doc:"rises with every change"`
 }
 
 // NewRun converts a run.
@@ -101,9 +104,9 @@ func NewRun(r archive.Run) Run {
 		settings = map[string]string{}
 	}
 	return Run{
-		ID: r.ID, Plant: r.Plant, Revision: r.Revision, Settings: settings,
+		ID: r.ID, Kind: string(r.Kind), Plant: r.Plant, Revision: r.Revision, Settings: settings,
 		State: string(r.State), Stage: r.Stage, Done: r.Done, Total: r.Total,
-		Plan: r.Plan, Error: r.Error, Attempt: r.Attempt,
+		Played: r.PlanID, Plan: r.Plan, Simulation: r.Simulation, Error: r.Error, Attempt: r.Attempt,
 		Created: r.Created.UTC(), Started: moment(r.Started), Finished: moment(r.Finished),
 		Sequence: r.Sequence,
 	}

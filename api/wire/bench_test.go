@@ -9,14 +9,15 @@ import (
 	"lanewright/planner"
 )
 
-// large repeats the loops and lanes of the made-up plan to those of a large
+// large repeats the loops, proved, and lanes of the made-up plan to those of a large
 // plant.
 func large() *planner.Plan {
 	p := apitest.Plan()
-	loops, lanes := p.Loops, p.Lanes
+	loops, lanes, proved := p.Loops, p.Lanes, p.Proof.Loops
 	for len(p.Loops) < 20_000 {
 		p.Loops = append(p.Loops, loops...)
 		p.Lanes = append(p.Lanes, lanes...)
+		p.Proof.Loops = append(p.Proof.Loops, proved...)
 	}
 	return p
 }

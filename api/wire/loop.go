@@ -15,8 +15,9 @@ type Loop struct {
 	PiecesPerHour float64 `json:"pieces_per_hour" doc:"pieces per net hour"`
 	IntervalMin   float64 `json:"interval_min" doc:"refill interval R, net minutes"`
 	ResponseMin   float64 `json:"response_min" doc:"response time L, net minutes"`
-	ServiceLevel  float64 `json:"service_level" doc:"percent"`
-	DemandModel   string  `json:"demand_model" enum:"steady,normal,poisson,empirical,fixed"`
+	ServiceLevel  float64 `json:"service_level" doc:"percent; where the plant allows so many shortages a year, what that leaves for one cycle"`
+	Measure       string  `json:"service_measure" enum:"cycle,fill" doc:"what the service level promises: a refill cycle with no shortage, or the share of pieces that are there when wanted"`
+	DemandModel   string  `json:"demand_model" enum:"steady,normal,poisson,negative-binomial,empirical,fixed"`
 	MeanPieces    float64 `json:"mean_pieces" doc:"mean use over R + L"`
 	CoveredPieces float64 `json:"covered_pieces" doc:"pieces covered over R + L; of a fixed loop, as if it were not fixed"`
 	Containers    int     `json:"containers"`
@@ -45,7 +46,7 @@ func newLoop(l planner.Loop) Loop {
 		Container: string(l.Container), Pack: l.Pack,
 		PiecesPerHour: perHour(l.Rate),
 		IntervalMin:   minutes(l.Interval), ResponseMin: minutes(l.Response),
-		ServiceLevel: percent(l.ServiceLevel), DemandModel: string(l.Sized),
+		ServiceLevel: percent(l.ServiceLevel), Measure: string(l.Measure), DemandModel: string(l.Sized),
 		MeanPieces: l.Mean.Float64(), CoveredPieces: l.Covered.Float64(),
 		Containers: l.Containers, LaneCapacity: l.Capacity, Lanes: l.Lanes,
 		FlowSide: string(l.Side), Route: l.Route,

@@ -29,6 +29,7 @@ type Plan struct {
 	Routes   []Route        `json:"routes"`
 	Unserved []Unserved     `json:"unserved"`
 	Moves    []Move         `json:"moves"`
+	Proof    *Proof         `json:"proof" doc:"what a play of the plan measured; null where it was not proved"`
 	Findings []Finding      `json:"findings"`
 }
 
@@ -47,6 +48,7 @@ func NewPlan(p *planner.Plan) *Plan {
 		Routes:   convert(p.Routes, newRoute),
 		Unserved: convert(p.Unserved, newUnserved),
 		Moves:    convert(p.Moves, newMove),
+		Proof:    newProof(p.Proof),
 		Findings: NewFindings(p.Findings),
 	}
 }

@@ -38,8 +38,8 @@ func TestDocumentFields(t *testing.T) {
 		at     string
 		fields string
 	}{
-		{"", "format plant revision seed version settings loops racks lanes unplaced routes moves bounds summary findings"},
-		{"loops", "part cell station container pack pieces_per_hour interval_min response_min service_level demand_model mean_pieces covered_pieces containers lane_capacity lanes flow_side route"},
+		{"", "format plant revision seed version settings loops racks lanes unplaced routes moves bounds summary findings proof"},
+		{"loops", "part cell station container pack pieces_per_hour interval_min response_min service_level service_measure demand_model mean_pieces covered_pieces containers lane_capacity lanes flow_side route"},
 		{"racks", "rack rack_type cell stations proposed x y aisle_point"},
 		{"lanes", "rack level lane kind offset_mm width_mm part cell station flow_side capacity containers"},
 		{"unplaced", "part cell station containers reason detail"},
@@ -50,6 +50,11 @@ func TestDocumentFields(t *testing.T) {
 		{"bounds.cells", "cell unplaced unplaced_bound added_cost added_cost_bound effort effort_bound optimal stopped_by"},
 		{"bounds.routes", "routes routes_bound travel_m travel_bound_m"},
 		{"summary", "loops loops_placed lanes_used lanes_free racks racks_proposed containers routes handlers"},
+		{"proof", "weeks warm_up_weeks replications use from verdicts loops routes racks"},
+		{"proof.verdicts", "proved short not_played"},
+		{"proof.loops", "part cell station verdict cause short_rate short_rate_low short_rate_high short_rate_allowed shortages fill_rate"},
+		{"proof.routes", "route rounds late round_mean_min round_95_min round_most_min load_mean left_behind"},
+		{"proof.racks", "rack visits overfull most_mm room_mm"},
 		{"findings", "code severity summary detail remedy origin subject"},
 		{"findings.origin", "file sheet row column"},
 	} {
@@ -72,19 +77,22 @@ func TestDocumentValues(t *testing.T) {
 	t.Parallel()
 	text := written(t, apitest.Plan())
 	for name, want := range map[string]string{
-		"a rate per hour":          `"pieces_per_hour":25,`,
-		"service level in percent": `"service_level":99.5,`,
-		"settings as numbers":      `"seed":1,`,
-		"settings as text":         `"time_zone":"Europe/London"`,
-		"an empty lane":            `"part":"","cell":"","station":"","flow_side":"","capacity":0,"containers":0}`,
-		"metres":                   `"x":4,"y":12,`,
-		"a move of what is new":    `"from":null,"to":{"rack":"R4","level":2,"lane":1}`,
-		"no empty list is null":    `"unserved": []`,
-		"a plant-wide finding":     `"origin":{},`,
-		"a finding with a place":   `"origin":{"file":"skerrow.xlsx","sheet":"Parts","row":13,"column":"D"}`,
-		"clock times":              `"departures":["06:00","06:30","22:00","00:15"]`,
-		"the shift's own times":    `{"shift":"night","departures":["22:00:00","00:15:00"]}`,
-		"signs are not escaped":    `"summary":"Part LN-777 names the container \"SLC-9999\", which is not listed"`,
+		"a rate per hour":             `"pieces_per_hour":25,`,
+		"service level in percent":    `"service_level":99.5,`,
+		"settings as numbers":         `"seed":1,`,
+		"settings as text":            `"time_zone":"Europe/London"`,
+		"an empty lane":               `"part":"","cell":"","station":"","flow_side":"","capacity":0,"containers":0}`,
+		"metres":                      `"x":4,"y":12,`,
+		"a move of what is new":       `"from":null,"to":{"rack":"R4","level":2,"lane":1}`,
+		"no empty list is null":       `"unserved": []`,
+		"a plant-wide finding":        `"origin":{},`,
+		"a finding with a place":      `"origin":{"file":"skerrow.xlsx","sheet":"Parts","row":13,"column":"D"}`,
+		"clock times":                 `"departures":["06:00","06:30","22:00","00:15"]`,
+		"the shift's own times":       `{"shift":"night","departures":["22:00:00","00:15:00"]}`,
+		"a proof on lines of its own": "  \"proof\": {\n    \"weeks\": 4,\n",
+		"a loop of it":                "    \"loops\": [\n      {\"part\":\"LE-105\",",
+		"its verdicts":                `"verdicts": {"proved":15,"short":1,"not_played":2},`,
+		"signs are not escaped":       `"summary":"Part LN-777 names the container \"SLC-9999\", which is not listed"`,
 	} {
 		assert.Contains(t, text, want, name)
 	}
@@ -107,7 +115,8 @@ func TestEmptyPlan(t *testing.T) {
 	for _, list := range []string{"loops", "racks", "lanes", "unplaced", "routes", "unserved", "moves", "findings", "balance"} {
 		assert.Contains(t, text, `"`+list+`": []`)
 	}
-	assert.NotContains(t, text, "null")
+	assert.Contains(t, text, `"proof": null`)
+	assert.Equal(t, 1, strings.Count(text, "null"))
 }
 
 type full struct{ room int }
@@ -127,6 +136,9 @@ func TestWriteErrors(t *testing.T) {
 	p := apitest.Plan()
 	p.Cells[0].EffortBound = math.NaN()
 	assert.ErrorContains(t, wire.WritePlan(&full{room: 1 << 20}, p), "bounds")
+	p = apitest.Plan()
+	p.Proof.Loops[1].Rate = math.NaN()
+	assert.ErrorContains(t, wire.WritePlan(&full{room: 1 << 20}, p), "proof: loops: element 1")
 }
 
 // TestMeasures: what has no number in JSON is left out, never invented.

@@ -40,7 +40,7 @@ const must, may = true, false
 var (
 	plantSheet = sheet{"Plant", []column{
 		{"Setting", "", must, "The name of a setting. Leave the value blank to take the default."},
-		{"Value", "", must, "The value, in the unit that the setting names."},
+		{"Value", "", must, "The value, in the unit that the setting names. Service measure: cycle, year or fill. History decides: empirical, variation or all."},
 	}}
 	shiftsSheet = sheet{"Shifts", []column{
 		{"Shift", "", must, "Name of the shift. Repeat the row with the same name to add breaks."},
@@ -70,7 +70,7 @@ var (
 		{"Response time", "min", may, "From collecting a signal to the full container at the lane. Default: the loop's refill interval."},
 		{"Service level", "%", may, "Chance that a refill cycle passes with no shortage. Default: the Plant sheet."},
 		{"Safety", "%", may, "A steady loop covers its mean use times 1 + safety. Default: the Plant sheet."},
-		{"Demand model", "", may, "steady, normal, poisson or empirical. Default: steady when the variation is 0, else normal."},
+		{"Demand model", "", may, "steady, normal, poisson, negative-binomial or empirical. Default: steady when the variation is 0, else normal."},
 		{"Containers", "", may, "A fixed number of containers; overrides the calculation."},
 	}}
 	historySheet = sheet{"History", []column{
@@ -205,7 +205,9 @@ func (s setting) label() string { return column{name: s.name, unit: s.unit}.head
 // The settings of the Plant sheet, in the order of settingValues.
 var plantSettings = []setting{
 	{"Plant name", ""}, {"Length unit", ""}, {"Mass unit", ""}, {"Time zone", ""},
-	{"Refill interval", "min"}, {"Response time", "min"}, {"Service level", "%"}, {"Safety", "%"},
-	{"Interval choices", "min"}, {"Lane side clearance", "mm"}, {"Guide width", "mm"}, {"Hand clearance", "mm"},
-	{"Fill limit of levels", "%"}, {"Load limit of a round", "%"}, {"Busy limit of a handler", "%"}, {"Random seed", ""},
+	{"Refill interval", "min"}, {"Response time", "min"}, {"Service level", "%"}, {"Service measure", ""}, {"Shortages per year", ""},
+	{"Safety", "%"}, {"History decides", ""}, {"Interval choices", "min"}, {"Lane side clearance", "mm"}, {"Guide width", "mm"}, {"Hand clearance", "mm"},
+	{"Fill limit of levels", "%"}, {"Load limit of a round", "%"}, {"Busy limit of a handler", "%"},
+	{"Weeks per year", ""}, {"Handler cost per hour", ""}, {"Vehicle cost per year", ""}, {"Rack life", "years"},
+	{"Floor cost per m2 and year", ""}, {"Stock interest", "%"}, {"Random seed", ""},
 }

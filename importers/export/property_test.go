@@ -46,6 +46,15 @@ func anyPlant(t *rapid.T) *plant.Plant {
 	p.Settings.ServiceLevel = units.R(rapid.Int64Range(1, 998).Draw(t, "service"), 999)
 	p.Settings.Interval = time.Duration(rapid.Int64Range(1, 1e12).Draw(t, "interval"))
 	p.Settings.IntervalChoices = []time.Duration{p.Settings.Interval, p.Settings.Interval + 7125*time.Millisecond}
+	p.Settings.Measure = rapid.SampledFrom(plant.ServiceMeasures()).Draw(t, "measure")
+	p.Settings.History = rapid.SampledFrom(plant.HistoryUses()).Draw(t, "history use")
+	p.Settings.ShortagesPerYear = units.R(rapid.Int64Range(1, 999).Draw(t, "shortages"), 7)
+	p.Settings.WeeksPerYear = units.R(rapid.Int64Range(1, 371).Draw(t, "weeks"), 7)
+	p.Settings.Prices = plant.Prices{
+		HandlerHour: units.Money(rapid.Int64Range(0, 1e9).Draw(t, "handler")), VehicleYear: units.Money(rapid.Int64Range(0, 1e12).Draw(t, "vehicle")),
+		RackYears: units.R(rapid.Int64Range(1, 99).Draw(t, "life"), 4), FloorYear: units.Money(rapid.Int64Range(0, 1e9).Draw(t, "floor")),
+		StockInterest: units.R(rapid.Int64Range(0, 7).Draw(t, "interest"), 7),
+	}
 	p.Shifts = []plant.Shift{{Shift: plant.ShiftCode(shift), Days: [7]bool{1: true}, Start: 6 * time.Hour, End: 14*time.Hour + 30*time.Second}}
 	p.Containers = []plant.Container{{
 		Container: plant.ContainerCode(k), Description: "x " + code(), Length: length("length"), Width: length("width"), Height: length("height"),

@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"lanewright/planner/plant"
 	"lanewright/planner/search"
 )
 
@@ -86,13 +87,38 @@ func (r *report) keyFigures() [][2]any {
 // identity says which plan this is.
 func (r *report) identity(at time.Time) [][2]any {
 	p := r.plan
+	s := p.Settings.Plant
 	return [][2]any{
 		{"Plant", p.Plant}, {"Facts (revision)", p.Revision},
+		{"Service level", serviceText(s)}, {"History decides", historyText(s.History)},
 		{"Seed", seedText(p.Settings.Plant.Seed)}, {"Planner version", p.Version},
 		{"Report made", at.Format("2006-01-02 15:04 -07:00")},
 		{"Units", fmt.Sprintf("lengths in %s, masses in %s, places and ways in m, times in min", r.lengthName, r.massName)},
 		{"Search", stopText(p.Stopped)},
 		{"Caution", caution},
+	}
+}
+
+// serviceText says what the plan promises of a loop whose use varies.
+func serviceText(s plant.Settings) string {
+	switch level := percent(s.ServiceLevel).String() + " %"; s.Measure {
+	case plant.ServicePerYear:
+		return fmt.Sprintf("a loop may run short %s times in a year of %s weeks", s.ShortagesPerYear, s.WeeksPerYear)
+	case plant.ServiceFillRate:
+		return level + " of pieces are there when they are wanted"
+	default:
+		return level + " of refill cycles pass with no shortage"
+	}
+}
+
+func historyText(h plant.HistoryUse) string {
+	switch h {
+	case plant.HistoryAll:
+		return "mean and variation, where it has days enough"
+	case plant.HistoryVariation:
+		return "variation, where the sheets give none and it has days enough"
+	default:
+		return "only loops that ask for the empirical model"
 	}
 }
 

@@ -292,6 +292,23 @@ func TestReportTellsWhatItIs(t *testing.T) {
 	}
 }
 
+func TestReportSaysWhatTheServiceLevelPromises(t *testing.T) {
+	t.Parallel()
+	for measure, want := range map[plant.ServiceMeasure]string{
+		plant.ServicePerCycle: "99.5 % of refill cycles pass with no shortage",
+		plant.ServicePerYear:  "a loop may run short 2.5 times in a year of 48 weeks",
+		plant.ServiceFillRate: "99.5 % of pieces are there when they are wanted",
+	} {
+		p, plan := smallPlan("mm", "kg")
+		plan.Settings.Plant.Measure, plan.Settings.Plant.ShortagesPerYear = measure, units.R(5, 2)
+		plan.Settings.Plant.History = plant.HistoryAll
+		rows, err := report(t, p, plan).GetRows("Summary")
+		require.NoError(t, err)
+		assert.Contains(t, fmt.Sprint(rows), want)
+		assert.Contains(t, fmt.Sprint(rows), "mean and variation, where it has days enough")
+	}
+}
+
 func TestReportOrdersFindingsAndSaysWhere(t *testing.T) {
 	t.Parallel()
 	p, plan := smallPlan("mm", "kg")

@@ -69,9 +69,11 @@ func settingRows(p *plant.Plant) [][]any {
 	s := p.Settings
 	values := []any{
 		text(p.Name), s.LengthUnit, s.MassUnit, s.TimeZone,
-		minutes(s.Interval), minutes(s.Response), percent(s.ServiceLevel), percent(s.Safety),
-		minuteList(s.IntervalChoices), millimetres(s.SideClearance), millimetres(s.GuideWidth), millimetres(s.HandClearance),
-		percent(s.FillLimit), percent(s.LoadLimit), percent(s.BusyLimit), s.Seed,
+		minutes(s.Interval), minutes(s.Response), percent(s.ServiceLevel), string(s.Measure), s.ShortagesPerYear,
+		percent(s.Safety), string(s.History), minuteList(s.IntervalChoices), millimetres(s.SideClearance), millimetres(s.GuideWidth), millimetres(s.HandClearance),
+		percent(s.FillLimit), percent(s.LoadLimit), percent(s.BusyLimit),
+		s.WeeksPerYear, money(s.Prices.HandlerHour), money(s.Prices.VehicleYear), s.Prices.RackYears,
+		money(s.Prices.FloorYear), positive(percent(s.Prices.StockInterest)), s.Seed,
 	}
 	var rows [][]any
 	for i, setting := range plantSettings {

@@ -95,6 +95,8 @@ func oddPlant() *plant.Plant {
 	s := plant.DefaultSettings()
 	s.LengthUnit, s.MassUnit, s.Seed, s.Response = "in", "lb", 1<<60+7, 45*time.Minute
 	s.SideClearance = units.Inch / 64
+	s.Measure, s.ShortagesPerYear, s.History, s.WeeksPerYear = plant.ServicePerYear, units.R(1, 3), plant.HistoryAll, units.R(93, 2)
+	s.Prices = plant.Prices{HandlerHour: 31_250_001, VehicleYear: 4200 * units.Unit, RackYears: units.R(22, 3), FloorYear: units.Unit / 8, StockInterest: units.R(1, 12)}
 	return &plant.Plant{
 		Name: "Odd & <sons>", Settings: s,
 		Shifts: []plant.Shift{{

@@ -2,6 +2,7 @@ package plant
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lanewright/planner/finding"
@@ -58,17 +59,7 @@ const CodeOutOfRange = "facts.out-of-range"
 // measures asserts the ranges that the types promise. The importers refuse
 // such values cell by cell; here they are caught in facts from elsewhere.
 func (c *checker) measures() {
-	s := c.p.Settings
-	one := units.Int(1)
-	share := func(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(one) <= 0 }
-	c.promise(s.Origin, finding.Subject{}, "Settings",
-		must{s.Interval > 0, "refill interval", "above 0"},
-		must{s.Response >= 0, "response time", "0 or more"},
-		must{s.ServiceLevel.Sign() > 0 && s.ServiceLevel.Cmp(one) < 0, "service level", "above 0 % and below 100 %"},
-		must{s.Safety.Sign() >= 0, "safety", "0 or more"},
-		must{s.SideClearance >= 0 && s.GuideWidth >= 0 && s.HandClearance >= 0 && s.RollerPitch >= 0, "clearance", "0 or more"},
-		must{share(s.FillLimit) && share(s.LoadLimit) && share(s.BusyLimit), "limit", "above 0 % and at most 100 %"},
-	)
+	c.measuresOfSettings()
 	for _, p := range c.p.Parts {
 		c.promise(p.Origin, finding.Subject{Part: string(p.Part)}, "Part "+string(p.Part),
 			must{p.Pack >= 1, "standard pack", "1 or more"}, must{p.PieceMass >= 0, "piece mass", "0 or more"})
@@ -80,6 +71,27 @@ func (c *checker) measures() {
 	}
 	c.measuresOfUse()
 	c.measuresOfFloor()
+}
+
+// share reports whether 0 < r <= 1.
+func share(r units.Ratio) bool { return r.Sign() > 0 && r.Cmp(units.Int(1)) <= 0 }
+
+func (c *checker) measuresOfSettings() {
+	s, p := c.p.Settings, c.p.Settings.Prices
+	c.promise(s.Origin, finding.Subject{}, "Settings",
+		must{s.Interval > 0, "refill interval", "above 0"},
+		must{s.Response >= 0, "response time", "0 or more"},
+		must{share(s.ServiceLevel) && !s.ServiceLevel.Equal(units.Int(1)), "service level", "above 0 % and below 100 %"},
+		must{slices.Contains(ServiceMeasures(), s.Measure), "service measure", "cycle, year or fill"},
+		must{s.ShortagesPerYear.Sign() > 0, "shortages per year", "above 0"},
+		must{s.Safety.Sign() >= 0, "safety", "0 or more"},
+		must{slices.Contains(HistoryUses(), s.History), "history decides", "empirical, variation or all"},
+		must{s.SideClearance >= 0 && s.GuideWidth >= 0 && s.HandClearance >= 0 && s.RollerPitch >= 0, "clearance", "0 or more"},
+		must{share(s.FillLimit) && share(s.LoadLimit) && share(s.BusyLimit), "limit", "above 0 % and at most 100 %"},
+		must{s.WeeksPerYear.Sign() > 0 && s.WeeksPerYear.Cmp(units.Int(MostWeeks)) <= 0, "weeks per year", fmt.Sprintf("above 0 and at most %d", MostWeeks)},
+		must{min(p.HandlerHour, p.VehicleYear, p.FloorYear) >= 0 && p.StockInterest.Sign() >= 0, "price", "0 or more"},
+		must{p.RackYears.Sign() > 0, "rack life", "above 0"},
+	)
 }
 
 func (c *checker) measuresOfUse() {

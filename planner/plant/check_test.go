@@ -134,6 +134,13 @@ var checkCases = []struct {
 	{CodeOutOfRange, finding.Error, "plant.xlsx, Levels!3", func(p *Plant) { p.RackTypes[0].Levels[1].ClearHeight = 0 }},
 	{CodeOutOfRange, finding.Error, "plant.xlsx, Vehicles!2", func(p *Plant) { p.Vehicles[0].Speed = 0 }},
 	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.ServiceLevel = units.Int(1) }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Measure = "" }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.ShortagesPerYear = units.Int(0) }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.History = "some" }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.WeeksPerYear = units.R(531, 10) }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Prices.FloorYear = -1 }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Prices.StockInterest = units.Int(-1) }},
+	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Prices.RackYears = units.Int(0) }},
 }
 
 func TestCheck(t *testing.T) {

@@ -111,7 +111,8 @@ type Settings struct {
 	// LoadLimit is the share (0 < s <= 1) of a vehicle's capacity that may be
 	// planned; BusyLimit the share of the interval that a round may fill.
 	LoadLimit, BusyLimit units.Ratio
-	// WeeksPerYear is how many weeks of the year are worked, above 0.
+	// WeeksPerYear is how many weeks of the year are worked, above 0, at most
+	// MostWeeks.
 	WeeksPerYear units.Ratio
 	Prices       Prices
 	// Seed starts every random stream.
@@ -136,6 +137,14 @@ const (
 	ServiceFillRate ServiceMeasure = "fill"
 )
 
+// ServiceMeasures lists the measures, the default first.
+func ServiceMeasures() []ServiceMeasure {
+	return []ServiceMeasure{ServicePerCycle, ServicePerYear, ServiceFillRate}
+}
+
+// MostWeeks is how many weeks a year can have a working day in.
+const MostWeeks = 53
+
 // HistoryUse says what the History sheet decides beside the loops that ask for
 // the empirical model, which always read it.
 type HistoryUse string
@@ -149,6 +158,11 @@ const (
 	// HistoryAll: the mean and the variation, whatever the row gives.
 	HistoryAll HistoryUse = "all"
 )
+
+// HistoryUses lists the uses, the default first.
+func HistoryUses() []HistoryUse {
+	return []HistoryUse{HistoryOnRequest, HistoryVariation, HistoryAll}
+}
 
 // Prices are what a plan costs, in the plant's currency; 0 is not known.
 type Prices struct {

@@ -15,7 +15,8 @@ import (
 )
 
 // Revision names the facts of p: the SHA-256, in hexadecimal, of everything in
-// it but Origins and Columns. The order of rows in a sheet changes nothing, and
+// it but Origins and Columns, and the settings that later versions added while
+// they are at their defaults: facts that were stored before keep their name. The order of rows in a sheet changes nothing, and
 // neither does the order in which a row lists codes. Levels, breaks and lane
 // widths keep theirs, for there the order is a fact.
 func Revision(p *Plant) string {
@@ -72,6 +73,9 @@ func (w *canonical) value(v reflect.Value) {
 	switch x := v.Interface().(type) {
 	case finding.Origin:
 		return
+	case Settings:
+		w.settings(v)
+		return
 	case units.Ratio:
 		w.text(x.String())
 		return
@@ -98,6 +102,29 @@ func (w *canonical) value(v reflect.Value) {
 		w.list(v)
 	default:
 		panic("plant: a fact of kind " + v.Kind().String())
+	}
+}
+
+// added are the settings that the first version did not have.
+var added = []string{"Measure", "ShortagesPerYear", "History", "WeeksPerYear", "Prices"}
+
+// settings writes an added setting with its name, and only where it is not at
+// its default.
+func (w *canonical) settings(v reflect.Value) {
+	usual := reflect.ValueOf(DefaultSettings())
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		if !slices.Contains(added, name) {
+			w.value(v.Field(i))
+			continue
+		}
+		var is, was canonical
+		is.value(v.Field(i))
+		was.value(usual.Field(i))
+		if !slices.Equal(is, was) {
+			w.text(name)
+			*w = append(*w, is...)
+		}
 	}
 }
 

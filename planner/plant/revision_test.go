@@ -128,6 +128,16 @@ func TestRevisionIgnoresTheOrderOfListedCodes(t *testing.T) {
 	assert.NotEqual(t, Revision(a), Revision(b), "the order of lanes is a fact")
 }
 
+// TestRevisionKeepsItsName: the first version, which knew no service measure
+// and no prices, gave these facts this name (recomputed with it).
+func TestRevisionKeepsItsName(t *testing.T) {
+	t.Parallel()
+	p := full()
+	assert.Equal(t, "ffa8181b76d1f868aadbe48dcac227c710950068ec143fb28c96bf03054b5579", Revision(p))
+	p.Settings.WeeksPerYear = units.MustRatio("48.0")
+	assert.Equal(t, "ffa8181b76d1f868aadbe48dcac227c710950068ec143fb28c96bf03054b5579", Revision(p))
+}
+
 func TestRevisionOfEqualRatios(t *testing.T) {
 	t.Parallel()
 	a, b := full(), full()

@@ -181,7 +181,8 @@ type RackResult struct {
 type Trace struct {
 	Loop        demand.Key
 	Replication int
-	// Pack and Containers are the loop's; Zone that of the plant.
+	// Pack and Containers are the loop's. All times stand in Zone: that of the plant,
+	// or UTC where an ordinary week is played.
 	Pack       int64
 	Containers int
 	Zone       string
