@@ -7,7 +7,6 @@ import (
 
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
-	"lanewright/planner/units"
 )
 
 // emptied is how many containers become empty between two visits: emptied[n]
@@ -33,22 +32,68 @@ const (
 	widePieces, wideBurst = 1000, 1000
 )
 
-// emptiedBy returns the containers that l empties within so many net minutes.
-func emptiedBy(l *sizing.Loop, minutes float64) emptied {
-	q := float64(l.Pack)
-	mean, variance := l.Rate.Float64()*minutes, l.Variance.Float64()*minutes
-	switch l.Model {
-	case plant.PoissonModel:
-		return byPieces(mean, mean, q)
-	case plant.NegativeBinomialModel:
-		return byPieces(mean, max(mean, variance), q)
-	case plant.EmpiricalModel:
-		return byHistory(l.Days, minutes/l.Day.Float64(), q)
-	case plant.NormalModel:
-		return byNormal(mean, variance, q)
-	default:
-		return bySteady(mean, q)
+// returner is a loop whose empties a rack takes back.
+type returner struct {
+	model plant.DemandModel
+	// rate and variance are of the pieces used in a net minute, pack is pieces
+	// per container.
+	rate, variance, pack float64
+	// until[i] is the pieces used on the first i days of twice the history, day
+	// the net minutes of a day.
+	until []float64
+	day   float64
+	// share is that of the loop's containers which lies on the rack.
+	share float64
+}
+
+func newReturner(l *sizing.Loop, share float64) returner {
+	r := returner{model: l.Model, rate: l.Rate.Float64(), variance: l.Variance.Float64(), pack: float64(l.Pack), share: share}
+	if r.model != plant.EmpiricalModel {
+		return r
 	}
+	r.day = l.Day.Float64()
+	r.until = make([]float64, 1, 2*len(l.Days)+1)
+	for i := range 2 * len(l.Days) {
+		r.until = append(r.until, r.until[i]+l.Days[i%len(l.Days)].Float64())
+	}
+	return r
+}
+
+// emptied returns the containers of r that become empty on the rack within so
+// many net minutes.
+func (r returner) emptied(minutes float64) emptied {
+	mean, variance := r.rate*minutes, r.variance*minutes
+	var e emptied
+	switch r.model {
+	case plant.PoissonModel:
+		e = byPieces(mean, mean, r.pack)
+	case plant.NegativeBinomialModel:
+		e = byPieces(mean, max(mean, variance), r.pack)
+	case plant.EmpiricalModel:
+		e = byHistory(r.until, minutes/r.day, r.pack)
+	case plant.NormalModel:
+		e = byNormal(mean, variance, r.pack)
+	default:
+		e = bySteady(mean, r.pack)
+	}
+	return e.share(r.share)
+}
+
+// moments are mean and variance of what emptied returns, but for a normal use
+// below 0: the variance of the pieces, of the phase of the container in use
+// and of the share.
+func (r returner) moments(minutes float64) (mean, variance float64) {
+	mean = r.rate * minutes / r.pack
+	_, part := math.Modf(mean)
+	variance = part * (1 - part)
+	switch r.model {
+	case plant.SteadyModel:
+	case plant.PoissonModel:
+		variance += mean / r.pack
+	default:
+		variance += r.variance * minutes / r.pack / r.pack
+	}
+	return mean * r.share, variance*r.share*r.share + mean*r.share*(1-r.share)
 }
 
 func bySteady(mean, q float64) emptied {
@@ -109,13 +154,8 @@ func byPieces(mean, variance, q float64) emptied {
 // byHistory takes the days of history each as the first of a window of so many
 // days and the use inside a day as even. After the last day comes the first
 // again: so every day counts as often and a longer window never uses less.
-func byHistory(history []units.Ratio, days, q float64) emptied {
-	n := len(history)
-	// until[i] is the use of the first i days of twice the history.
-	until := make([]float64, 2*n+1)
-	for i := range 2 * n {
-		until[i+1] = until[i] + history[i%n].Float64()
-	}
+func byHistory(until []float64, days, q float64) emptied {
+	n := len(until) / 2
 	rounds := math.Floor(days / float64(n))
 	whole, part := math.Modf(days - rounds*float64(n))
 	var e emptied

@@ -66,7 +66,7 @@ func TestEmptied(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			e := emptiedBy(test.loop, test.minutes)
+			e := newReturner(test.loop, 1).emptied(test.minutes)
 			require.GreaterOrEqual(t, len(e), len(test.want))
 			for n, want := range test.want {
 				assert.InDelta(t, want, e[n], 1e-12, "%d containers", n)
@@ -80,7 +80,7 @@ func TestEmptied(t *testing.T) {
 // 1, 1994, the half-normal; from memory), and so is that of the containers.
 func TestNormalUseIsNeverBelowZero(t *testing.T) {
 	t.Parallel()
-	all, mean := emptiedBy(loopOf(plant.NormalModel, 4, 0, 64), 1).sum()
+	all, mean := newReturner(loopOf(plant.NormalModel, 4, 0, 64), 1).emptied(1).sum()
 	assert.InDelta(t, 1, all, 1e-12)
 	assert.InDelta(t, 8/math.Sqrt(2*math.Pi)/4, mean, 1e-9)
 }
@@ -95,7 +95,7 @@ func TestManyPieces(t *testing.T) {
 			assert.InDelta(t, exact[n], wide[n], 2e-3, "%v: %d containers", c, n)
 		}
 	}
-	all, mean := emptiedBy(loopOf(plant.NegativeBinomialModel, 1e6, 3e6, 9e12), 1).sum()
+	all, mean := newReturner(loopOf(plant.NegativeBinomialModel, 1e6, 3e6, 9e12), 1).emptied(1).sum()
 	assert.InDelta(t, 1, all, 1e-9)
 	assert.InDelta(t, 3, mean, 1e-6)
 }
@@ -123,7 +123,7 @@ func TestEmptiedMeans(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := thrown(t)
 		l, minutes := anyLoop(d), float64(d.from(1, 240))
-		all, mean := emptiedBy(l, minutes).sum()
+		all, mean := newReturner(l, 1).emptied(minutes).sum()
 		require.InDelta(t, 1, all, 1e-9)
 		want := l.Rate.Float64() * minutes / float64(l.Pack)
 		switch l.Model {
@@ -138,7 +138,7 @@ func TestEmptiedMeans(t *testing.T) {
 		default:
 		}
 		require.InDelta(t, want, mean, 1e-8)
-		_, half := emptiedBy(l, minutes).share(0.5).sum()
+		_, half := newReturner(l, 0.5).emptied(minutes).sum()
 		require.InDelta(t, want/2, half, 1e-8, "half of the containers")
 	})
 }
@@ -152,7 +152,7 @@ func anyKinds(d dice) []kind {
 			k.along = units.Length(d.from(20, 90)) * units.Inch / 4
 		}
 		for range d.from(1, 4) {
-			k.loops = append(k.loops, returner{anyLoop(d), []float64{1, 1, 0.5, 0.25}[d(4)]})
+			k.loops = append(k.loops, newReturner(anyLoop(d), []float64{1, 1, 0.5, 0.25}[d(4)]))
 		}
 		kinds = append(kinds, k)
 	}
@@ -169,6 +169,10 @@ func TestMoreNeverNeedsLess(t *testing.T) {
 		need := needed(kinds, minutes, level)
 		require.GreaterOrEqual(t, needed(kinds, minutes+float64(d.from(1, 500)), level), need, "longer")
 		require.GreaterOrEqual(t, needed(kinds, minutes, level+0.0005), need, "surer")
+		require.True(t, fits(kinds, minutes, level, need))
+		if need > 0 {
+			require.False(t, fits(kinds, minutes, level, need-1), "needed is the least")
+		}
 		turned := slices.Clone(kinds)
 		slices.Reverse(turned)
 		for i := range turned {
@@ -177,15 +181,15 @@ func TestMoreNeverNeedsLess(t *testing.T) {
 		}
 		require.InDelta(t, need, needed(turned, minutes, level), 0, "turned round")
 		more := slices.Clone(kinds)
-		more[0].loops = append(slices.Clone(more[0].loops), returner{anyLoop(d), 1})
+		more[0].loops = append(slices.Clone(more[0].loops), newReturner(anyLoop(d), 1))
 		require.GreaterOrEqual(t, needed(more, minutes, level), need, "a loop more")
-		l := *kinds[0].loops[0].loop
-		l.Rate = l.Rate.Mul(units.R(11, 10))
-		if l.Model == plant.NegativeBinomialModel {
-			l.Variance = l.Variance.Mul(units.R(11, 10))
+		r := kinds[0].loops[0]
+		r.rate *= 1.1
+		if r.model == plant.NegativeBinomialModel {
+			r.variance *= 1.1
 		}
 		faster := slices.Clone(kinds)
-		faster[0].loops = append([]returner{{&l, kinds[0].loops[0].share}}, kinds[0].loops[1:]...)
+		faster[0].loops = append([]returner{r}, kinds[0].loops[1:]...)
 		require.GreaterOrEqual(t, needed(faster, minutes, level), need, "faster")
 	})
 }
@@ -203,7 +207,7 @@ func enumerated(kinds []kind, uses [][]int64, level *big.Rat) float64 {
 			for k := range kinds {
 				n := int64(0)
 				for h := range kinds[k].loops {
-					n += (phases[at] + uses[k][h]) / kinds[k].loops[h].loop.Pack
+					n += (phases[at] + uses[k][h]) / int64(kinds[k].loops[h].pack)
 					at++
 				}
 				s := int64(kinds[k].stack)
@@ -219,7 +223,7 @@ func enumerated(kinds []kind, uses [][]int64, level *big.Rat) float64 {
 			walk(i+1, 0, chance)
 			return
 		}
-		q := kinds[i].loops[j].loop.Pack
+		q := int64(kinds[i].loops[j].pack)
 		for phase := range q {
 			phases = append(phases, phase)
 			walk(i, j+1, new(big.Rat).Mul(chance, big.NewRat(1, q)))
@@ -256,7 +260,7 @@ func TestNeedByBruteForce(t *testing.T) {
 				l := loopOf(plant.SteadyModel, int64(d.from(1, 8)), 0, 0)
 				use = append(use, int64(d(20)))
 				l.Rate = units.R(use[len(use)-1], 60)
-				k.loops = append(k.loops, returner{l, 1})
+				k.loops = append(k.loops, newReturner(l, 1))
 			}
 			kinds, uses = append(kinds, k), append(uses, use)
 		}
@@ -328,7 +332,7 @@ func TestNeedAgainstPlay(t *testing.T) {
 			l := anyLoop(d)
 			mean := l.Rate.Float64() * minutes
 			l.Variance = units.Float((mean + mean*mean/float64(d.from(1, 3))) / minutes)
-			k.loops = append(k.loops, returner{l, 1})
+			k.loops = append(k.loops, newReturner(l, 1))
 			for i, n := range played(rng, l, minutes, visits) {
 				total[i] += n
 			}
@@ -374,7 +378,7 @@ func TestWhatALaneHolds(t *testing.T) {
 		{189 * units.Inch / 4, of(63 * units.Inch / 4), 189 * units.Inch / 4},
 		// A measure in common below a millimetre is rounded up: 387.35 to 388.
 		{1200 * mm, of(61*units.Inch/4, 600*mm+1), 388*2*mm + 388*mm},
-		{units.Length(1) << 61, of(400 * mm, 300*mm + 1), units.Length(1) << 61},
+		{units.Length(1) << 61, of(400*mm, 300*mm+1), units.Length(1) << 61},
 	} {
 		assert.InDelta(t, float64(test.want), holds(test.lane, test.kinds), 0, "%v of %v", test.lane, test.kinds)
 	}
@@ -387,10 +391,10 @@ func TestHostileEmpties(t *testing.T) {
 		loopOf(plant.SteadyModel, 1, 1e60, 0), loopOf(plant.PoissonModel, 1, 1e60, 0), loopOf(plant.NormalModel, 1, 1, 1e60),
 		loopOf(plant.NegativeBinomialModel, 1, 1e-9, 1e60), loopOf(plant.NegativeBinomialModel, 1, 1e-9, 1), loopOf(plant.PoissonModel, math.MaxInt64, 1e-30, 0),
 	} {
-		kinds := []kind{{along: 1, stack: 1, loops: []returner{{l, 0.5}}}, {along: units.Length(1)<<61 + 1, stack: mostEmptied, loops: []returner{{l, 1}}}}
+		kinds := []kind{{along: 1, stack: 1, loops: []returner{newReturner(l, 0.5)}}, {along: units.Length(1)<<61 + 1, stack: mostEmptied, loops: []returner{newReturner(l, 1)}}}
 		need := needed(kinds, 1e7, 0.995)
 		assert.False(t, math.IsNaN(need) || need < 0, "%v: %v", l.Model, need)
-		all, _ := emptiedBy(l, 1e7).sum()
+		all, _ := newReturner(l, 1).emptied(1e7).sum()
 		assert.InDelta(t, 1, all, 1e-6, "%v, rate %v, variance %v", l.Model, l.Rate, l.Variance)
 	}
 }

@@ -71,7 +71,7 @@ type collector struct {
 }
 
 func (c *collector) check() finding.List {
-	if c.back == 0 {
+	if c.back == 0 || c.lanes > 0 && c.fits(c.every.Minutes()) {
 		return nil
 	}
 	need := needed(c.kinds, c.every.Minutes(), c.level)
@@ -89,9 +89,6 @@ func (c *collector) check() finding.List {
 		f.Detail = fmt.Sprintf("Returnable containers lie on it; %.0f mm of return lane would hold those that wait before a visit every %s min.", mmOf(need), units.Minutes(c.every))
 		f.Remedy = "Give the rack a return level" + c.more(need, " of %s") + ", or say where else its empties go."
 		return finding.List{f}
-	}
-	if need <= c.have {
-		return nil
 	}
 	f.Code = CodeReturnShort
 	f.Summary = fmt.Sprintf("Rack %s needs %.0f mm of return lane, it has %.0f mm", c.rack.Rack, mmOf(need), f.Measure.Limit)
@@ -148,7 +145,7 @@ func (c *collector) take(l *sizing.Loop, side plant.FlowSide, share float64) {
 		return
 	}
 	c.back++
-	r := returner{loop: l, share: share}
+	r := newReturner(l, share)
 	for i := range c.kinds {
 		if c.kinds[i].box == box && c.kinds[i].side == side {
 			c.kinds[i].loops = append(c.kinds[i].loops, r)
@@ -194,13 +191,15 @@ func (c *collector) measure(lanes []Lane) {
 	}
 }
 
+func (c *collector) fits(minutes float64) bool { return fits(c.kinds, minutes, c.level, c.have) }
+
 // fitting is the largest interval in whole minutes, shorter than now, at which
 // the return lanes suffice; 0 where none does. A longer interval never needs
 // less, so it is found by halving.
 func (c *collector) fitting() int {
 	fits, short := 0, int(math.Ceil(c.every.Minutes()))
 	for short-fits > 1 {
-		if m := (fits + short) / 2; needed(c.kinds, float64(m), c.level) <= c.have {
+		if m := (fits + short) / 2; c.fits(float64(m)) {
 			fits = m
 		} else {
 			short = m

@@ -22,13 +22,6 @@ const (
 	nearly = 1e-9
 )
 
-// returner is a loop whose empties a rack takes back: all of them, or the share
-// of its containers that lies on the rack.
-type returner struct {
-	loop  *sizing.Loop
-	share float64
-}
-
 // kind is what comes back on a rack in one container, lying one way.
 type kind struct {
 	box  *plant.Container
@@ -91,41 +84,70 @@ func needed(kinds []kind, minutes, level float64) float64 {
 	if length, many := roughly(kinds, minutes, level); many {
 		return length
 	}
-	unit, total, largest := step(kinds), 0.0, 0
-	stacks, longest := make([]emptied, len(kinds)), make([]float64, len(kinds))
-	for i, k := range kinds {
-		stacks[i] = k.stacks(minutes)
-		longest[i] = float64(len(stacks[i])-1) * float64(inSteps(k.along, unit))
-		total += longest[i]
-		if longest[i] > longest[largest] {
-			largest = i
-		}
-	}
-	unit *= units.Length(max(1, math.Ceil(total/mostSteps)))
-	rest := []float64{1}
-	for i, k := range kinds {
-		if i != largest {
-			rest = lengthen(rest, stacks[i], inSteps(k.along, unit))
-		}
-	}
-	return float64(quantile(rest, stacks[largest], inSteps(kinds[largest].along, unit), level)) * float64(unit)
+	p := pool(kinds, minutes, math.Inf(1))
+	return float64(p.quantile(level)) * float64(p.unit)
 }
 
-// quantile is the least number of steps that the rest and the stacks, which
-// take so many steps each, do not exceed with the chance level.
-func quantile(rest []float64, stacks emptied, along int, level float64) int {
-	below := make([]float64, len(rest))
-	sum := 0.0
-	for at, p := range rest {
-		sum += p
-		below[at] = sum
+// fits reports whether needed is have nanometres at most, with less work.
+func fits(kinds []kind, minutes, level, have float64) bool {
+	if length, many := roughly(kinds, minutes, level); many {
+		return length <= have
 	}
-	return sort.Search(len(rest)-1+(len(stacks)-1)*along, func(most int) bool {
-		chance := 0.0
-		for n := 0; n < len(stacks) && n*along <= most; n++ {
-			chance += stacks[n] * below[min(most-n*along, len(below)-1)]
+	p := pool(kinds, minutes, have)
+	return p.within(int(have/float64(p.unit))) >= level-nearly
+}
+
+// pooled is the distribution of the length that the empties of a rack take.
+type pooled struct {
+	unit units.Length
+	// rest[i] is the chance that all kinds but one take i units at most; that
+	// one has stacks of along units each.
+	rest   []float64
+	stacks emptied
+	along  int
+}
+
+// pool adds up lengths of at most so many nanometres; nothing is said of what
+// is longer.
+func pool(kinds []kind, minutes, most float64) pooled {
+	p := pooled{unit: step(kinds), rest: []float64{1}}
+	total, longest, largest := 0.0, -1.0, 0
+	stacks := make([]emptied, len(kinds))
+	for i, k := range kinds {
+		stacks[i] = k.stacks(minutes)
+		reach := float64(len(stacks[i])-1) * float64(inSteps(k.along, p.unit))
+		if total += reach; reach > longest {
+			longest, largest = reach, i
 		}
-		return chance >= level-nearly
+	}
+	p.unit *= units.Length(max(1, math.Ceil(total/mostSteps)))
+	limit := int(min(most/float64(p.unit), 2*mostSteps*mostSteps))
+	for i, k := range kinds {
+		if i != largest {
+			p.rest = lengthen(p.rest, stacks[i], inSteps(k.along, p.unit), limit)
+		}
+	}
+	for i := 1; i < len(p.rest); i++ {
+		p.rest[i] += p.rest[i-1]
+	}
+	p.stacks, p.along = stacks[largest], inSteps(kinds[largest].along, p.unit)
+	return p
+}
+
+// within is the chance that the empties take at most so many units.
+func (p pooled) within(most int) float64 {
+	chance := 0.0
+	for n := 0; n < len(p.stacks) && n*p.along <= most; n++ {
+		chance += p.stacks[n] * p.rest[min(most-n*p.along, len(p.rest)-1)]
+	}
+	return chance
+}
+
+// quantile is the least number of units that they take at most with the chance
+// level.
+func (p pooled) quantile(level float64) int {
+	return sort.Search(len(p.rest)-1+(len(p.stacks)-1)*p.along, func(most int) bool {
+		return p.within(most) >= level-nearly
 	})
 }
 
@@ -133,7 +155,7 @@ func quantile(rest []float64, stacks emptied, along int, level float64) int {
 func (k kind) stacks(minutes float64) emptied {
 	n := emptied{1}
 	for _, r := range k.loops {
-		n = trimmed(n.and(emptiedBy(r.loop, minutes).share(r.share)))
+		n = trimmed(n.and(r.emptied(minutes)))
 	}
 	out := make(emptied, (len(n)-1+k.stack-1)/k.stack+1)
 	for i, p := range n {
@@ -142,15 +164,15 @@ func (k kind) stacks(minutes float64) emptied {
 	return out
 }
 
-// lengthen adds stacks that take so many steps each to a distribution of
-// lengths.
-func lengthen(sum []float64, stacks emptied, along int) []float64 {
-	out := make([]float64, len(sum)+(len(stacks)-1)*along)
+// lengthen adds stacks that take so many units each to a distribution of
+// lengths, and leaves out what is beyond the limit.
+func lengthen(sum []float64, stacks emptied, along, limit int) []float64 {
+	out := make([]float64, min(len(sum)-1+(len(stacks)-1)*along, limit)+1)
 	for at, p := range sum {
 		if p == 0 {
 			continue
 		}
-		for n, w := range stacks {
+		for n, w := range stacks[:min(len(stacks), (len(out)-1-at)/along+1)] {
 			out[at+n*along] += p * w
 		}
 	}
@@ -165,28 +187,11 @@ func roughly(kinds []kind, minutes, level float64) (length float64, many bool) {
 	for _, k := range kinds {
 		each := float64(k.along) / float64(k.stack)
 		for _, r := range k.loops {
-			mean, variance := moments(r, minutes)
+			mean, variance := r.moments(minutes)
 			n, spread = n+mean, spread+variance
 			length, lengthSpread = length+mean*each, lengthSpread+variance*each*each
 		}
 	}
 	z := sizing.NormalQuantile(level)
 	return math.Ceil(length + z*math.Sqrt(lengthSpread)), n+8*math.Sqrt(spread) > mostPooled
-}
-
-// moments are mean and variance of the empties of one loop on the rack: that of
-// the pieces, of the phase of the container in use, and of the share.
-func moments(r returner, minutes float64) (mean, variance float64) {
-	q := float64(r.loop.Pack)
-	mean = r.loop.Rate.Float64() * minutes / q
-	_, part := math.Modf(mean)
-	variance = part * (1 - part)
-	switch r.loop.Model {
-	case plant.SteadyModel:
-	case plant.PoissonModel:
-		variance += mean / q
-	default:
-		variance += r.loop.Variance.Float64() * minutes / q / q
-	}
-	return mean * r.share, variance*r.share*r.share + mean*r.share*(1-r.share)
 }
