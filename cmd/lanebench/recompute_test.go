@@ -91,7 +91,8 @@ func TestSkerrowAgrees(t *testing.T) {
 
 // TestHarderPlantsAgree bends made-up plants towards what is rare in them:
 // keep-apart groups, look-alikes, pins, fixed guides, low mass limits, fill
-// limits, other models, responses, service levels and shifts.
+// limits, other models, a history, responses, service levels, shifts, containers
+// that nest and racks with short return lanes or none.
 func TestHarderPlantsAgree(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(12) {
@@ -127,8 +128,11 @@ func bend(p *plant.Plant, rng *rand.Rand) {
 	}
 	for i := range p.Containers {
 		p.Containers[i].FlowSide = []plant.FlowSide{plant.LengthAlong, plant.WidthAlong, plant.EitherAlong}[rng.IntN(3)]
+		p.Containers[i].Returnable = !one(4)
+		p.Containers[i].Nests = units.R(int64(1+rng.IntN(4)), 4)
 	}
-	models := []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.PoissonModel, plant.DefaultModel}
+	models := []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.PoissonModel, plant.EmpiricalModel, plant.DefaultModel}
+	p.History = pastOf(p, rng)
 	for i := range p.Usage {
 		if one(3) {
 			p.Usage[i].Model = models[rng.IntN(len(models))]
@@ -145,12 +149,38 @@ func bend(p *plant.Plant, rng *rand.Rand) {
 	}
 	for i := range p.RackTypes {
 		for j := range p.RackTypes[i].Levels {
-			p.RackTypes[i].Levels[j].MassLimit = units.Mass(40+rng.IntN(120)) * units.Kilogram
+			v := &p.RackTypes[i].Levels[j]
+			v.MassLimit = units.Mass(40+rng.IntN(120)) * units.Kilogram
+			if v.Kind == plant.Return {
+				v.LaneLength = units.Length(500+rng.IntN(900)) * units.Millimetre
+			}
 		}
 		p.RackTypes[i].MassLimit = p.RackTypes[i].OwnMass + units.Mass(100+rng.IntN(300))*units.Kilogram
 	}
 	fixGuides(p, rng)
 	pinSome(p, rng)
+}
+
+// pastOf makes up what most products built and a few parts used day by day; some
+// have too few days.
+func pastOf(p *plant.Plant, rng *rand.Rand) []plant.History {
+	var list []plant.History
+	days := func(h plant.History, mean float64) {
+		for i := range []int{12, 24, 24, 24, 31}[rng.IntN(5)] {
+			h.Date = time.Date(2026, 9, 1+i, 0, 0, 0, 0, time.UTC)
+			h.Units = units.Int(int64(mean * rng.ExpFloat64()))
+			list = append(list, h)
+		}
+	}
+	for _, x := range p.Products {
+		days(plant.History{Product: x.Product}, x.UnitsPerDay.Float64())
+	}
+	for _, x := range p.Parts {
+		if rng.IntN(6) == 0 {
+			days(plant.History{Part: x.Part}, float64(x.Pack)*4)
+		}
+	}
+	return list
 }
 
 // fixGuides fixes the guides of the lowest supply level of some racks.
