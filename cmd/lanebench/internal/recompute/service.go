@@ -137,11 +137,11 @@ func windowsFill(sorted []*big.Rat, short float64) float64 {
 		if above < len(sorted) {
 			next = float(sorted[len(sorted)-1-above])
 		}
-		if more := expected + (d-next)*float64(above)/count; more > short {
+		more := expected + (d-next)*float64(above)/count
+		if more > short {
 			return d - (short-expected)*count/float64(above)
-		} else {
-			d, expected = next, more
 		}
+		d, expected = next, more
 	}
 	return 0
 }
