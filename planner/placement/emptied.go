@@ -244,11 +244,13 @@ func (e emptied) and(o emptied) emptied {
 	return sum
 }
 
-// trimmed takes off the end that has no chance.
+// trimmed takes off the end that has no chance; what it has counts as the last
+// that stays.
 func trimmed(chances []float64) []float64 {
 	end, tail := len(chances), 0.0
 	for ; end > 1 && tail+chances[end-1] < noChance; end-- {
 		tail += chances[end-1]
 	}
+	chances[end-1] += tail
 	return chances[:end]
 }

@@ -2,6 +2,7 @@ package placement
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/big"
 	"math/rand/v2"
@@ -382,6 +383,29 @@ func TestWhatALaneHolds(t *testing.T) {
 	} {
 		assert.InDelta(t, float64(test.want), holds(test.lane, test.kinds), 0, "%v of %v", test.lane, test.kinds)
 	}
+}
+
+// Rare bursts reach far beyond what is needed: that makes no step coarser. A
+// loop with a tail of hundreds of containers and one of 0.2 need no more than
+// exact sums of 301 and 403 mm, however far the tail goes.
+func TestLongTailsAreExact(t *testing.T) {
+	t.Parallel()
+	bursts := newReturner(loopOf(plant.NegativeBinomialModel, 10, 1, 150), 1)
+	kinds := []kind{{along: 301 * mm, stack: 1, loops: []returner{bursts}}, {along: 403 * mm, stack: 1, loops: []returner{newReturner(loopOf(plant.SteadyModel, 10, 0.2, 0), 1)}}}
+	assert.Greater(t, len(bursts.emptied(10)), 110, "the tail is longer than the steps")
+	below, need := 0.0, needed(kinds, 10, 0.95)
+	whole := map[float64]float64{}
+	for n, p := range bursts.emptied(10) {
+		whole[float64(n)*301] += 0.8 * p
+		whole[float64(n)*301+403] += 0.2 * p
+	}
+	for _, length := range slices.Sorted(maps.Keys(whole)) {
+		if below += whole[length]; below >= 0.95 {
+			assert.InDelta(t, length, need/1e6, 0)
+			break
+		}
+	}
+	assert.Greater(t, needed(kinds, 10, 0.9999999), mostSteps*1e6, "beyond the steps they grow")
 }
 
 // Input that no plant has ends in bounded time with a number.

@@ -43,7 +43,7 @@ func Empties(in Input, l Layout, visits map[plant.RackCode]time.Duration) findin
 		for at < len(l.Lanes) && l.Lanes[at].Rack == r.Rack {
 			at++
 		}
-		c := collector{rack: r, loops: loops, placed: placed, index: in.Index, level: in.Plant.ServiceLevel.Float64(), every: visits[r.Rack]}
+		c := collector{rack: r, loops: loops, placed: placed, index: in.Index, level: min(1, in.Plant.ServiceLevel.Float64()), every: visits[r.Rack]}
 		c.gather(l.Lanes[from:at])
 		list = append(list, c.check()...)
 	}

@@ -14,9 +14,9 @@ const (
 	// lengths that are no multiple are rounded up to it. Where all lengths have
 	// a larger measure in common, that is the step and nothing is rounded.
 	fineStep = units.Millimetre
-	// mostSteps bounds the steps of a rack, mostPooled its empties: the step
-	// grows with the first; beyond the second the normal distribution stands for
-	// the pooled one.
+	// mostSteps bounds the length of a rack in steps: where more is needed, the
+	// step grows. mostPooled bounds its empties, their mean and eight deviations:
+	// beyond, the normal distribution stands for the pooled one.
 	mostSteps, mostPooled = 1 << 15, 500
 	// nearly is what a sum of chances may fall short of the service level.
 	nearly = 1e-9
@@ -84,8 +84,12 @@ func needed(kinds []kind, minutes, level float64) float64 {
 	if length, many := roughly(kinds, minutes, level); many {
 		return length
 	}
-	p := pool(kinds, minutes, math.Inf(1))
-	return float64(p.quantile(level)) * float64(p.unit)
+	stacks := stacksOf(kinds, minutes)
+	for unit := step(kinds); ; unit *= 4 {
+		if p := pool(kinds, stacks, unit, mostSteps); p.within(mostSteps) >= level-nearly {
+			return float64(p.quantile(level)) * float64(unit)
+		}
+	}
 }
 
 // fits reports whether needed is have nanometres at most, with less work.
@@ -93,13 +97,20 @@ func fits(kinds []kind, minutes, level, have float64) bool {
 	if length, many := roughly(kinds, minutes, level); many {
 		return length <= have
 	}
-	p := pool(kinds, minutes, have)
-	return p.within(int(have/float64(p.unit))) >= level-nearly
+	stacks := stacksOf(kinds, minutes)
+	for unit := step(kinds); ; unit *= 4 {
+		most := int(min(have/float64(unit), mostSteps))
+		if p := pool(kinds, stacks, unit, most); p.within(most) >= level-nearly {
+			return true
+		}
+		if most < mostSteps {
+			return false
+		}
+	}
 }
 
 // pooled is the distribution of the length that the empties of a rack take.
 type pooled struct {
-	unit units.Length
 	// rest[i] is the chance that all kinds but one take i units at most; that
 	// one has stacks of along units each.
 	rest   []float64
@@ -107,30 +118,25 @@ type pooled struct {
 	along  int
 }
 
-// pool adds up lengths of at most so many nanometres; nothing is said of what
-// is longer.
-func pool(kinds []kind, minutes, most float64) pooled {
-	p := pooled{unit: step(kinds), rest: []float64{1}}
-	total, longest, largest := 0.0, -1.0, 0
-	stacks := make([]emptied, len(kinds))
+// pool adds up lengths in units, up to the limit: nothing is said of what is
+// longer. The kind that reaches farthest is left for within.
+func pool(kinds []kind, stacks []emptied, unit units.Length, limit int) pooled {
+	p := pooled{rest: []float64{1}}
+	longest, farthest := -1.0, 0
 	for i, k := range kinds {
-		stacks[i] = k.stacks(minutes)
-		reach := float64(len(stacks[i])-1) * float64(inSteps(k.along, p.unit))
-		if total += reach; reach > longest {
-			longest, largest = reach, i
+		if reach := float64(len(stacks[i])-1) * float64(k.along); reach > longest {
+			longest, farthest = reach, i
 		}
 	}
-	p.unit *= units.Length(max(1, math.Ceil(total/mostSteps)))
-	limit := int(min(most/float64(p.unit), 2*mostSteps*mostSteps))
 	for i, k := range kinds {
-		if i != largest {
-			p.rest = lengthen(p.rest, stacks[i], inSteps(k.along, p.unit), limit)
+		if i != farthest {
+			p.rest = lengthen(p.rest, stacks[i], inSteps(k.along, unit), limit)
 		}
 	}
 	for i := 1; i < len(p.rest); i++ {
 		p.rest[i] += p.rest[i-1]
 	}
-	p.stacks, p.along = stacks[largest], inSteps(kinds[largest].along, p.unit)
+	p.stacks, p.along = stacks[farthest], inSteps(kinds[farthest].along, unit)
 	return p
 }
 
@@ -144,11 +150,17 @@ func (p pooled) within(most int) float64 {
 }
 
 // quantile is the least number of units that they take at most with the chance
-// level.
+// level, where that is at most mostSteps.
 func (p pooled) quantile(level float64) int {
-	return sort.Search(len(p.rest)-1+(len(p.stacks)-1)*p.along, func(most int) bool {
-		return p.within(most) >= level-nearly
-	})
+	return sort.Search(mostSteps, func(most int) bool { return p.within(most) >= level-nearly })
+}
+
+func stacksOf(kinds []kind, minutes float64) []emptied {
+	list := make([]emptied, len(kinds))
+	for i, k := range kinds {
+		list[i] = k.stacks(minutes)
+	}
+	return list
 }
 
 // stacks is the distribution of the stacks of k between two visits.
@@ -167,7 +179,8 @@ func (k kind) stacks(minutes float64) emptied {
 // lengthen adds stacks that take so many units each to a distribution of
 // lengths, and leaves out what is beyond the limit.
 func lengthen(sum []float64, stacks emptied, along, limit int) []float64 {
-	out := make([]float64, min(len(sum)-1+(len(stacks)-1)*along, limit)+1)
+	reach := float64(len(sum)-1) + float64(len(stacks)-1)*float64(along)
+	out := make([]float64, int(min(reach, float64(limit)))+1)
 	for at, p := range sum {
 		if p == 0 {
 			continue
