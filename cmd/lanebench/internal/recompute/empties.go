@@ -55,14 +55,22 @@ func (s spread) phases(x, q, chance float64) {
 
 // pieces goes through whole numbers of pieces used and taken out.
 func (s spread) pieces(mean, variance, q float64) {
-	for x := 0.0; ; x++ {
-		p := chance(x, mean, variance)
-		if x > mean && p < 1e-15 {
-			return
+	var count []float64
+	for x := 0; ; x++ {
+		p := chance(float64(x), mean, variance)
+		if float64(x) > mean && p < 1e-15 {
+			break
 		}
 		for u := range int(q) {
-			s[math.Floor((x+float64(u))/q)] += p / q
+			n := (x + u) / int(q)
+			if n == len(count) {
+				count = append(count, 0)
+			}
+			count[n] += p / q
 		}
+	}
+	for n, p := range count {
+		s[float64(n)] += p
 	}
 }
 

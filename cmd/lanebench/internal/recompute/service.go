@@ -118,7 +118,7 @@ func normalFill(mean, sd, short float64) float64 {
 	if expected(low) <= short {
 		return 0
 	}
-	for range 100 {
+	for range 60 {
 		if mid := (low + high) / 2; expected(mid) > short {
 			low = mid
 		} else {
