@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -91,7 +93,8 @@ func TestSkerrowAgrees(t *testing.T) {
 
 // TestHarderPlantsAgree bends made-up plants towards what is rare in them:
 // keep-apart groups, look-alikes, pins, fixed guides, low mass limits, fill
-// limits, other models, responses, service levels and shifts.
+// limits, other models, a history, responses, service levels, shifts, containers
+// that nest and racks with short return lanes or none.
 func TestHarderPlantsAgree(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(12) {
@@ -127,8 +130,11 @@ func bend(p *plant.Plant, rng *rand.Rand) {
 	}
 	for i := range p.Containers {
 		p.Containers[i].FlowSide = []plant.FlowSide{plant.LengthAlong, plant.WidthAlong, plant.EitherAlong}[rng.IntN(3)]
+		p.Containers[i].Returnable = !one(4)
+		p.Containers[i].Nests = units.R(int64(1+rng.IntN(4)), 4)
 	}
-	models := []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.PoissonModel, plant.DefaultModel}
+	models := []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.PoissonModel, plant.EmpiricalModel, plant.DefaultModel}
+	p.History = pastOf(p, rng)
 	for i := range p.Usage {
 		if one(3) {
 			p.Usage[i].Model = models[rng.IntN(len(models))]
@@ -145,12 +151,42 @@ func bend(p *plant.Plant, rng *rand.Rand) {
 	}
 	for i := range p.RackTypes {
 		for j := range p.RackTypes[i].Levels {
-			p.RackTypes[i].Levels[j].MassLimit = units.Mass(40+rng.IntN(120)) * units.Kilogram
+			v := &p.RackTypes[i].Levels[j]
+			v.MassLimit = units.Mass(40+rng.IntN(120)) * units.Kilogram
+			if v.Kind != plant.Return {
+				continue
+			}
+			v.LaneLength = units.Length(500+rng.IntN(900)) * units.Millimetre
+			if one(6) {
+				v.Kind, v.Drop = plant.Supply, -v.Drop
+			}
 		}
 		p.RackTypes[i].MassLimit = p.RackTypes[i].OwnMass + units.Mass(100+rng.IntN(300))*units.Kilogram
 	}
 	fixGuides(p, rng)
 	pinSome(p, rng)
+}
+
+// pastOf makes up what most products built and a few parts used day by day; some
+// have too few days.
+func pastOf(p *plant.Plant, rng *rand.Rand) []plant.History {
+	var list []plant.History
+	days := func(h plant.History, mean float64) {
+		for i := range []int{12, 24, 24, 24, 31}[rng.IntN(5)] {
+			h.Date = time.Date(2026, 9, 1+i, 0, 0, 0, 0, time.UTC)
+			h.Units = units.Int(int64(mean * rng.ExpFloat64()))
+			list = append(list, h)
+		}
+	}
+	for _, x := range p.Products {
+		days(plant.History{Product: x.Product}, x.UnitsPerDay.Float64())
+	}
+	for _, x := range p.Parts {
+		if rng.IntN(6) == 0 {
+			days(plant.History{Part: x.Part}, float64(x.Pack)*4)
+		}
+	}
+	return list
 }
 
 // fixGuides fixes the guides of the lowest supply level of some racks.
@@ -256,12 +292,98 @@ func TestRecomputeNotices(t *testing.T) {
 		require.NoError(t, json.Unmarshal(document, &d))
 		list, _, _ := strings.Cut(name, " ")
 		change(d[list].([]any))
-		spoilt, err := json.Marshal(d)
-		require.NoError(t, err)
-		wrong, err := recompute.Check(dir, spoilt)
-		require.NoError(t, err)
-		assert.NotEmpty(t, wrong, "%s was not noticed", name)
+		assert.NotEmpty(t, objections(t, dir, d), "%s was not noticed", name)
 	}
+}
+
+// TestRecomputeNoticesEmpties spoils what a plan finds about return lanes.
+func TestRecomputeNoticesEmpties(t *testing.T) {
+	t.Parallel()
+	p := scale.Plant(4, 110, 5)
+	bend(p, rand.New(rand.NewPCG(5, 7)))
+	dir := filepath.Join(t.TempDir(), "plant")
+	require.NoError(t, export.WriteFolder(dir, export.Workbook(p)))
+	document := planOf(t, dir, 1)
+	type object = map[string]any
+	const code = "empties.return-lanes-short"
+	number := regexp.MustCompile(`\d+`)
+	// another changes the numbers of a remedy: the interval, then the lanes.
+	another := func(at int, by int) func(f object) {
+		return func(f object) {
+			n := -1
+			f["remedy"] = number.ReplaceAllStringFunc(f["remedy"].(string), func(s string) string {
+				if n++; n != at {
+					return s
+				}
+				v, _ := strconv.Atoi(s)
+				return strconv.Itoa(v + by)
+			})
+		}
+	}
+	for name, change := range map[string]func(f object){
+		"not found":        func(f object) { f["code"] = "empties.forgotten" },
+		"no level at all":  func(f object) { f["code"] = "empties.no-return-level" },
+		"another rack":     func(f object) { f["subject"].(object)["rack"] = "C001-R99" },
+		"needs more":       func(f object) { f["value"] = f["value"].(float64) + 300 },
+		"needs less":       func(f object) { f["value"] = f["value"].(float64) - 20 },
+		"has more":         func(f object) { f["limit"] = f["limit"].(float64) + 20 },
+		"a minute longer":  another(0, 1),
+		"a minute shorter": another(0, -1),
+		"a lane more":      another(1, 1),
+		"a lane less":      another(1, -1),
+	} {
+		var d object
+		require.NoError(t, json.Unmarshal(document, &d))
+		list := d["findings"].([]any)
+		at := slices.IndexFunc(list, func(f any) bool {
+			return f.(object)["code"] == code && len(number.FindAllString(f.(object)["remedy"].(string), -1)) == 2
+		})
+		require.GreaterOrEqual(t, at, 0, "the plan has a rack with short return lanes")
+		change(list[at].(object))
+		assert.NotEmpty(t, objections(t, dir, d), "%s was not noticed", name)
+	}
+	var d object
+	require.NoError(t, json.Unmarshal(document, &d))
+	for _, f := range d["findings"].([]any) {
+		if f := f.(object); f["code"] == code {
+			f["subject"].(object)["rack"] = d["racks"].([]any)[0].(object)["rack"]
+		}
+	}
+	assert.NotEmpty(t, objections(t, dir, d), "findings of another rack were not noticed")
+}
+
+// TestRecomputeNoticesHistories spoils loops whose use comes from the history.
+func TestRecomputeNoticesHistories(t *testing.T) {
+	t.Parallel()
+	p := scale.Plant(2, 60, 0)
+	bend(p, rand.New(rand.NewPCG(0, 7)))
+	dir := filepath.Join(t.TempDir(), "plant")
+	require.NoError(t, export.WriteFolder(dir, export.Workbook(p)))
+	document := planOf(t, dir, 1)
+	type object = map[string]any
+	for name, change := range map[string]func(l object){
+		"model":      func(l object) { l["demand_model"] = "normal" },
+		"covered":    func(l object) { l["covered_pieces"] = l["covered_pieces"].(float64) + 1 },
+		"containers": func(l object) { l["containers"] = l["containers"].(float64) - 1 },
+	} {
+		var d object
+		require.NoError(t, json.Unmarshal(document, &d))
+		list := d["loops"].([]any)
+		at := slices.IndexFunc(list, func(l any) bool { return l.(object)["demand_model"] == "empirical" })
+		require.GreaterOrEqual(t, at, 0, "the plan has an empirical loop")
+		change(list[at].(object))
+		assert.NotEmpty(t, objections(t, dir, d), "%s was not noticed", name)
+	}
+}
+
+// objections are what the second judge has against a plan document.
+func objections(t *testing.T, dir string, document any) []string {
+	t.Helper()
+	data, err := json.Marshal(document)
+	require.NoError(t, err)
+	wrong, err := recompute.Check(dir, data)
+	require.NoError(t, err)
+	return wrong
 }
 
 // TestRecomputeNoticesOverlaps gives all routes of a plan to one handler.
@@ -274,9 +396,5 @@ func TestRecomputeNoticesOverlaps(t *testing.T) {
 	for _, r := range d["routes"].([]any) {
 		r.(map[string]any)["handler"] = "H1"
 	}
-	spoilt, err := json.Marshal(d)
-	require.NoError(t, err)
-	wrong, err := recompute.Check(dir, spoilt)
-	require.NoError(t, err)
-	assert.Contains(t, strings.Join(wrong, "\n"), "handler H1 in shift early drives routes A and B in net minute 0")
+	assert.Contains(t, strings.Join(objections(t, dir, d), "\n"), "handler H1 in shift early drives routes A and B in net minute 0")
 }

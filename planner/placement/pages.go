@@ -42,8 +42,8 @@ func Pages() []finding.Page {
 		{Code: CodeRollerPitch, Title: "A container lies on fewer than three rollers",
 			Text: "The shortest container of a lane should always lie on at least three rollers, so the pitch of the rollers is at most a third of its length along the lane. Use rollers closer together in these lanes, or let the other side run along them."},
 		{Code: CodeReturnShort, Title: "The return lanes of a rack are too short",
-			Text: "Between two visits empties wait on the return lanes of the rack. Their length, over all loops of the rack and at the plant's service level, is more than the lanes hold: the operator would have to put them elsewhere. Visit the rack more often (the finding names the longest interval that fits), add a return lane, or use containers that nest."},
+			Text: "Between two visits empties wait on the return lanes of the rack. How many there are is taken from each loop's use and demand model, with the container in use as likely to be nearly full as nearly empty; the length that all loops of the rack do not exceed at the plant's service level is more than its lanes can take, so the operator would have to put some elsewhere. A stack counts as one container as long as empties nest below the least clear height of the return levels; a lane takes whole containers only. Visit the rack more often (the finding names the longest interval that fits), add return lanes (it says how many would do), or use containers that nest."},
 		{Code: CodeNoReturn, Title: "A rack has no return level for its empties",
-			Text: "Returnable containers lie on the rack, but its type has no return level. If the empties go elsewhere, nothing is wrong; else give the rack type a return level, which slopes back to the load side."},
+			Text: "Returnable containers lie on the rack, but its type has no return level. If the empties go elsewhere, nothing is wrong; else give the rack type a return level, which slopes back to the load side. The finding says how many return lanes, as long as the rack's supply lanes, would hold what waits between two visits."},
 	}
 }

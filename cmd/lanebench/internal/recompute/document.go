@@ -9,7 +9,7 @@ type document struct {
 	Routes   []planRoute
 	Unserved []planUnserved
 	Moves    []planMove
-	Findings []struct{ Code string }
+	Findings []planFinding
 	Bounds   struct {
 		Cells  []planBound
 		Routes struct {
@@ -109,6 +109,12 @@ type planUnserved struct {
 	Rack   string
 	Loops  []struct{ Part, Cell, Station string }
 	Reason string
+}
+
+type planFinding struct {
+	Code, Remedy string
+	Value, Limit float64
+	Subject      struct{ Rack string }
 }
 
 type planMove struct {

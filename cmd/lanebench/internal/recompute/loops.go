@@ -161,6 +161,8 @@ type need struct {
 	service, safety    *big.Rat
 	model              string
 	fixed              int
+	day                *big.Rat   // net minutes
+	days               []*big.Rat // use of each day of history, empirical only
 	mean, covered      float64
 	exact              *big.Rat // covered where no float is in it
 	rule, containers   int64
@@ -171,7 +173,6 @@ func (f *facts) needs() map[key]*need {
 	out := map[key]*need{}
 	products := map[key]map[string]*big.Rat{}
 	days := map[string]*big.Rat{}
-	one, hundred := ratio(1), ratio(100)
 	for _, u := range f.sheets["Usage"] {
 		k := key{u["Part"], u["Cell"], u["Station"]}
 		if days[k.cell] == nil {
@@ -183,10 +184,8 @@ func (f *facts) needs() map[key]*need {
 			n = &need{rate: new(big.Rat), variance: new(big.Rat), service: new(big.Rat), safety: new(big.Rat)}
 			out[k], products[k] = n, map[string]*big.Rat{}
 		}
-		scrap := add(one, quo(u.rat("Scrap", "0"), hundred))
-		daily := mul(u.rat("Pieces per hour", "0"), quo(h, ratio(60)))
+		daily := f.daily(u)
 		if p := u["Product"]; p != "" {
-			daily = mul(mul(f.by["Products"][p].rat("Units per day", "0"), u.rat("Quantity per unit", "0")), scrap)
 			if products[k][p] == nil {
 				products[k][p] = new(big.Rat)
 			}
@@ -209,15 +208,28 @@ func (f *facts) needs() map[key]*need {
 	return out
 }
 
+// daily is the pieces that a row uses on a working day.
+func (f *facts) daily(u row) *big.Rat {
+	p := u["Product"]
+	if p == "" {
+		return mul(u.rat("Pieces per hour", "0"), quo(f.dayOf(u["Cell"]), ratio(60)))
+	}
+	scrap := add(ratio(1), quo(u.rat("Scrap", "0"), ratio(100)))
+	return mul(mul(f.by["Products"][p].rat("Units per day", "0"), u.rat("Quantity per unit", "0")), scrap)
+}
+
 // caution orders the models that rows of one loop may name; the highest
 // applies.
-var caution = map[string]int{"steady": 1, "normal": 2, "poisson": 3, "empirical": 4}
+var caution = map[string]int{"steady": 1, "normal": 2, "poisson": 3, "negative-binomial": 4, "empirical": 5}
 
 // ask applies one row's wishes: the shortest interval, the highest service
 // level, the largest count.
 func (f *facts) ask(n *need, u row) {
 	interval := u.rat("Refill interval", f.setting("Refill interval", "60").RatString())
 	service := u.rat("Service level", f.setting("Service level", "99.5").RatString())
+	if f.settings["Service measure"] == "year" {
+		service = f.setting("Service level", "99.5")
+	}
 	safety := u.rat("Safety", f.setting("Safety", "0").RatString())
 	if n.interval == nil || interval.Cmp(n.interval) < 0 {
 		n.interval = interval
@@ -247,30 +259,22 @@ func (f *facts) size(k key, n *need) {
 	t := add(n.interval, n.response)
 	mu := mul(n.rate, t)
 	n.mean = float(mu)
-	if n.model == "" {
-		n.model = "normal"
-		if n.variance.Sign() == 0 {
-			n.model = "steady"
-		}
+	if f.settings["Service measure"] == "year" {
+		n.service = f.yearly(k.cell, n.interval)
 	}
-	p := float(n.service) / 100
-	switch n.model {
-	case "steady":
+	f.model(k, n)
+	switch {
+	case n.model == "steady":
 		n.exact = mul(mu, add(ratio(1), quo(n.safety, ratio(100))))
 		n.covered = float(n.exact)
-	case "normal":
-		n.covered = n.mean + quantile(p)*math.Sqrt(float(mul(n.variance, t)))
-		if n.variance.Sign() == 0 {
+	default:
+		n.covered = n.covers(t, f.settings["Service measure"] == "fill")
+		if n.model == "normal" && n.variance.Sign() == 0 && f.settings["Service measure"] != "fill" {
 			n.exact = mu
 		}
-	case "poisson":
-		n.covered = poissonQuantile(p, n.mean)
-	default:
-		n.covered = math.NaN()
-		return
 	}
 	pack := f.by["Parts"][k.part].rat("Standard pack", "1")
-	cards := int64(math.Ceil(n.covered / float(pack)))
+	cards := int64(math.Ceil(n.covered / float(pack) * (1 - 1e-12)))
 	if n.exact != nil {
 		cards = ceil(quo(n.exact, pack))
 	}
@@ -278,6 +282,26 @@ func (f *facts) size(k key, n *need) {
 	n.containers = n.rule
 	if n.fixed > 0 {
 		n.containers = int64(n.fixed)
+	}
+}
+
+// model settles what a loop's use is taken for: what its rows name where that
+// is possible, else steady or normal as it varies or not.
+func (f *facts) model(k key, n *need) {
+	n.day = f.dayOf(k.cell)
+	if n.model == "empirical" {
+		if n.days = f.history(k); len(n.days) < leastDays {
+			n.model = ""
+		}
+	}
+	if n.model == "negative-binomial" && n.variance.Cmp(n.rate) <= 0 {
+		n.model = "poisson"
+	}
+	if n.model == "" {
+		n.model = "normal"
+		if n.variance.Sign() == 0 {
+			n.model = "steady"
+		}
 	}
 }
 
@@ -293,21 +317,6 @@ func quantile(p float64) float64 {
 		}
 	}
 	return (lo + hi) / 2
-}
-
-// poissonQuantile adds up probabilities by their logarithms.
-func poissonQuantile(p, mean float64) float64 {
-	if mean == 0 {
-		return 0
-	}
-	sum := 0.0
-	for k := 0.0; ; k++ {
-		lg, _ := math.Lgamma(k + 1)
-		sum += math.Exp(k*math.Log(mean) - mean - lg)
-		if sum >= p {
-			return k
-		}
-	}
 }
 
 func (j *judge) loops() {
@@ -327,12 +336,10 @@ func (j *judge) loops() {
 		if n.fixed > 0 {
 			model = "fixed"
 		}
-		if n.model != "empirical" {
-			j.near(l.CoveredPieces, n.covered, "loop %v: covered pieces", k)
-			j.near(float64(l.Containers), float64(n.containers), "loop %v: containers", k)
-			if l.DemandModel != model {
-				j.say("loop %v: demand model %s, the sheets give %s", k, l.DemandModel, model)
-			}
+		j.near(l.CoveredPieces, n.covered, "loop %v: covered pieces", k)
+		j.near(float64(l.Containers), float64(n.containers), "loop %v: containers", k)
+		if l.DemandModel != model {
+			j.say("loop %v: demand model %s, the sheets give %s", k, l.DemandModel, model)
 		}
 	}
 	for k := range j.loopOf {

@@ -44,6 +44,7 @@ func Check(dir string, data []byte) ([]string, error) {
 	j.routes()
 	j.timetable()
 	j.handlers()
+	j.empties()
 	j.moves()
 	j.summary()
 	return j.wrong, nil
