@@ -25,6 +25,8 @@ alter table facts.settings
 
 alter table plan.loops add column measure text not null default 'cycle';
 alter table plan.loops alter column measure drop default;
+alter table plan.loops add column wait_ns bigint not null default 0;
+alter table plan.loops alter column wait_ns drop default;
 
 drop view report.loops;
 create view report.loops as
@@ -50,7 +52,7 @@ create view report.loops as
     x.origin_file, x.origin_sheet, x.origin_row
   from plan.loops x;
 
-alter table plan.loops drop column measure;
+alter table plan.loops drop column measure, drop column wait_ns;
 alter table facts.settings
   drop column measure,
   drop column shortages_per_year,

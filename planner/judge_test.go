@@ -174,6 +174,28 @@ func TestGapsAtTheEndOfShiftsAreFound(t *testing.T) {
 	assert.Equal(t, 280*time.Minute, longest)
 }
 
+// TestCoveredShiftEndsAreProved: the same plant asked to cover the ends of its
+// shifts has a container more where it is needed, and nobody runs short.
+func TestCoveredShiftEndsAreProved(t *testing.T) {
+	t.Parallel()
+	p := randomPlant(1)
+	p.Vehicles[0].StopTime = 45 * time.Minute
+	for i := range p.Usage {
+		p.Usage[i].Model, p.Usage[i].Variation, p.Usage[i].Interval = plant.SteadyModel, units.Ratio{}, 200*time.Minute
+	}
+	plain := prove(t, p, nil)
+	covered := prove(t, p, func(s *planner.Settings) { s.CoverShiftEnds = true })
+	more := 0
+	for i, l := range covered.Proof.Loops {
+		assert.GreaterOrEqual(t, covered.Loops[i].Containers, plain.Loops[i].Containers)
+		more += covered.Loops[i].Containers - plain.Loops[i].Containers
+		if l.Verdict != simulation.NotPlayed {
+			assert.Zero(t, l.ShortCycles, "%+v", l)
+		}
+	}
+	assert.Positive(t, more)
+}
+
 // randomPlant makes a plant of a few cells whose shift, intervals, racks and
 // vehicles are generous: nothing but its loops can fail.
 func randomPlant(seed uint64) *plant.Plant {

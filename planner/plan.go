@@ -27,6 +27,10 @@ type Settings struct {
 	Placement  placement.Settings
 	Routing    routing.Settings
 	Ergonomics ergonomics.Settings
+	// CoverShiftEnds sizes loops for the longest wait that the timetable of their
+	// route has, which at the end of a shift may be more than the interval; the
+	// planning rules take the interval.
+	CoverShiftEnds bool
 	// Simulation says how the plan is played; Prove, that it is played when it
 	// was made.
 	Simulation simulation.Settings

@@ -33,8 +33,6 @@ type Input struct {
 // cancelled by the caller gives its error and no plan.
 func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 	x := plant.NewIndex(in.Plant)
-	threads := max(1, o.Threads)
-	seed := s.Plant.Seed
 	s.Plant.Origin = finding.Origin{}
 	plan := &Plan{
 		Plant: in.Plant.Name, Revision: plant.Revision(in.Plant), Version: Version, Settings: s,
@@ -44,24 +42,15 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 	o.Progress.Report("demand", 0, 1)
 	used, noticed := demand.Loops(x, s.Plant)
 	plan.notice(noticed)
-	o.Progress.Report("sizing", 0, 1)
-	loops, noticed := sizing.Size(x, used)
-	plan.notice(noticed)
-
 	plan.notice(structure.Check(x))
-	racks := structure.Racks(x)
-	place := placement.Input{Index: x, Loops: loops, Racks: racks, Plant: s.Plant}
-	layout := placement.Place(ctx, place, s.Placement, seed, threads, o.Progress)
-	plan.lay(layout)
-	plan.Moves = placement.Moves(place, layout)
-
 	network, noticed := floor.New(in.Plant)
 	plan.notice(noticed)
-	routes := routing.Routes(ctx, routing.Input{
-		Plant: s.Plant, Index: x, Network: network, Racks: layout.Racks, Demands: demands(x, loops, layout),
-	}, s.Routing, seed, threads, o.Progress)
-	plan.route(routes)
-	plan.notice(placement.Empties(place, layout, visits(routes)))
+	r := recipe{index: x, settings: s, racks: structure.Racks(x), network: network, threads: max(1, o.Threads), progress: o.Progress}
+	made := r.make(ctx, used)
+	for pass := 1; s.CoverShiftEnds && pass < coverPasses && ctx.Err() == nil && cover(x, used, made.routes); pass++ {
+		made = r.make(ctx, used)
+	}
+	plan.take(made)
 
 	if err := ctx.Err(); err != nil {
 		if !errors.Is(err, context.DeadlineExceeded) {
@@ -69,8 +58,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 		}
 		plan.Stopped = search.Cancelled
 	}
-	plan.Loops = describe(loops, layout, routes)
-	plan.notice(lifts(x, loops, layout, routes, s.Ergonomics))
+	plan.notice(lifts(x, made.loops, made.layout, made.routes, s.Ergonomics))
 	if s.Prove {
 		if err := plan.prove(ctx, in.Plant, o); err != nil {
 			return nil, err
@@ -83,14 +71,49 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 
 func (p *Plan) notice(l finding.List) { p.Findings = append(p.Findings, l...) }
 
-func (p *Plan) lay(l placement.Layout) {
-	p.Racks, p.Lanes, p.Unplaced, p.Cells, p.Balance = l.Racks, l.Lanes, l.Unplaced, l.Bounds, l.Balance
-	p.notice(l.Findings)
+// recipe is what the stages after demand start from.
+type recipe struct {
+	index    *plant.Index
+	settings Settings
+	racks    []structure.Rack
+	network  *floor.Network
+	threads  int
+	progress search.Progress
 }
 
-func (p *Plan) route(r routing.Plan) {
+// made is what those stages decided.
+type made struct {
+	loops    []sizing.Loop
+	layout   placement.Layout
+	moves    []placement.Move
+	routes   routing.Plan
+	findings finding.List
+}
+
+// make sizes the loops, gives them their lanes and the racks their rounds.
+func (r *recipe) make(ctx context.Context, used []demand.Loop) made {
+	s := r.settings
+	r.progress.Report("sizing", 0, 1)
+	loops, findings := sizing.Size(r.index, used)
+	place := placement.Input{Index: r.index, Loops: loops, Racks: r.racks, Plant: s.Plant}
+	layout := placement.Place(ctx, place, s.Placement, s.Plant.Seed, r.threads, r.progress)
+	routes := routing.Routes(ctx, routing.Input{
+		Plant: s.Plant, Index: r.index, Network: r.network, Racks: layout.Racks, Demands: demands(r.index, loops, layout),
+	}, s.Routing, s.Plant.Seed, r.threads, r.progress)
+	findings = append(findings, layout.Findings...)
+	findings = append(findings, routes.Findings...)
+	findings = append(findings, placement.Empties(place, layout, visits(routes))...)
+	return made{loops, layout, placement.Moves(place, layout), routes, findings}
+}
+
+// take makes what was decided part of the plan.
+func (p *Plan) take(m made) {
+	l, r := m.layout, m.routes
+	p.Racks, p.Lanes, p.Unplaced, p.Cells, p.Balance = l.Racks, l.Lanes, l.Unplaced, l.Bounds, l.Balance
+	p.Moves = m.moves
 	p.Routes, p.Unserved, p.RouteBounds = r.Routes, r.Unserved, r.Bounds
-	p.notice(r.Findings)
+	p.Loops = describe(m.loops, l, r)
+	p.notice(m.findings)
 }
 
 // prove plays the plan. When the time limit of the search has passed there is no

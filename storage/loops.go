@@ -14,7 +14,7 @@ func loopColumns(l *planner.Loop) []column {
 	columns := append(keyColumns(&l.Key), []column{
 		{"container", &l.Container}, {"pack", &l.Pack}, {"rate", ratio(&l.Rate)},
 		{"variance", ratio(&l.Variance)}, {"day_minutes", ratio(&l.Day)},
-		{"interval_ns", &l.Interval}, {"response_ns", &l.Response},
+		{"interval_ns", &l.Interval}, {"response_ns", &l.Response}, {"wait_ns", &l.Wait},
 		{"service_level", ratio(&l.ServiceLevel)}, {"measure", &l.Measure}, {"safety", ratio(&l.Safety)},
 		{"model", &l.Model}, {"fixed", &l.Fixed}, {"days", ratios(&l.Days)},
 		{"mean", ratio(&l.Mean)}, {"covered", ratio(&l.Covered)}, {"cards", &l.Cards}, {"rule", &l.Rule},

@@ -15,6 +15,7 @@ type Loop struct {
 	PiecesPerHour float64 `json:"pieces_per_hour" doc:"pieces per net hour"`
 	IntervalMin   float64 `json:"interval_min" doc:"refill interval R, net minutes"`
 	ResponseMin   float64 `json:"response_min" doc:"response time L, net minutes"`
+	WaitMin       float64 `json:"wait_min" doc:"longest wait for a round that the loop was sized for, net minutes: the interval, or more where the plan covers the ends of shifts"`
 	ServiceLevel  float64 `json:"service_level" doc:"percent; where the plant allows so many shortages a year, what that leaves for one cycle"`
 	Measure       string  `json:"service_measure" enum:"cycle,fill" doc:"what the service level promises: a refill cycle with no shortage, or the share of pieces that are there when wanted"`
 	DemandModel   string  `json:"demand_model" enum:"steady,normal,poisson,negative-binomial,empirical,fixed"`
@@ -45,7 +46,7 @@ func newLoop(l planner.Loop) Loop {
 		Part: string(l.Part), Cell: string(l.Cell), Station: string(l.Station),
 		Container: string(l.Container), Pack: l.Pack,
 		PiecesPerHour: perHour(l.Rate),
-		IntervalMin:   minutes(l.Interval), ResponseMin: minutes(l.Response),
+		IntervalMin:   minutes(l.Interval), ResponseMin: minutes(l.Response), WaitMin: minutes(max(l.Interval, l.Wait)),
 		ServiceLevel: percent(l.ServiceLevel), Measure: string(l.Measure), DemandModel: string(l.Sized),
 		MeanPieces: l.Mean.Float64(), CoveredPieces: l.Covered.Float64(),
 		Containers: l.Containers, LaneCapacity: l.Capacity, Lanes: l.Lanes,

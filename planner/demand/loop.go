@@ -39,6 +39,10 @@ type Loop struct {
 	// Interval is the refill interval; Response the time from collecting a
 	// signal to the full container at the lane. Net time.
 	Interval, Response time.Duration
+	// Wait is the longest time until a signal is collected where that is more than
+	// Interval and the plan covers it, as it does the ends of shifts on request;
+	// else 0.
+	Wait time.Duration
 	// ServiceLevel is a share, 0 < s < 1. Where the plant allows so many shortages
 	// a year it is what that leaves for one cycle. Safety is alpha, 0 or more.
 	ServiceLevel, Safety units.Ratio
@@ -67,8 +71,8 @@ type Source struct {
 	Origin finding.Origin
 }
 
-// Window is the time a loop must live through: R + L, in net minutes.
-func (l Loop) Window() units.Ratio { return units.Minutes(l.Interval + l.Response) }
+// Window is the time a loop must live through: R + L, in net minutes, or Wait + L.
+func (l Loop) Window() units.Ratio { return units.Minutes(max(l.Interval, l.Wait) + l.Response) }
 
 // Containers returns the mean number of containers used in d of net time.
 func (l Loop) Containers(d time.Duration) units.Ratio {

@@ -64,6 +64,16 @@ func (s Shift) Net() time.Duration {
 	return net
 }
 
+// Passed returns the net working time of the shift that has passed at a wall-clock
+// time, measured as Start is.
+func (s Shift) Passed(t time.Duration) time.Duration {
+	var net time.Duration
+	for _, w := range s.Work() {
+		net += min(max(t, w.Start), w.End) - w.Start
+	}
+	return net
+}
+
 // Clock returns the wall-clock time (past 24 h on the next day) at which net
 // working time n of the shift has passed and work goes on; ok is false when
 // the shift has no more than n.

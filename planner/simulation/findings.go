@@ -136,7 +136,7 @@ func (sc *script) routeFindings(i int, r *Result) finding.List {
 		f.Measure = &finding.Measure{Value: res.GapMost.Minutes(), Limit: route.Interval.Minutes(), Unit: "min"}
 		f.Summary = fmt.Sprintf("Rounds of route %s are up to %s of working time apart, its loops are sized for %s", res.Route, minutes(res.GapMost), minutes(route.Interval))
 		f.Detail = "The last round of a shift must end in it, and the next shift begins to count anew: what is emptied in between waits longer than an interval. For that reason these run short: " + loops + "."
-		f.Remedy = "Choose an interval that divides the working time of the shift, a shorter round, or one container more where the finding of the loop says so."
+		f.Remedy = "Let the plan cover the ends of shifts (setting cover_shift_ends), choose an interval that divides the working time of the shift, or shorten the round."
 		list = append(list, f)
 	}
 	return list

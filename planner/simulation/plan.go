@@ -247,21 +247,14 @@ func (r *routePlan) departures(times routing.ShiftTimes, shift *plant.Shift, d *
 	}
 	if d.net == shift.Net() {
 		for _, t := range times.Departures {
-			add(passed(shift, t))
+			add(shift.Passed(t))
 		}
 		return list
 	}
-	for net := passed(shift, times.Departures[0]); net+r.Round <= d.net && r.Interval > 0; net += r.Interval {
+	for net := shift.Passed(times.Departures[0]); net+r.Round <= d.net && r.Interval > 0; net += r.Interval {
 		add(net)
 	}
 	return list
-}
-
-// passed returns how much working time of a shift has passed at a time of its
-// clock.
-func passed(s *plant.Shift, clock time.Duration) time.Duration {
-	d := duty{work: s.Work()}
-	return d.passed(int64(clock))
 }
 
 // team is what has to be played together: handlers, their routes and the loops
