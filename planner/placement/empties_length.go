@@ -121,23 +121,24 @@ type pooled struct {
 // pool adds up lengths in units, up to the limit: nothing is said of what is
 // longer. The kind that reaches farthest is left for within.
 func pool(kinds []kind, stacks []emptied, unit units.Length, limit int) pooled {
-	p := pooled{rest: []float64{1}}
-	longest, farthest := -1.0, 0
+	longest, all, farthest := -1.0, 0.0, 0
 	for i, k := range kinds {
-		if reach := float64(len(stacks[i])-1) * float64(k.along); reach > longest {
+		reach := float64(len(stacks[i])-1) * float64(inSteps(k.along, unit))
+		if all += reach; reach > longest {
 			longest, farthest = reach, i
 		}
 	}
+	rest, top := make([]float64, int(min(all-longest, float64(limit)))+1), 0
+	rest[0] = 1
 	for i, k := range kinds {
 		if i != farthest {
-			p.rest = lengthen(p.rest, stacks[i], inSteps(k.along, unit), limit)
+			top = lengthen(rest, top, stacks[i], inSteps(k.along, unit))
 		}
 	}
-	for i := 1; i < len(p.rest); i++ {
-		p.rest[i] += p.rest[i-1]
+	for i := 1; i < len(rest); i++ {
+		rest[i] += rest[i-1]
 	}
-	p.stacks, p.along = stacks[farthest], inSteps(kinds[farthest].along, unit)
-	return p
+	return pooled{rest: rest, stacks: stacks[farthest], along: inSteps(kinds[farthest].along, unit)}
 }
 
 // within is the chance that the empties take at most so many units.
@@ -177,19 +178,24 @@ func (k kind) stacks(minutes float64) emptied {
 }
 
 // lengthen adds stacks that take so many units each to a distribution of
-// lengths, and leaves out what is beyond the limit.
-func lengthen(sum []float64, stacks emptied, along, limit int) []float64 {
-	reach := float64(len(sum)-1) + float64(len(stacks)-1)*float64(along)
-	out := make([]float64, int(min(reach, float64(limit)))+1)
-	for at, p := range sum {
-		if p == 0 {
+// lengths that reaches up to top, in place from the top down, and returns how
+// far it reaches then. What is beyond the end is left out.
+func lengthen(lengths []float64, top int, stacks emptied, along int) int {
+	const none = 1e-18
+	reach := top
+	for at := top; at >= 0; at-- {
+		p := lengths[at]
+		if p < none {
+			lengths[at] = 0
 			continue
 		}
-		for n, w := range stacks[:min(len(stacks), (len(out)-1-at)/along+1)] {
-			out[at+n*along] += p * w
+		lengths[at] = p * stacks[0]
+		for n, to := 1, at+along; n < len(stacks) && to < len(lengths); n, to = n+1, to+along {
+			lengths[to] += p * stacks[n]
+			reach = max(reach, to)
 		}
 	}
-	return trimmed(out)
+	return reach
 }
 
 // roughly is needed by the normal distribution, mean + z·deviation, and
