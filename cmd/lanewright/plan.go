@@ -98,20 +98,15 @@ func (p *program) plan(ctx context.Context, names []string, o planOptions) error
 	if err := o.check(names); err != nil {
 		return err
 	}
-	input, err := p.read(ctx, names)
+	input, err := p.facts(ctx, names)
+	if err != nil {
+		return err
+	}
+	made, err := p.search(ctx, input, o)
 	if err != nil {
 		return stopped(ctx, err)
 	}
-	if len(input.Plant.Usage) == 0 && input.Findings.HasErrors() {
-		writeFindings(p.err, errorsOf(input.Findings))
-		p.say("there is nothing to plan; nothing was written")
-		return errInput
-	}
-	made, err := p.search(ctx, planner.Input{Plant: &input.Plant, Findings: input.Findings}, o)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	if err := p.writePlan(&input.Plant, made, o); err != nil {
+	if err := p.writePlan(input.Plant, made, o); err != nil {
 		return err
 	}
 	return p.judge(input.Findings, made, o)
