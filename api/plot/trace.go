@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"time"
 
 	"lanewright/planner/demand"
@@ -24,6 +25,8 @@ type tracePlot struct {
 	*canvas
 	trace simulation.Trace
 	zone  *time.Location
+	// worked are the stretches of the whole trace in which some shift works.
+	worked []Window
 	// points are those of the window, with the state at its two ends.
 	points []simulation.Point
 	window Window
@@ -45,7 +48,7 @@ func Trace(w io.Writer, t simulation.Trace, within Window) error {
 	if err != nil {
 		zone = time.UTC
 	}
-	p := tracePlot{trace: t, zone: zone, window: within}
+	p := tracePlot{trace: t, zone: zone, window: within, worked: worked(t.Shifts)}
 	p.points = p.inside()
 	p.layOut()
 	return draw(w, traceWidth, traceHeight, p.title(), p.description(), func(c *canvas) {
@@ -61,28 +64,39 @@ func Trace(w io.Writer, t simulation.Trace, within Window) error {
 	})
 }
 
-// inside returns the points of the window. The last one before it stands at its
-// beginning, so that the curve does not begin in the middle.
+// inside returns the points of the window, with the state at its two ends where
+// the trace goes on beyond them.
 func (p *tracePlot) inside() []simulation.Point {
 	var list []simulation.Point
-	for _, at := range p.trace.Points {
+	all := p.trace.Points
+	for i, now := range all {
 		switch {
-		case at.At.Before(p.window.From):
-			list = []simulation.Point{carried(at, p.window.From)}
-		case !at.At.After(p.window.To):
-			list = append(list, at)
+		case now.At.After(p.window.To):
+			if i > 0 && !all[i-1].At.After(p.window.To) {
+				list = append(list, p.carried(all[i-1], now, p.window.To))
+			}
+		case !now.At.Before(p.window.From):
+			list = append(list, now)
+		case i+1 < len(all) && all[i+1].At.After(p.window.From):
+			list = append(list, p.carried(now, all[i+1], p.window.From))
 		}
 	}
 	return list
 }
 
-// carried is the state of p at a later time, without what happened then.
-func carried(p simulation.Point, at time.Time) simulation.Point {
-	if p.Event != simulation.EventShort {
-		p.Event = simulation.EventStart
+// carried is the state at a time between two points, without what happened at
+// the first of them.
+func (p *tracePlot) carried(from, to simulation.Point, at time.Time) simulation.Point {
+	state := simulation.Point{At: at, Event: simulation.EventStart, OnHand: from.OnHand, Missing: from.Missing}
+	if all := p.net(Window{from.At, to.At}); all > 0 {
+		state.OnHand += (p.before(to) - from.OnHand) * float64(p.net(Window{from.At, at})) / float64(all)
 	}
-	p.At, p.Round, p.Taken, p.Left, p.Brought = at, "", 0, 0, 0
-	return p
+	return state
+}
+
+// before is what was on hand just before a point: a delivery is a step.
+func (p *tracePlot) before(now simulation.Point) float64 {
+	return max(0, now.OnHand-float64(now.Brought)*float64(p.trace.Pack))
 }
 
 func (p *tracePlot) layOut() {
@@ -112,7 +126,7 @@ func (p *tracePlot) title() string {
 func (p *tracePlot) subtitle() string {
 	return fmt.Sprintf("%s to %s · replication %d · %d containers of %d pieces",
 		p.window.From.In(p.zone).Format("Mon 2 Jan 2006 15:04"), p.window.To.In(p.zone).Format("Mon 2 Jan 15:04"),
-		p.trace.Replication, p.trace.Containers, p.trace.Pack)
+		p.trace.Replication+1, p.trace.Containers, p.trace.Pack)
 }
 
 // description tells in a sentence what the picture shows.
@@ -135,37 +149,40 @@ func (p *tracePlot) heading() {
 
 // pauses shade what is not worked: breaks, and the time between shifts.
 func (p *tracePlot) pauses() {
-	worked := p.worked()
 	from := p.window.From
-	for _, s := range append(worked, Window{p.window.To, p.window.To}) {
-		if s.From.After(from) {
-			p.rect("pause", box{p.at(from), p.area.top, p.at(s.From), p.area.bottom}, "fill", shade)
+	shade := func(to time.Time) {
+		if to.After(p.window.To) {
+			to = p.window.To
 		}
+		if to.After(from) {
+			p.rect("pause", box{p.at(from), p.area.top, p.at(to), p.area.bottom}, "fill", shade)
+		}
+	}
+	for _, s := range p.worked {
+		shade(s.From)
 		if s.To.After(from) {
 			from = s.To
 		}
 	}
+	shade(p.window.To)
 }
 
-// worked returns the stretches of the window in which some shift works, in order
-// and apart.
-func (p *tracePlot) worked() []Window {
+// worked returns the stretches in which some shift works, in order and apart.
+func worked(shifts []demand.Occurrence) []Window {
 	var list []Window
-	for _, o := range p.trace.Shifts {
-		for _, s := range spans(o) {
-			if s.To.Before(p.window.From) || s.From.After(p.window.To) {
-				continue
-			}
-			if last := len(list) - 1; last >= 0 && !s.From.After(list[last].To) {
-				if s.To.After(list[last].To) {
-					list[last].To = s.To
-				}
-				continue
-			}
-			list = append(list, s)
+	for _, o := range shifts {
+		list = append(list, spans(o)...)
+	}
+	slices.SortFunc(list, func(a, b Window) int { return a.From.Compare(b.From) })
+	apart := list[:0]
+	for _, s := range list {
+		if last := len(apart) - 1; last < 0 || s.From.After(apart[last].To) {
+			apart = append(apart, s)
+		} else if s.To.After(apart[last].To) {
+			apart[last].To = s.To
 		}
 	}
-	return list
+	return apart
 }
 
 func spans(o demand.Occurrence) []Window {

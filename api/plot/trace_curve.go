@@ -12,11 +12,10 @@ import (
 // on and none in a pause; a delivery is a step.
 func (p *tracePlot) onHand() {
 	var spots []at
-	worked := p.worked()
 	for i, now := range p.points {
-		before := max(0, now.OnHand-float64(now.Brought)*float64(p.trace.Pack))
+		before := p.before(now)
 		if i > 0 {
-			spots = append(spots, p.between(worked, p.points[i-1], now.At, before)...)
+			spots = append(spots, p.between(p.points[i-1], now.At, before)...)
 		}
 		spots = append(spots, at{p.at(now.At), p.y.at(before)}, at{p.at(now.At), p.y.at(now.OnHand)})
 	}
@@ -25,16 +24,13 @@ func (p *tracePlot) onHand() {
 
 // between returns the corners of the curve from the state after one event to the
 // value just before the next: where work stops and where it goes on.
-func (p *tracePlot) between(worked []Window, from simulation.Point, to time.Time, value float64) []at {
-	var all, done time.Duration
-	for _, s := range worked {
-		all += overlap(s, from.At, to)
-	}
+func (p *tracePlot) between(from simulation.Point, to time.Time, value float64) []at {
+	all, done := p.net(Window{from.At, to}), time.Duration(0)
 	if all == 0 {
 		return []at{{p.at(to), p.y.at(from.OnHand)}}
 	}
 	var spots []at
-	for _, s := range worked {
+	for _, s := range p.worked {
 		o := overlap(s, from.At, to)
 		if o == 0 {
 			continue
@@ -63,20 +59,19 @@ func overlap(s Window, from, to time.Time) time.Duration {
 	return max(0, to.Sub(from))
 }
 
-// short returns the stretches in which a piece was wanted and none was there: from
-// the first one missing to the next delivery, or the end of what was played.
+// short returns the stretches in which pieces were wanted that were not there, the
+// last one to the end of what was played where it does not end before.
 func (p *tracePlot) short() []Window {
 	var list []Window
 	open := false
 	for _, now := range p.points {
-		switch {
-		case now.Event == simulation.EventShort && !open:
-			list = append(list, Window{now.At, now.At})
-			open = true
-		case open:
+		if open {
 			list[len(list)-1].To = now.At
-			open = now.Event != simulation.EventDeliver
 		}
+		if now.Missing > 0 && !open {
+			list = append(list, Window{now.At, now.At})
+		}
+		open = now.Missing > 0
 	}
 	return list
 }
@@ -89,24 +84,37 @@ func (p *tracePlot) shortages() {
 		left := p.at(s.From)
 		p.rect("short", box{left, p.area.top, max(p.at(s.To), left+2), p.area.bottom}, "fill", "url(#h)", "stroke", harm)
 	}
-	free := p.area.left
+	var free [shortRows]float64
 	for _, s := range list {
-		label := "short " + length(p.net(s))
-		half := textWidth(label, 12)/2 + 4
-		middle := min(max((p.at(s.From)+p.at(s.To))/2, p.area.left+half), p.area.right-half)
-		if middle-half < free {
+		p.shortLabel(s, &free)
+	}
+}
+
+// shortRows are the rows in which labels of shortages may stand.
+const shortRows = 3
+
+// shortLabel writes how long a shortage is into the first row with room; free is
+// where the last label of each row ends.
+func (p *tracePlot) shortLabel(s Window, free *[shortRows]float64) {
+	label := "short " + length(p.net(s))
+	half := textWidth(label, 12)/2 + 4
+	middle := min(max((p.at(s.From)+p.at(s.To))/2, p.area.left+half), p.area.right-half)
+	for row := range free {
+		if middle-half < free[row] {
 			continue
 		}
-		free = middle + half
-		p.rect("plate", box{middle - half, p.area.top + 4, middle + half, p.area.top + 21}, "fill", ground, "stroke", harm, "rx", "3")
-		p.text("short-label", middle, p.area.top+17, atMiddle, label, "fill", harm, "font-weight", "600")
+		free[row] = middle + half
+		top := p.area.top + 4 + 20*float64(row)
+		p.rect("plate", box{middle - half, top, middle + half, top + 17}, "fill", ground, "stroke", harm, "rx", "3")
+		p.text("short-label", middle, top+13, atMiddle, label, "fill", harm, "font-weight", "600")
+		return
 	}
 }
 
 // net is the worked time within s.
 func (p *tracePlot) net(s Window) time.Duration {
 	var sum time.Duration
-	for _, w := range p.worked() {
+	for _, w := range p.worked {
 		sum += overlap(w, s.From, s.To)
 	}
 	return sum
