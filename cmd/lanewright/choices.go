@@ -235,16 +235,18 @@ func have(n int) string {
 // unpriced names the prices that a yearly cost lacks, a sentence to each.
 func unpriced(c costing.Cost) []string {
 	wanted := map[costing.Kind]string{
-		costing.Handlers: "what a handler's hour costs", costing.Vehicles: "what a vehicle costs in a year",
-		costing.Racks: "over how many years racks are written off", costing.Floor: "what a square metre of floor costs in a year",
-		costing.Stock: "the interest on stock",
+		costing.Handlers: "what a handler's hour costs (handler_cost_hour)",
+		costing.Vehicles: "what a vehicle costs in a year (vehicle_cost_year)",
+		costing.Racks:    "over how many years racks are written off (rack_life_years)",
+		costing.Floor:    "what a square metre of floor costs in a year (floor_cost_m2_year)",
+		costing.Stock:    "the interest on stock (stock_interest)",
 	}
 	var list []string
 	for _, l := range c.Lines {
 		switch {
 		case l.Known():
 		case l.Price.IsZero():
-			list = append(list, fmt.Sprintf("the plant's sheet does not say %s; the cost leaves %s out", wanted[l.Kind], l.Kind))
+			list = append(list, fmt.Sprintf("no setting says %s; the cost leaves %s out", wanted[l.Kind], l.Kind))
 		case l.Kind == costing.Racks:
 			list = append(list, fmt.Sprintf("%d of %d racks are of a type without a cost; the cost leaves them out", l.Unpriced, l.Items))
 		}
