@@ -135,7 +135,7 @@ func (x *explainer) rule() Section {
 	default:
 		s.say(text + " The use varies from day to day.")
 	}
-	if l.Variance.Sign() > 0 && l.Model != plant.SteadyModel && l.Model != plant.EmpiricalModel {
+	if l.Model == plant.NormalModel || l.Model == plant.NegativeBinomialModel {
 		s.say(fmt.Sprintf("A day's use has a standard deviation of %s pieces around a mean of %s.",
 			people(root(l.Variance.Mul(l.Day))), people(l.Rate.Mul(l.Day).Float64())), x.variations()...)
 	}

@@ -47,6 +47,10 @@ func (x *explainer) marks() Section {
 	m := sizing.Marks(x.loop.Loop)
 	s.say(fmt.Sprintf("At most %s lie there, the one in use among them.", counted(m.Max, "container")))
 	s.say(fmt.Sprintf("When the handler comes by, at least %s should be full: with fewer it may run dry before what he collects now is there.", counted(m.Min, "container")))
+	if left := int64(m.Max-1) * x.loop.Pack; left < m.Reorder {
+		s.say(fmt.Sprintf("Each emptied container is a signal. It would have to be given with %d pieces on hand, and after the first container only %d are left: the loop may run dry.", m.Reorder, left))
+		return s
+	}
 	s.say(fmt.Sprintf("Each emptied container is a signal. It must be given with %d pieces on hand at the latest.", m.Reorder))
 	return s
 }
@@ -228,26 +232,24 @@ func (x *explainer) steps() Section {
 }
 
 // stepText is "One container more if usage rises by more than 4.2 %, above 83.3
-// pieces an hour."
+// pieces an hour." Only what rises has a threshold that still has the old number.
 func stepText(s sizing.Step, now int) string {
-	rises := s.To.Cmp(s.From) > 0
-	verb, by, beyond := "falls", "", "to"
-	if rises {
-		verb = "rises"
-	}
-	switch {
-	case s.Exclusive && rises:
-		by, beyond = "more than ", "above"
-	case s.Exclusive:
-		by, beyond = "more than ", "below"
-	}
-	change := math.Abs(s.ChangePercent.Float64())
 	name, value := stepInput(s.Input, s.To)
 	unit := "%"
 	if s.Input == sizing.ServiceInput || s.Input == sizing.SafetyInput {
 		unit = "percentage points"
 	}
-	return fmt.Sprintf("%s if %s %s by %s%s %s, %s %s.", difference(s.Containers-now), name, verb, by, people(math.Round(100*change)/100), unit, beyond, value)
+	change := people(math.Round(100*math.Abs(s.ChangePercent.Float64()))/100) + " " + unit
+	how := "falls by " + change + ", to"
+	switch {
+	case s.Exclusive && s.To.Equal(s.From):
+		how = "rises at all, above"
+	case s.Exclusive:
+		how = "rises by more than " + change + ", above"
+	case s.To.Cmp(s.From) > 0:
+		how = "rises by " + change + ", to"
+	}
+	return fmt.Sprintf("%s if %s %s %s.", difference(s.Containers-now), name, how, value)
 }
 
 func difference(n int) string {
