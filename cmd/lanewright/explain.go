@@ -3,35 +3,135 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
+	"runtime"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"lanewright/api/wire"
 	"lanewright/importers/column"
+	"lanewright/planner"
 	"lanewright/planner/finding"
 )
 
+// explainOptions are the options of the explain command.
+type explainOptions struct {
+	which
+	json bool
+	plan planOptions
+}
+
 func (p *program) explainCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:   "explain [CODE]",
-		Short: "Explain a finding's code; without one, list all codes",
+	var o explainOptions
+	cmd := &cobra.Command{
+		Use:   "explain [CODE | FILE... --part PART]",
+		Short: "Explain a finding's code, or how a loop came to have its containers",
+		Long: `explain CODE says what the code of a finding means; without one it lists all codes.
+
+explain FILE... --part PART plans the files and tells of one loop what a colleague would:
+how fast the part is used and which cells of the sheets that came from, by which rule it
+was sized and what went in, what came out, what a sign at the lane would say, where it
+lies and who brings it, which other containers would serve, and what would change it.`,
 		Example: `  lanewright explain
-  lanewright explain parts.unknown-container`,
-		Args: cobra.MaximumNArgs(1),
-		RunE: p.run(func(_ context.Context, args []string) error {
-			if len(args) == 0 {
-				return p.listPages(pages())
-			}
-			return p.explain(pages(), args[0])
-		}),
+  lanewright explain parts.unknown-container
+  lanewright explain plant.xlsx --part 4711 --cell MAST --station 020
+  lanewright explain plant.xlsx --part 4711 --set refill_interval_min=30`,
+		RunE: p.run(func(ctx context.Context, args []string) error { return p.explain(ctx, args, o) }),
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 			var codes []string
 			for _, page := range pages() {
 				codes = append(codes, page.Code+"\t"+page.Title)
 			}
-			return codes, cobra.ShellCompDirectiveNoFileComp
+			return codes, cobra.ShellCompDirectiveDefault
 		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.part, "part", "", "explain the loop of this part in the plan of the files")
+	flags.StringVar(&o.cell, "cell", "", "the cell of --part, where the part is used in several")
+	flags.StringVar(&o.station, "station", "", "the station of --part, where the part is used at several")
+	flags.BoolVar(&o.json, "json", false, "print JSON instead of text")
+	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
+	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	return cmd
+}
+
+func (p *program) explain(ctx context.Context, args []string, o explainOptions) error {
+	switch {
+	case o.part != "" && len(args) == 0:
+		return usagef("--part needs the FILE that the plan is made from")
+	case o.part != "":
+		return p.explainLoop(ctx, args, o)
+	case o.cell != "" || o.station != "" || o.json || len(o.plan.set) > 0:
+		return usagef("--cell, --station, --set and --json need --part")
+	case len(args) == 0:
+		return p.listPages(pages())
+	case len(args) > 1 || exists(args[0], false):
+		return usagef("which loop is meant? add --part, as in lanewright explain %s --part PART", strings.Join(args, " "))
+	default:
+		return p.explainCode(pages(), args[0])
+	}
+}
+
+// explainLoop plans the files and tells about one loop.
+func (p *program) explainLoop(ctx context.Context, names []string, o explainOptions) error {
+	if err := files(nil, names); err != nil {
+		return err
+	}
+	if err := o.plan.check(names); err != nil {
+		return err
+	}
+	input, err := p.facts(ctx, names)
+	if err != nil {
+		return err
+	}
+	made, err := p.search(ctx, input, o.plan)
+	if err != nil {
+		return stopped(ctx, err)
+	}
+	loop, ok, err := p.loop(made, o.which, "--part")
+	if err != nil {
+		return err
+	}
+	if ok {
+		e, _ := planner.Explain(input.Plant, made, loop.Key)
+		if o.json {
+			err = p.writeJSON(wire.NewExplanation(e))
+		} else {
+			writeExplanation(p.out, e)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	return p.leftOut(input)
+}
+
+// writeExplanation shows an explanation to people: each sentence, and below it the
+// values it rests on with their places.
+func writeExplanation(w io.Writer, e planner.Explanation) {
+	fmt.Fprintf(w, "Part %s at station %s of cell %s\n", e.Loop.Part, e.Loop.Station, e.Loop.Cell)
+	for _, s := range e.Sections {
+		fmt.Fprintf(w, "\n%s\n", s.Title)
+		for _, sentence := range s.Sentences {
+			fmt.Fprintf(w, "  %s\n", wrap(sentence.Text, "  "))
+			for _, v := range sentence.Values {
+				fmt.Fprintf(w, "    %s: %s (%s)\n", v.Name, v.Text, from(v))
+			}
+		}
+	}
+}
+
+// from says where a value can be changed.
+func from(v planner.Value) string {
+	switch {
+	case !v.Origin.IsZero():
+		return v.Origin.String()
+	case v.Setting != "":
+		return "the plant's setting " + v.Setting
+	default:
+		return "not given"
 	}
 }
 
@@ -44,7 +144,7 @@ func (p *program) listPages(all []finding.Page) error {
 	return nil
 }
 
-func (p *program) explain(all []finding.Page, code string) error {
+func (p *program) explainCode(all []finding.Page, code string) error {
 	for _, page := range all {
 		if strings.EqualFold(page.Code, code) {
 			fmt.Fprintf(p.out, "%s\n%s\n\n%s\n", page.Code, page.Title, wrap(page.Text, ""))

@@ -27,6 +27,7 @@ type planOptions struct {
 	limit       time.Duration
 	threads     int
 	set         []string
+	prove       bool
 }
 
 func (p *program) planCommand() *cobra.Command {
@@ -43,6 +44,7 @@ of threads. A time limit cuts the search short: the best plan so far is written,
 says so. Ctrl-C stops with nothing written and exit code 3.`,
 		Example: `  lanewright plan plant.xlsx                                   a summary to read
   lanewright plan plant.xlsx --out plan.json --report report.xlsx
+  lanewright plan plant.xlsx --prove                           is it proved by play?
   lanewright plan parts.csv --set refill_interval_min=30 --set service_level=99
   lanewright plan plant.xlsx --out - | jq .summary`,
 		Args: files,
@@ -54,6 +56,7 @@ says so. Ctrl-C stops with nothing written and exit code 3.`,
 	flags.DurationVar(&o.limit, "time-limit", 0, "stop searching after this time, such as 30s or 5m (default no limit)")
 	flags.IntVar(&o.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the plan")
 	flags.StringArrayVar(&o.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	flags.BoolVar(&o.prove, "prove", false, "play the plan too: the summary and findings then say which loops would run short")
 	fromEnvironment(flags, "seed", "time-limit", "threads")
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
 		o.seeded = flags.Changed("seed")
@@ -77,7 +80,7 @@ func (o planOptions) check(inputs []string) error {
 	return distinct(inputs, o.out, o.report)
 }
 
-// apply puts --set and --seed into settings; --seed wins.
+// apply puts --set, --seed and --prove into settings; --seed wins.
 func (o planOptions) apply(s *planner.Settings) error {
 	for _, text := range o.set {
 		key, value, ok := strings.Cut(text, "=")
@@ -91,6 +94,7 @@ func (o planOptions) apply(s *planner.Settings) error {
 	if o.seeded {
 		s.Plant.Seed = o.seed
 	}
+	s.Prove = s.Prove || o.prove
 	return nil
 }
 
@@ -98,20 +102,15 @@ func (p *program) plan(ctx context.Context, names []string, o planOptions) error
 	if err := o.check(names); err != nil {
 		return err
 	}
-	input, err := p.read(ctx, names)
+	input, err := p.facts(ctx, names)
+	if err != nil {
+		return err
+	}
+	made, err := p.search(ctx, input, o)
 	if err != nil {
 		return stopped(ctx, err)
 	}
-	if len(input.Plant.Usage) == 0 && input.Findings.HasErrors() {
-		writeFindings(p.err, errorsOf(input.Findings))
-		p.say("there is nothing to plan; nothing was written")
-		return errInput
-	}
-	made, err := p.search(ctx, planner.Input{Plant: &input.Plant, Findings: input.Findings}, o)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	if err := p.writePlan(&input.Plant, made, o); err != nil {
+	if err := p.writePlan(input.Plant, made, o); err != nil {
 		return err
 	}
 	return p.judge(input.Findings, made, o)

@@ -14,7 +14,7 @@ import (
 func writeSummary(w io.Writer, made *planner.Plan) {
 	s := made.Summary()
 	fmt.Fprintf(w, "%s, facts %.12s, seed %d, rules %s\n\n", made.Plant, made.Revision, made.Settings.Plant.Seed, made.Version)
-	table(w, [][]string{
+	rows := [][]string{
 		{"loops", strconv.Itoa(s.Loops), fmt.Sprintf("%d with a lane for each container", s.LoopsPlaced)},
 		{"containers", strconv.Itoa(s.Containers), fmt.Sprintf("%d without a lane", s.ContainersUnplaced)},
 		{"lanes", strconv.Itoa(s.LanesUsed), fmt.Sprintf("%d free, %d for empties", s.LanesFree, s.ReturnLanes)},
@@ -22,7 +22,11 @@ func writeSummary(w io.Writer, made *planner.Plan) {
 		{"routes", strconv.Itoa(s.Routes), plural(s.Handlers, "handler")},
 		{"moves", strconv.Itoa(s.Moves), plural(s.MovedContainers, "container")},
 		{"findings", strconv.Itoa(s.Errors + s.Warnings + s.Notes), severities(made.Findings)},
-	})
+	}
+	if line := proof(made); line != nil {
+		rows = append(rows, line)
+	}
+	table(w, rows)
 	writeCells(w, made)
 	writeRoutes(w, made)
 	fmt.Fprintln(w)

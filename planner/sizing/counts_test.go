@@ -40,31 +40,41 @@ func TestPoissonQuantileIsThatOfTheIncompleteGamma(t *testing.T) {
 	})
 }
 
-// summed returns P(X <= n) and P(X > n) of a negative binomial variable in
-// 300-bit floats: terms by their recurrence from f(0) = 1, over their sum. The
-// upper tail is summed until its terms are below 1e-40 of it.
+// summed returns P(X <= n) and P(X > n) of a negative binomial variable (a
+// Poisson one where variance is the mean) in 300-bit floats: terms by their
+// recurrence from f = 1 at the mean, up and down until they are below 2^-130 of
+// what they are added to, over their sum.
 func summed(n int64, mean, variance float64) (upTo, above float64) {
 	const bits = 300
 	num := func(f float64) *big.Float { return new(big.Float).SetPrec(bits).SetFloat64(f) }
-	m, v := num(mean), num(variance)
-	p := new(big.Float).SetPrec(bits).Quo(m, v)
-	q := new(big.Float).SetPrec(bits).Sub(num(1), p)
-	rq := new(big.Float).SetPrec(bits).Mul(m, p)
-	low, high, term, step := num(1), num(0), num(1), num(0)
-	for k := int64(0); ; k++ {
-		step.Mul(q, num(float64(k))).Add(step, rq).Quo(step, num(float64(k+1)))
-		if term.Mul(term, step); k+1 <= n {
-			low.Add(low, term)
-			continue
+	p := num(0).Quo(num(mean), num(variance))
+	q, rq := num(0).Sub(num(1), p), num(0).Mul(num(mean), p)
+	low, high := num(0), num(0)
+	add := func(k int64, term *big.Float) bool {
+		to := low
+		if k > n {
+			to = high
 		}
-		high.Add(high, term)
-		if k > n && step.Cmp(num(1)) < 0 && high.MantExp(nil)-term.MantExp(nil) > 130 {
+		to.Add(to, term)
+		return term.Sign() != 0 && to.MantExp(nil)-term.MantExp(nil) <= 130
+	}
+	ratio := func(k int64) *big.Float { // f(k+1)/f(k)
+		r := num(0).Mul(q, num(float64(k)))
+		return r.Add(r, rq).Quo(r, num(float64(k+1)))
+	}
+	term := num(1)
+	for k := int64(mean); add(k, term) || k <= n; k++ {
+		term.Mul(term, ratio(k))
+	}
+	term = num(1)
+	for k := int64(mean) - 1; k >= 0; k-- {
+		if term.Quo(term, ratio(k)); !add(k, term) && k < n {
 			break
 		}
 	}
-	all := new(big.Float).SetPrec(bits).Add(low, high)
-	upTo, _ = new(big.Float).Quo(low, all).Float64()
-	above, _ = new(big.Float).Quo(high, all).Float64()
+	all := num(0).Add(low, high)
+	upTo, _ = low.Quo(low, all).Float64()
+	above, _ = high.Quo(high, all).Float64()
 	return upTo, above
 }
 

@@ -48,12 +48,17 @@ func one(x *plant.Index, l demand.Loop) Loop {
 	}
 	s.Covered = Covered(l)
 	s.Cards = Cards(s.Covered, l.Pack)
-	s.Rule = max(2, s.Cards+1)
+	s.Rule = ruled(s.Covered, l.Pack)
 	s.Containers = s.Rule
 	if l.Fixed > 0 {
 		s.Containers, s.Sized = min(l.Fixed, MostContainers), plant.FixedModel
 	}
 	return s
+}
+
+// ruled is the number of containers by the rule, 2 to MostContainers.
+func ruled(covered units.Ratio, pack int64) int {
+	return min(max(2, Cards(covered, pack)+1), MostContainers)
 }
 
 // Cards returns ⌈covered/pack⌉, the textbook number of kanban, and

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"lanewright/api/plot"
+	"lanewright/planner"
+	"lanewright/planner/plant"
+	"lanewright/planner/simulation"
+)
+
+// traceOptions say which loop is followed, when, and where it is drawn.
+type traceOptions struct {
+	which
+	replication int
+	day, plot   string
+}
+
+// allDays is the value of --day that means the whole counted time.
+const allDays = "all"
+
+func (o *traceOptions) flags(flags *pflag.FlagSet) {
+	flags.StringVar(&o.part, "trace", "", "follow this part instead, event by event")
+	flags.StringVar(&o.cell, "cell", "", "the cell of --trace, where the part is used in several")
+	flags.StringVar(&o.station, "station", "", "the station of --trace, where the part is used at several")
+	flags.IntVar(&o.replication, "replication", 1, "the replication that --trace follows, counted from 1")
+	flags.StringVar(&o.day, "day", "", "the day that --trace shows, such as 2027-03-22, or all (default the first on which it runs short, else the first)")
+	flags.StringVar(&o.plot, "plot", "", "draw the trace into this file (.svg)")
+}
+
+func (o traceOptions) settle(replications int, json bool) error {
+	if o.part == "" {
+		for name, value := range map[string]string{"cell": o.cell, "station": o.station, "plot": o.plot, "day": o.day} {
+			if value != "" {
+				return usagef("--%s needs --trace PART", name)
+			}
+		}
+		return nil
+	}
+	switch {
+	case json:
+		return usagef("--trace and --json don't go together")
+	case o.plot == "-":
+		return usagef("--plot needs a file: standard output has the table")
+	case o.replication < 1 || o.replication > replications:
+		return usagef("--replication is %d; there are %d", o.replication, replications)
+	}
+	if _, err := time.Parse(time.DateOnly, o.day); err != nil && o.day != "" && o.day != allDays {
+		return usagef("--day is %q; a day is written 2027-03-22, or all", o.day)
+	}
+	return nil
+}
+
+// traceLoop plays one replication of a loop and shows what it lived through.
+func (p *program) traceLoop(ctx context.Context, facts *plant.Plant, made *planner.Plan, o simulateOptions) error {
+	loop, ok, err := p.loop(made, o.trace.which, "--trace")
+	if err != nil || !ok {
+		return err
+	}
+	trace, err := simulation.TraceLoop(ctx, planner.SimulationInput(facts, made), o.play, made.Settings.Plant.Seed, loop.Key, o.trace.replication-1)
+	if errors.Is(err, simulation.ErrNotPlayed) {
+		return usagef("part %s at station %s of cell %s can't be followed: it has no lane, or no round serves it", loop.Part, loop.Station, loop.Cell)
+	}
+	if err != nil {
+		return err
+	}
+	window, err := o.trace.window(trace)
+	if err != nil {
+		return err
+	}
+	writeTrace(p.out, loop, trace, window)
+	if o.trace.plot == "" {
+		return nil
+	}
+	if err := p.writeFile(o.trace.plot, func(w io.Writer) error { return plot.Trace(w, trace, window) }); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.out, "wrote %s\n", o.trace.plot)
+	return nil
+}
+
+// window is the time that is shown: all, or the shifts of one day.
+func (o traceOptions) window(t simulation.Trace) (plot.Window, error) {
+	whole := plot.Window{From: t.Points[0].At, To: t.Points[len(t.Points)-1].At}
+	if o.day == allDays || len(t.Shifts) == 0 {
+		return whole, nil
+	}
+	day := o.day
+	if day == "" {
+		day = firstDay(t)
+	}
+	w := plot.Window{}
+	for _, s := range t.Shifts {
+		if s.Day.Format(time.DateOnly) != day {
+			continue
+		}
+		if w.From.IsZero() {
+			w.From = s.Start()
+		}
+		if s.End().After(w.To) {
+			w.To = s.End()
+		}
+	}
+	if w.From.IsZero() || w.From.After(whole.To) {
+		return w, usagef("--day is %s; no shift of its cell starts then within %s to %s", day, whole.From.Format(time.DateOnly), whole.To.Format(time.DateOnly))
+	}
+	return w, nil
+}
+
+// firstDay is the first day on which pieces are missing, else the first that is
+// worked in the counted time.
+func firstDay(t simulation.Trace) string {
+	at := t.Points[0].At
+	for _, p := range t.Points {
+		if p.Missing > 0 {
+			at = p.At
+			break
+		}
+	}
+	for _, s := range t.Shifts {
+		if s.End().After(at) {
+			return s.Day.Format(time.DateOnly)
+		}
+	}
+	return t.Shifts[0].Day.Format(time.DateOnly)
+}
+
+// writeTrace shows the events of a window to people, an event to a line.
+func writeTrace(w io.Writer, l planner.Loop, t simulation.Trace, window plot.Window) {
+	fmt.Fprintf(w, "Part %s at station %s of cell %s, replication %d: %s of %d pieces, a round every %s, response %s\n\n",
+		l.Part, l.Station, l.Cell, t.Replication+1, plural(t.Containers, "container"), t.Pack, clock(l.Interval), clock(l.Response))
+	rows := [][]string{{"time", "event", "round", "on hand", "missing", "full", "signals", "under way"}}
+	day := ""
+	for _, at := range t.Points {
+		if at.At.Before(window.From) || at.At.After(window.To) {
+			continue
+		}
+		moment := at.At.In(window.From.Location())
+		if d := moment.Format("Mon 2006-01-02"); d != day {
+			rows, day = append(rows, []string{d, "", "", "", "", "", "", ""}), d
+		}
+		rows = append(rows, []string{
+			moment.Format("15:04:05"), happened(at), at.Round, fmt.Sprintf("%.0f", at.OnHand), lacking(at.Missing),
+			strconv.Itoa(at.Full), strconv.Itoa(at.Signals), strconv.Itoa(at.UnderWay),
+		})
+	}
+	table(w, rows)
+	fmt.Fprintf(w, "\n%s\n", shortTimes(t))
+}
+
+// shortTimes says how often pieces were missing in the whole replication.
+func shortTimes(t simulation.Trace) string {
+	times, missing := 0, false
+	for _, at := range t.Points {
+		if at.Missing > 0 && !missing {
+			times++
+		}
+		missing = at.Missing > 0
+	}
+	text := "runs short " + plural(times, "time") + " in the whole replication"
+	if missing {
+		text += ", the last time to its end"
+	}
+	return text
+}
+
+// happened says an event in words.
+func happened(p simulation.Point) string {
+	switch p.Event {
+	case simulation.EventOpen:
+		return "a container is opened"
+	case simulation.EventShort:
+		return "RUNS SHORT"
+	case simulation.EventVisit:
+		return visited(p)
+	case simulation.EventDeliver:
+		return fmt.Sprintf("%d full brought", p.Brought)
+	case simulation.EventStart:
+		return "counting begins"
+	case simulation.EventEnd:
+		return "counting ends"
+	default:
+		return string(p.Event)
+	}
+}
+
+func visited(p simulation.Point) string {
+	switch {
+	case p.Left > 0:
+		return fmt.Sprintf("a round takes %d of %d signals", p.Taken, p.Taken+p.Left)
+	case p.Taken > 0:
+		return "a round takes " + plural(p.Taken, "signal")
+	default:
+		return "a round finds no signal"
+	}
+}
+
+func lacking(pieces float64) string {
+	if pieces == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.0f", pieces)
+}

@@ -1,0 +1,287 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lanewright/planner/placement"
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
+	"lanewright/planner/sizing"
+	"lanewright/planner/structure"
+	"lanewright/planner/units"
+)
+
+// result tells from what must be covered to how many containers that is, and what
+// other ways of signalling would need.
+func (x *explainer) result() Section {
+	s := Section{Title: "What came out"}
+	l := x.loop
+	s.say(fmt.Sprintf("Over R + L, %s, %s pieces are used in the mean. The rule covers D = %s.", wait(l.Interval+l.Response), people(l.Mean.Float64()), people(l.Covered.Float64())))
+	s.say(fmt.Sprintf("%s / %d, rounded up, is %s. One more is being emptied: %s%s.",
+		people(l.Covered.Float64()), l.Pack, counted(l.Cards, "card"), counted(l.Rule, "container"), atLeast(l.Loop)))
+	if l.Fixed > 0 {
+		at := slices.IndexFunc(x.rows, func(u plant.Usage) bool { return u.Containers == l.Fixed })
+		s.say(fmt.Sprintf("The sheet fixes the loop at %s all the same.", counted(l.Containers, "container")),
+			Value{Name: "containers", Text: fmt.Sprint(l.Fixed), Origin: x.plant.At(x.rows[at].Origin, "Containers")})
+	}
+	s.say(fmt.Sprintf("An empty may wait R for its round, and its full container comes L later: the loop lives through both, %s. Were the signal called in at once, by a button or a scan, it would live through the longer of the two, %s, and need %s.",
+		wait(l.Interval+l.Response), wait(max(l.Interval, l.Response)), counted(sizing.OneInterval(l.Loop), "container")))
+	s.say(fmt.Sprintf("A round carries %s of its containers in the mean: what one interval uses, not two.", people(sizing.TrainSpace(l.Loop).Float64())))
+	return s
+}
+
+// atLeast says where the rule's least number counts.
+func atLeast(l sizing.Loop) string {
+	if l.Cards+1 < l.Rule {
+		return ", the fewest a loop may have"
+	}
+	return ""
+}
+
+// marks tells what a sign at the lane would say.
+func (x *explainer) marks() Section {
+	s := Section{Title: "On the lane"}
+	m := sizing.Marks(x.loop.Loop)
+	s.say(fmt.Sprintf("At most %s lie there, the one in use among them.", counted(m.Max, "container")))
+	s.say(fmt.Sprintf("When the handler comes by, at least %s should be full: with fewer it may run dry before what he collects now is there.", counted(m.Min, "container")))
+	if left := int64(m.Max-1) * x.loop.Pack; left < m.Reorder {
+		s.say(fmt.Sprintf("Each emptied container is a signal. It would have to be given with %d pieces on hand, and after the first container only %d are left: the loop may run dry.", m.Reorder, left))
+		return s
+	}
+	s.say(fmt.Sprintf("Each emptied container is a signal. It must be given with %d pieces on hand at the latest.", m.Reorder))
+	return s
+}
+
+// lies tells where the loop lies and who brings it.
+func (x *explainer) lies() Section {
+	s := Section{Title: "Where it lies"}
+	for _, level := range x.levels() {
+		first := level[0]
+		held := 0
+		for _, lane := range level {
+			held += lane.Containers
+		}
+		s.say(fmt.Sprintf("On rack %s, level %d, %s: %s of up to %s each, %s along the lane.",
+			first.Rack, first.Level, laneNumbers(level), counted(held, "container"), fmt.Sprint(first.Capacity), sideName(first.Side)))
+	}
+	for _, u := range x.plan.Unplaced {
+		if u.Loop == x.loop.Key {
+			s.say(fmt.Sprintf("%s without a lane. %s", counted(u.Containers, "container"), u.Detail))
+		}
+	}
+	x.brought(&s)
+	return s
+}
+
+// levels are the loop's lanes, those on one level of a rack together.
+func (x *explainer) levels() [][]placement.Lane {
+	var list [][]placement.Lane
+	for _, lane := range x.plan.Lanes {
+		if lane.Loop != x.loop.Key {
+			continue
+		}
+		if at := len(list) - 1; at >= 0 && list[at][0].Rack == lane.Rack && list[at][0].Level == lane.Level {
+			list[at] = append(list[at], lane)
+			continue
+		}
+		list = append(list, []placement.Lane{lane})
+	}
+	return list
+}
+
+func laneNumbers(level []placement.Lane) string {
+	if len(level) == 1 {
+		return fmt.Sprintf("lane %d", level[0].Lane)
+	}
+	var numbers []string
+	for _, lane := range level {
+		numbers = append(numbers, fmt.Sprint(lane.Lane))
+	}
+	last := len(numbers) - 1
+	return "lanes " + strings.Join(numbers[:last], ", ") + " and " + numbers[last]
+}
+
+func sideName(s plant.FlowSide) string {
+	if s == plant.WidthAlong {
+		return "its width"
+	}
+	return "its length"
+}
+
+// brought tells which routes bring the loop's containers.
+func (x *explainer) brought(s *Section) {
+	served := false
+	for _, r := range x.plan.Routes {
+		for i, stop := range r.Stops {
+			if !slices.Contains(stop.Loops, x.loop.Key) {
+				continue
+			}
+			served = true
+			s.say(fmt.Sprintf("Route %s of handler %s brings it every %s, at stop %d of %d (rack %s), %s after it leaves the market.",
+				r.Route, r.Handler, wait(r.Interval), i+1, len(r.Stops), stop.Rack, wait(stop.Arrive)) + sooner(r, x.loop))
+		}
+	}
+	if !served {
+		s.say("No route of the plan brings it.")
+	}
+}
+
+// sooner says where a rack is served more often than the loop was sized for.
+func sooner(r routing.Route, l Loop) string {
+	if r.Interval >= l.Interval {
+		return ""
+	}
+	return fmt.Sprintf(" That is more often than the %s it is sized for.", wait(l.Interval))
+}
+
+// containers tells which of the plant's containers would serve.
+func (x *explainer) containers() Section {
+	s := Section{Title: "In other containers"}
+	level, name, ok := x.level()
+	if !ok {
+		s.say("No rack type has a supply level to compare them on.")
+		return s
+	}
+	limits := sizing.DefaultLimits(level)
+	choices, out := sizing.ContainerChoices(x.index, x.loop.Loop, x.settings, limits)
+	s.say(fmt.Sprintf("Compared on %s. A container moved by hand may have %s; packs of other containers are estimated by volume.", name, limits.HandMass))
+	for _, c := range choices {
+		s.say(choiceText(c))
+	}
+	var no []string
+	for _, e := range out {
+		no = append(no, string(e.Container)+" ("+excluded(e)+")")
+	}
+	if len(no) > 0 {
+		s.say("No choice: " + strings.Join(no, ", ") + ".")
+	}
+	return s
+}
+
+// level is the level on which containers are compared: where the loop lies, else
+// the first supply level of the plant's first rack type by code.
+func (x *explainer) level() (plant.Level, string, bool) {
+	for _, lane := range x.plan.Lanes {
+		if lane.Loop != x.loop.Key {
+			continue
+		}
+		for _, r := range x.plan.Racks {
+			if r.Rack == lane.Rack {
+				at := slices.IndexFunc(r.Levels, func(l structure.Level) bool { return l.Level.Level == lane.Level })
+				return r.Levels[at].Level, fmt.Sprintf("its level %d of rack %s", lane.Level, lane.Rack), true
+			}
+		}
+	}
+	var first *plant.RackType
+	for _, t := range x.index.RackTypes {
+		if first == nil || t.RackType < first.RackType {
+			first = t
+		}
+	}
+	if first != nil {
+		for _, l := range first.Levels {
+			if l.Kind == plant.Supply {
+				return l, fmt.Sprintf("level %d of rack type %s", l.Level, first.RackType), true
+			}
+		}
+	}
+	return plant.Level{}, "", false
+}
+
+func choiceText(c sizing.ContainerChoice) string {
+	text := fmt.Sprintf("%s of %s, %s kg gross", c.Container, counted(int(c.Pack), "piece"), people(c.Gross.KG()))
+	if c.Current {
+		text = "Today " + text
+	}
+	if c.Obstacle != sizing.Fits {
+		return fmt.Sprintf("%s: it does not fit the level, its %s is too large.", text, c.Obstacle)
+	}
+	return fmt.Sprintf("%s: %s in %s, %s mm wide, %s refills an hour, effort %s kg/h.", text, counted(c.Containers, "container"),
+		counted(c.Lanes, "lane"), people(c.TotalWidth.MM()), people(c.RefillsPerHour.Float64()), people(c.Effort))
+}
+
+func excluded(e sizing.Exclusion) string {
+	switch e.Reason {
+	case sizing.OnePieceTooHeavy:
+		return "too heavy with a single piece"
+	case sizing.HigherThanLevel:
+		return "too high for the level"
+	case sizing.LongerThanLevel:
+		return "too long for the level"
+	default:
+		return "no better than " + string(e.By) + " in anything"
+	}
+}
+
+// steps tells what would give the loop another number of containers.
+func (x *explainer) steps() Section {
+	s := Section{Title: "What would change it"}
+	for _, step := range sizing.Steps(x.loop.Loop) {
+		s.say(stepText(step, x.loop.Rule))
+	}
+	switch {
+	case x.loop.Fixed > 0:
+		s.say("Nothing but the sheet: the number is fixed there.")
+	case len(s.Sentences) == 0:
+		s.say("Nothing within four times or a quarter of what is given.")
+	}
+	return s
+}
+
+// stepText is "One container more if usage rises by more than 4.2 %, above 83.3
+// pieces an hour." Only what rises has a threshold that still has the old number.
+func stepText(s sizing.Step, now int) string {
+	name, value := stepInput(s.Input, s.To)
+	unit := "%"
+	if s.Input == sizing.ServiceInput || s.Input == sizing.SafetyInput {
+		unit = "percentage points"
+	}
+	change := people(math.Round(100*math.Abs(s.ChangePercent.Float64()))/100) + " " + unit
+	how := "falls by " + change + ", to"
+	switch {
+	case s.Exclusive && s.To.Equal(s.From):
+		how = "rises at all, above"
+	case s.Exclusive:
+		how = "rises by more than " + change + ", above"
+	case s.To.Cmp(s.From) > 0:
+		how = "rises by " + change + ", to"
+	}
+	return fmt.Sprintf("%s if %s %s %s.", difference(s.Containers-now), name, how, value)
+}
+
+func difference(n int) string {
+	switch {
+	case n == 1:
+		return "One container more"
+	case n == -1:
+		return "One container fewer"
+	case n > 0:
+		return fmt.Sprintf("%d containers more", n)
+	default:
+		return fmt.Sprintf("%d containers fewer", -n)
+	}
+}
+
+// stepInput names an input and writes a value of it.
+func stepInput(in sizing.Input, v units.Ratio) (name, value string) {
+	f := v.Float64()
+	switch in {
+	case sizing.UsageInput:
+		return "usage", people(f) + " pieces an hour"
+	case sizing.IntervalInput:
+		return "the refill interval", people(f) + " min"
+	case sizing.ResponseInput:
+		return "the response time", people(f) + " min"
+	case sizing.PackInput:
+		return "the standard pack", people(f) + " pieces"
+	case sizing.ServiceInput:
+		return "the service level", share100(v)
+	case sizing.SafetyInput:
+		return "the safety", share100(v)
+	default:
+		return "the " + string(in) + " of daily use", people(f)
+	}
+}
