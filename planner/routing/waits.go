@@ -1,6 +1,7 @@
 package routing
 
 import (
+	"slices"
 	"time"
 
 	"lanewright/planner/demand"
@@ -8,11 +9,10 @@ import (
 )
 
 // Waits returns the longest working time between two rounds of r by its
-// timetable, and between a round and the next but one: at the end of a shift
-// both may be more than one and two intervals, for the last round must end in
-// the shift and the next shift counts anew. Shifts are taken one after the
-// other; where they overlap less time may pass. Both are 0 for a route with no
-// departure.
+// timetable, and between a round and the next but one. At the end of a shift both
+// may be more than one and two intervals, for the last round must end in the
+// shift and the next shift counts anew; and where shifts overlap, both work
+// between two rounds of one. Both are 0 for a route with no departure.
 func (r Route) Waits(shifts []plant.Shift) (one, two time.Duration) {
 	times := r.inWeek(shifts)
 	for i := range times {
@@ -26,35 +26,38 @@ func (r Route) Waits(shifts []plant.Shift) (one, two time.Duration) {
 	return one, two
 }
 
-// inWeek lists the departures of a week in working time, and the first two of the
-// week after it.
+// inWeek lists the departures of a week by the working time of all shifts that
+// has passed, and the first two of the week after it.
 func (r Route) inWeek(shifts []plant.Shift) []time.Duration {
 	monday := time.Date(2001, time.January, 1, 0, 0, 0, 0, time.UTC)
+	week := demand.Occurrences(shifts, monday, time.UTC, 7)
 	var times []time.Duration
-	var passed time.Duration
-	for _, o := range demand.Occurrences(shifts, monday, time.UTC, 7) {
-		for _, s := range shifts {
-			if s.Shift == o.Shift {
-				times = append(times, r.inShift(s, passed)...)
+	for _, o := range week {
+		for _, t := range r.Timetable {
+			if t.Shift != o.Shift {
+				continue
+			}
+			for _, d := range t.Departures {
+				times = append(times, worked(week, o.Day.Add(d)))
 			}
 		}
-		passed += o.Net()
 	}
+	slices.Sort(times)
+	whole := worked(week, monday.AddDate(0, 0, 9))
 	for _, t := range times[:min(2, len(times))] {
-		times = append(times, t+passed)
+		times = append(times, t+whole)
 	}
 	return times
 }
 
-func (r Route) inShift(s plant.Shift, passed time.Duration) []time.Duration {
-	var times []time.Duration
-	for _, t := range r.Timetable {
-		if t.Shift != s.Shift {
-			continue
-		}
-		for _, d := range t.Departures {
-			times = append(times, passed+s.Passed(d))
+// worked is the working time that has passed at a moment.
+func worked(list []demand.Occurrence, at time.Time) time.Duration {
+	var net time.Duration
+	for _, o := range list {
+		since := at.Sub(o.Day)
+		for _, w := range o.Work {
+			net += min(max(since, w.Start), w.End) - w.Start
 		}
 	}
-	return times
+	return net
 }

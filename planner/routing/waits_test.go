@@ -10,6 +10,27 @@ import (
 	"lanewright/planner/routing"
 )
 
+// TestWaitsWhereShiftsOverlap: two shifts with a round at each whole hour, the
+// second from the seventh hour of the first on. In the hour that both work their
+// rounds leave together, and two hours of work lie between them and the next.
+func TestWaitsWhereShiftsOverlap(t *testing.T) {
+	t.Parallel()
+	early, late := plant.DefaultShift(), plant.DefaultShift()
+	early.Shift, early.Start, early.End = "early", 6*time.Hour, 14*time.Hour
+	late.Shift, late.Start, late.End = "late", 13*time.Hour, 21*time.Hour
+	hours := func(s plant.Shift) routing.ShiftTimes {
+		times := routing.ShiftTimes{Shift: s.Shift}
+		for at := s.Start; at < s.End; at += time.Hour {
+			times.Departures = append(times.Departures, at)
+		}
+		return times
+	}
+	r := routing.Route{Timetable: []routing.ShiftTimes{hours(early), hours(late)}}
+	one, two := r.Waits([]plant.Shift{early, late})
+	assert.Equal(t, 2*time.Hour, one)
+	assert.Equal(t, 3*time.Hour, two, "the hour of both, and one of one")
+}
+
 // TestWaits: departures in net minutes of a shift of 480, by hand.
 func TestWaits(t *testing.T) {
 	t.Parallel()

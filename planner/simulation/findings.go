@@ -66,7 +66,7 @@ func (sc *script) because(loop *loopPlan, l *LoopResult) string {
 	case CauseLate:
 		return fmt.Sprintf("Most of them began while rounds of route %s came late.", route)
 	case CauseGap:
-		return fmt.Sprintf("Most of them began where more than %s lay between two rounds of route %s, as they do at the end of a shift; the loop is sized for one every %s.", minutes(time.Duration(loop.interval)), route, minutes(time.Duration(loop.interval)))
+		return fmt.Sprintf("Most of them began where more than %s of working time lay between two rounds of route %s, as at the end of a shift or where shifts overlap; the loop is sized for a round every %s.", minutes(time.Duration(loop.interval)), route, minutes(time.Duration(loop.interval)))
 	case CauseContainers:
 		return fmt.Sprintf("It has %s in lanes where the rule asks for %d.", containers(loop.containers), loop.Rule)
 	default:
@@ -135,7 +135,7 @@ func (sc *script) routeFindings(i int, r *Result) finding.List {
 		f.Code = CodeRoundsApart
 		f.Measure = &finding.Measure{Value: res.GapMost.Minutes(), Limit: route.Interval.Minutes(), Unit: "min"}
 		f.Summary = fmt.Sprintf("Rounds of route %s are up to %s of working time apart, its loops are sized for %s", res.Route, minutes(res.GapMost), minutes(route.Interval))
-		f.Detail = "The last round of a shift must end in it, and the next shift begins to count anew: what is emptied in between waits longer than an interval. For that reason these run short: " + loops + "."
+		f.Detail = "The last round of a shift must end in it, and the next shift begins to count anew; where shifts overlap, both use containers between two rounds of one. What is emptied in between waits longer than an interval. For that reason these run short: " + loops + "."
 		f.Remedy = "Let the plan cover the ends of shifts (setting cover_shift_ends), choose an interval that divides the working time of the shift, or shorten the round."
 		list = append(list, f)
 	}
