@@ -95,6 +95,7 @@ func TestWhatTheHistoryDecides(t *testing.T) {
 		{"not from too few days", plant.HistoryVariation, 19, 0, "0", []plant.Usage{a}, "1", "0", []string{demand.CodeHistoryShort}},
 		{"of a part for direct rows, which vary together", plant.HistoryVariation, 0, 20, "0", []plant.Usage{direct, direct}, "0.2", squared("96"), []string{demand.CodeHistoryTaken}},
 		{"of a part for rows that give none", plant.HistoryVariation, 0, 20, "0", []plant.Usage{varied, a}, "1.1", "1.2", []string{}},
+		{"of a part for those of its rows that give none", plant.HistoryVariation, 0, 20, "0", []plant.Usage{varied, direct}, "0.2", units.MustRatio(squared("48")).Add(units.MustRatio("1.2")).String(), []string{demand.CodeHistoryTaken}},
 		{"of a part with too few days", plant.HistoryVariation, 0, 19, "0", []plant.Usage{direct}, "0.1", "0", []string{demand.CodeHistoryShort}},
 		{"of a part too short, when nobody asks", plant.HistoryVariation, 0, 19, "0", []plant.Usage{a}, "1", "0", []string{}},
 		{"all of a product", plant.HistoryAll, 20, 0, "0.1", []plant.Usage{a}, "5/12", squared("200"), []string{demand.CodeHistoryTaken}},

@@ -2,6 +2,7 @@ package demand_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -58,6 +59,18 @@ func TestFractionsOfManyDays(t *testing.T) {
 	assert.InEpsilon(t, want, s.Mean.Float64(), 1e-12)
 	assert.Less(t, len(s.Mean.String()), 120)
 	assert.Equal(t, 10_000, s.Days)
+}
+
+// TestFractionsOfOneDay add up to one number in whatever order they stand.
+func TestFractionsOfOneDay(t *testing.T) {
+	t.Parallel()
+	p := lanterns()
+	for i := range 2000 {
+		p.History = append(p.History, plant.History{Product: "A", Units: units.R(1_000_003, int64(2*i+3))})
+	}
+	first := demand.Summaries(plant.NewIndex(p))[0].Mean
+	slices.Reverse(p.History)
+	assert.Equal(t, first.String(), demand.Summaries(plant.NewIndex(p))[0].Mean.String())
 }
 
 func TestManyRowsOfOnePointOfUse(t *testing.T) {

@@ -37,7 +37,8 @@ type Take struct {
 // Mixes returns what each cell builds, ordered by cell, by the same rows and
 // history as Loops: for each loop Σ UnitsPerDay·Pieces/Day over the mix of its
 // cell, and its sources with no product, are its rate. A cell that works no
-// minute, or has direct rates only, has no mix.
+// minute, or has direct rows only, has no mix. Where the history of a part decides,
+// it changes the pieces that a unit takes; the variation stays the product's.
 func Mixes(x *plant.Index, s plant.Settings) []Mix {
 	b := newBuilder(x, s)
 	var mixes []Mix

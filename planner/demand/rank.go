@@ -21,23 +21,29 @@ func kendall(use []float64) int64 {
 	return s
 }
 
-// chance returns the two-sided chance of S by the normal approximation:
-// variance [n(n−1)(2n+5) − Σ t(t−1)(2t+5)]/18 over the groups of t equal days,
-// and S one nearer to 0 because it moves in steps of two.
+// chance returns the two-sided chance of S by the normal approximation, with S
+// one nearer to 0 because it moves in steps of two.
 func chance(s int64, use []float64) float64 {
-	variance := steps(len(use))
+	v := variance(use)
+	if v <= 0 {
+		return 1
+	}
+	z := max(0, math.Abs(float64(s))-1) / math.Sqrt(v)
+	return math.Erfc(z / math.Sqrt2)
+}
+
+// variance returns that of S over all orders of use: [n(n−1)(2n+5) −
+// Σ t(t−1)(2t+5)]/18 over the groups of t equal days.
+func variance(use []float64) float64 {
+	sum := steps(len(use))
 	sorted := slices.Sorted(slices.Values(use))
 	for i, j := 0, 0; i < len(sorted); i = j {
 		for j < len(sorted) && sorted[j] == sorted[i] {
 			j++
 		}
-		variance -= steps(j - i)
+		sum -= steps(j - i)
 	}
-	if variance <= 0 {
-		return 1
-	}
-	z := max(0, math.Abs(float64(s))-1) / math.Sqrt(variance/18)
-	return math.Erfc(z / math.Sqrt2)
+	return sum / 18
 }
 
 func steps(n int) float64 { return float64(n) * float64(n-1) * float64(2*n+5) }

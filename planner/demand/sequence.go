@@ -14,11 +14,12 @@ import (
 // are built in the order of these places, ties by index (Inman, Bulfin,
 // Management Science 37(7), 1991, 901-904; from memory). With one large product
 // and several small ones that order can stray from the even share by more than
-// a unit: a product of share r among k by as much as ½ + r(k − 2)/2. Then the order of deadlines
-// takes its place (Steiner, Yeomans, Management Science 39(6), 1993, 728-735;
-// from memory): unit j is built in one of the places from ⌊(j−1)N/nᵢ⌋ + 1 to
-// ⌈jN/nᵢ⌉, the one with the earliest last place first, which always can be. So
-// after each unit every product is within less than one unit of its share.
+// a unit: a product of share r among k by as much as ½ + r(k − 2)/2. Then the
+// order of deadlines takes its place (Steiner, Yeomans, Management Science 39(6),
+// 1993, 728-735; from memory): unit j is built in one of the places from
+// ⌊(j−1)N/nᵢ⌋ + 1 to ⌈jN/nᵢ⌉, the one with the earliest last place first, which
+// always can be. So after each unit every product is less than one unit from its
+// share.
 func Levelled(counts []int) []int {
 	order := queue(counts, false)
 	if strays(counts, order) {
