@@ -282,3 +282,33 @@ func addUse(p *plant.Plant, cell plant.CellCode, interval time.Duration, g *rand
 	}
 	p.Parts, p.Usage = append(p.Parts, part), append(p.Usage, u)
 }
+
+// TestReturnLanesHoldWhatComesBack: a rack whose return lanes the plan finds long
+// enough is overfull no oftener than the plant's service level leaves, however
+// tight they are.
+func TestReturnLanesHoldWhatComesBack(t *testing.T) {
+	t.Parallel()
+	short, enough := 0, 0
+	for seed := range uint64(10) {
+		p := randomPlant(seed)
+		p.RackTypes[0].Levels[0].UsableWidth = units.Length(450+150*seed) * units.Millimetre
+		p.Settings.ServiceLevel = units.R(95, 100)
+		plan := prove(t, p, nil)
+		found := map[string]bool{}
+		for _, f := range plan.Findings {
+			if f.Code == "empties.return-lanes-short" {
+				found[f.Subject.Rack] = true
+			}
+		}
+		for _, r := range plan.Proof.Racks {
+			if found[string(r.Rack)] {
+				short++
+				continue
+			}
+			enough++
+			assert.LessOrEqual(t, float64(r.Overfull), 0.06*float64(r.Visits), "seed %d, rack %s: %+v", seed, r.Rack, r)
+		}
+	}
+	assert.Greater(t, short, 10)
+	assert.Greater(t, enough, 10)
+}

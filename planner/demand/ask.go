@@ -66,12 +66,14 @@ func (b *builder) differ(l *Loop, first, other *plant.Usage) {
 	})
 }
 
-// longInterval warns, once for a cell and interval, of an interval that is
+// longInterval warns, once for a cell, where the run asks for an interval that is
 // longer than any shift of the cell: the count of rounds starts anew in each
-// shift (planning rules, section 6), so it never runs its length.
+// shift (planning rules, section 6), so it never runs its length. Of intervals
+// that stand in the sheets plant.Check has said so.
 func (b *builder) longInterval(l *Loop) {
 	shift := b.hours(l.Cell).shift
-	if l.Interval <= shift || !b.once(said{CodeLongInterval, l.Cell, l.Interval.String()}) {
+	ours := l.Interval == b.settings.Interval && l.Interval != b.x.Plant.Settings.Interval
+	if !ours || l.Interval <= shift || !b.once(said{CodeLongInterval, l.Cell, l.Interval.String()}) {
 		return
 	}
 	interval, net := units.Minutes(l.Interval).Float64(), units.Minutes(shift).Float64()

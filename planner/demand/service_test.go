@@ -128,9 +128,11 @@ func TestIntervalLongerThanAShift(t *testing.T) {
 		}
 		assert.Equal(t, want, got)
 	}
-	check(480*time.Minute, 600)
-	check(481*time.Minute, 481, 600)
+	check(480 * time.Minute)
+	check(481*time.Minute, 481)
 	check(600*time.Minute, 600)
+	p.Settings.Interval = 600 * time.Minute
+	check(600 * time.Minute)
 }
 
 func TestNegativeBinomialNeedsOverdispersion(t *testing.T) {
