@@ -19,7 +19,13 @@ import (
 func (x *explainer) result() Section {
 	s := Section{Title: "What came out"}
 	l := x.loop
-	s.say(fmt.Sprintf("Over R + L, %s, %s pieces are used in the mean. The rule covers D = %s.", wait(l.Interval+l.Response), people(l.Mean.Float64()), people(l.Covered.Float64())))
+	lives := people(math.Round(10*l.Window().Float64())/10) + " min"
+	over := "R + L"
+	if l.Wait > l.Interval {
+		over = "the longest wait and L"
+		s.say(fmt.Sprintf("At the end of a shift a signal waits up to %s for its round, longer than R; the plan was asked to cover that.", wait(l.Wait)))
+	}
+	s.say(fmt.Sprintf("Over %s, %s, %s pieces are used in the mean. The rule covers D = %s.", over, lives, people(l.Mean.Float64()), people(l.Covered.Float64())))
 	s.say(fmt.Sprintf("%s / %d, rounded up, is %s. One more is being emptied: %s%s.",
 		people(l.Covered.Float64()), l.Pack, counted(l.Cards, "card"), counted(l.Rule, "container"), atLeast(l.Loop)))
 	if l.Fixed > 0 {
@@ -27,8 +33,8 @@ func (x *explainer) result() Section {
 		s.say(fmt.Sprintf("The sheet fixes the loop at %s all the same.", counted(l.Containers, "container")),
 			Value{Name: "containers", Text: fmt.Sprint(l.Fixed), Origin: x.plant.At(x.rows[at].Origin, "Containers")})
 	}
-	s.say(fmt.Sprintf("An empty may wait R for its round, and its full container comes L later: the loop lives through both, %s. Were the signal called in at once, by a button or a scan, it would live through the longer of the two, %s, and need %s.",
-		wait(l.Interval+l.Response), wait(max(l.Interval, l.Response)), counted(sizing.OneInterval(l.Loop), "container")))
+	s.say(fmt.Sprintf("An empty may wait so long for its round, and its full container comes L later: the loop lives through both, %s. Were the signal called in at once, by a button or a scan, it would live through the longer of the two, %s, and need %s.",
+		lives, wait(max(l.Interval, l.Response)), counted(sizing.OneInterval(l.Loop), "container")))
 	s.say(fmt.Sprintf("A round carries %s of its containers in the mean: what one interval uses, not two.", people(sizing.TrainSpace(l.Loop).Float64())))
 	return s
 }

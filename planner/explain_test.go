@@ -1,6 +1,9 @@
 package planner_test
 
 import (
+	"context"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -171,4 +174,20 @@ func TestExplainSaysHowServiceIsMeasured(t *testing.T) {
 		assert.Contains(t, told(e, "The rule"), "The use varies from day to day.")
 		assert.NotContains(t, told(e, "What went in"), "No response time is given")
 	}
+}
+
+// TestExplainSaysThatShiftEndsAreCovered: the time that was covered is the one told.
+func TestExplainSaysThatShiftEndsAreCovered(t *testing.T) {
+	t.Parallel()
+	in := fewCells(t)
+	s := quick(in)
+	s.CoverShiftEnds = true
+	plan, err := planner.Run(context.Background(), in, s, planner.Options{})
+	require.NoError(t, err)
+	at := slices.IndexFunc(plan.Loops, func(l planner.Loop) bool { return l.Wait > l.Interval && l.Fixed == 0 })
+	require.GreaterOrEqual(t, at, 0, "some shift ends with less than an interval")
+	e, _ := planner.Explain(in.Plant, plan, plan.Loops[at].Key)
+	out := told(e, "What came out")
+	assert.Contains(t, out, "At the end of a shift a signal waits up to ")
+	assert.Contains(t, out, fmt.Sprintf("Over the longest wait and L, %.4g min, ", plan.Loops[at].Window().Float64()))
 }

@@ -43,10 +43,10 @@ func draw(w io.Writer, width, height int, title, description string, body func(*
 	c := &canvas{bufio.NewWriter(w)}
 	fmt.Fprintf(c.w, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img" aria-labelledby="t d" font-family="system-ui, 'Noto Sans', 'DejaVu Sans', sans-serif" font-size="12">`+"\n", width, height, width, height)
 	fmt.Fprintf(c.w, "<title id=\"t\">%s</title>\n<desc id=\"d\">%s</desc>\n", escape(title), escape(description))
-	c.w.WriteString(`<defs><pattern id="h" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#fbe9e5"/><path d="M0 0V7" stroke="#cf8176" stroke-width="2"/></pattern></defs>` + "\n")
+	fmt.Fprint(c.w, `<defs><pattern id="h" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#fbe9e5"/><path d="M0 0V7" stroke="#cf8176" stroke-width="2"/></pattern></defs>`+"\n")
 	c.rect("ground", box{0, 0, float64(width), float64(height)}, "fill", ground)
 	body(c)
-	c.w.WriteString("</svg>\n")
+	fmt.Fprint(c.w, "</svg>\n")
 	if err := c.w.Flush(); err != nil {
 		return fmt.Errorf("write plot: %w", err)
 	}
@@ -60,7 +60,7 @@ func (c *canvas) element(name, class string, text string, a attributes) {
 		fmt.Fprintf(c.w, ` %s="%s"`, a[i], escape(a[i+1]))
 	}
 	if text == "" {
-		c.w.WriteString("/>\n")
+		fmt.Fprint(c.w, "/>\n")
 		return
 	}
 	fmt.Fprintf(c.w, ">%s</%s>\n", escape(text), name)

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"lanewright/api/plot"
+	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/plant"
 	"lanewright/planner/simulation"
@@ -35,7 +36,7 @@ func (o *traceOptions) flags(flags *pflag.FlagSet) {
 	flags.StringVar(&o.plot, "plot", "", "draw the trace into this file (.svg)")
 }
 
-func (o traceOptions) settle(replications int, json bool) error {
+func (o traceOptions) check() error {
 	if o.part == "" {
 		for name, value := range map[string]string{"cell": o.cell, "station": o.station, "plot": o.plot, "day": o.day} {
 			if value != "" {
@@ -45,12 +46,8 @@ func (o traceOptions) settle(replications int, json bool) error {
 		return nil
 	}
 	switch {
-	case json:
-		return usagef("--trace and --json don't go together")
 	case o.plot == "-":
 		return usagef("--plot needs a file: standard output has the table")
-	case o.replication < 1 || o.replication > replications:
-		return usagef("--replication is %d; there are %d", o.replication, replications)
 	}
 	if _, err := time.Parse(time.DateOnly, o.day); err != nil && o.day != "" && o.day != allDays {
 		return usagef("--day is %q; a day is written 2027-03-22, or all", o.day)
@@ -60,11 +57,15 @@ func (o traceOptions) settle(replications int, json bool) error {
 
 // traceLoop plays one replication of a loop and shows what it lived through.
 func (p *program) traceLoop(ctx context.Context, facts *plant.Plant, made *planner.Plan, o simulateOptions) error {
+	play := made.Settings.Simulation
+	if o.trace.replication < 1 || o.trace.replication > play.Replications {
+		return usagef("--replication is %d; there are %d", o.trace.replication, play.Replications)
+	}
 	loop, ok, err := p.loop(made, o.trace.which, "--trace")
 	if err != nil || !ok {
 		return err
 	}
-	trace, err := simulation.TraceLoop(ctx, planner.SimulationInput(facts, made), o.play, made.Settings.Plant.Seed, loop.Key, o.trace.replication-1)
+	trace, err := simulation.TraceLoop(ctx, planner.SimulationInput(facts, made), play, made.Settings.Plant.Seed, loop.Key, o.trace.replication-1)
 	if errors.Is(err, simulation.ErrNotPlayed) {
 		return usagef("part %s at station %s of cell %s can't be followed: it has no lane, or no round serves it", loop.Part, loop.Station, loop.Cell)
 	}
@@ -75,14 +76,18 @@ func (p *program) traceLoop(ctx context.Context, facts *plant.Plant, made *plann
 	if err != nil {
 		return err
 	}
+	if o.trace.plot != "" {
+		if err := p.writeFile(o.trace.plot, func(w io.Writer) error { return plot.Trace(w, trace, window) }); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		return p.writeJSON(wire.NewTrace(trace, o.trace.replication, play.Weeks))
+	}
 	writeTrace(p.out, loop, trace, window)
-	if o.trace.plot == "" {
-		return nil
+	if o.trace.plot != "" {
+		fmt.Fprintf(p.out, "wrote %s\n", o.trace.plot)
 	}
-	if err := p.writeFile(o.trace.plot, func(w io.Writer) error { return plot.Trace(w, trace, window) }); err != nil {
-		return err
-	}
-	fmt.Fprintf(p.out, "wrote %s\n", o.trace.plot)
 	return nil
 }
 
