@@ -38,15 +38,14 @@ func (o *traceOptions) flags(flags *pflag.FlagSet) {
 
 func (o traceOptions) check() error {
 	if o.part == "" {
-		for name, value := range map[string]string{"cell": o.cell, "station": o.station, "plot": o.plot, "day": o.day} {
-			if value != "" {
-				return usagef("--%s needs --trace PART", name)
+		for _, f := range [][2]string{{"cell", o.cell}, {"station", o.station}, {"day", o.day}, {"plot", o.plot}} {
+			if f[1] != "" {
+				return usagef("--%s needs --trace PART", f[0])
 			}
 		}
 		return nil
 	}
-	switch {
-	case o.plot == "-":
+	if o.plot == "-" {
 		return usagef("--plot needs a file: standard output has the table")
 	}
 	if _, err := time.Parse(time.DateOnly, o.day); err != nil && o.day != "" && o.day != allDays {
