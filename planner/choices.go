@@ -151,8 +151,8 @@ func measure(x *plant.Index, p *Plan, rows map[demand.Key]own) Choice {
 	if days := workdays(x); days > 0 {
 		c.RoundsDay = units.R(int64(c.RoundsWeek), int64(days))
 	}
+	c.Pieces = costing.Pieces(sized(p))
 	for _, l := range p.Loops {
-		c.Pieces = c.Pieces.Add(costing.OnHand(l.Loop))
 		if x.Parts[l.Part].UnitCost == 0 {
 			c.Unvalued++
 		}
@@ -170,11 +170,16 @@ func measure(x *plant.Index, p *Plan, rows map[demand.Key]own) Choice {
 func Cost(facts *plant.Plant, p *Plan) costing.Cost { return cost(plant.NewIndex(facts), p) }
 
 func cost(x *plant.Index, p *Plan) costing.Cost {
+	return costing.Year(costing.Input{Plant: p.Settings.Plant, Index: x, Loops: sized(p), Racks: p.Racks, Routes: p.Routes})
+}
+
+// sized returns the loops of a plan without their lanes.
+func sized(p *Plan) []sizing.Loop {
 	loops := make([]sizing.Loop, len(p.Loops))
 	for i, l := range p.Loops {
 		loops[i] = l.Loop
 	}
-	return costing.Year(costing.Input{Plant: p.Settings.Plant, Index: x, Loops: loops, Racks: p.Racks, Routes: p.Routes})
+	return loops
 }
 
 func frontage(racks []structure.Rack) units.Length {

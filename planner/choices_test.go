@@ -167,6 +167,7 @@ func TestCostCountsWhereItIsKnown(t *testing.T) {
 	for i, c := range choices {
 		require.False(t, c.Cost.Partial())
 		assert.Positive(t, c.RoundsWeek)
+		assert.Positive(t, c.Pieces.Sign())
 		assert.Positive(t, c.Cost.Line(costing.Handlers).Amount)
 		if c.Cost.Total < choices[cheapest].Cost.Total {
 			cheapest = i

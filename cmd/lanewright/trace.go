@@ -84,6 +84,9 @@ func (p *program) traceLoop(ctx context.Context, facts *plant.Plant, made *plann
 		return p.writeJSON(wire.NewTrace(trace, o.trace.replication, play.Weeks))
 	}
 	writeTrace(p.out, loop, trace, window)
+	if play.From.IsZero() {
+		fmt.Fprintln(p.out, "the dates are those of ordinary weeks without a change of clocks; --from begins on a day of yours")
+	}
 	if o.trace.plot != "" {
 		fmt.Fprintf(p.out, "wrote %s\n", o.trace.plot)
 	}

@@ -34,7 +34,7 @@ const (
 // price.
 type Line struct {
 	Kind Kind
-	// Quantity is exact, in Unit: "hours", "vehicles", "of rack value", "m²" or "of
+	// Quantity is in Unit: "hours", "vehicles", "of rack value", "m²" or "of
 	// stock value", values being in the plant's currency.
 	Quantity units.Ratio
 	Unit     string
@@ -80,8 +80,8 @@ func (c Cost) Line(k Kind) Line {
 }
 
 // Year prices in for a year (planning rules, section 11). All arithmetic is exact
-// until each amount is rounded once, to a millionth of the currency; what passes
-// the range of money stays at its end.
+// until the stock of each loop and each amount are rounded once, to a millionth of
+// the currency; what passes the range of money stays at its end.
 func Year(in Input) Cost {
 	cost := Cost{Lines: []Line{handlers(in), vehicles(in), racks(in), floorSpace(in), stock(in)}}
 	var total units.Ratio

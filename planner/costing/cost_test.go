@@ -179,6 +179,23 @@ func TestOnHandOfALoopWithoutUse(t *testing.T) {
 	assert.Equal(t, "0", costing.OnHand(l).String(), "never below 0")
 }
 
+// TestSumsOfManyLoopsStayShort: rates from a history have denominators of their own,
+// and their exact sum would have the digits of all of them.
+func TestSumsOfManyLoopsStayShort(t *testing.T) {
+	t.Parallel()
+	in := works()
+	first := in.Loops[0]
+	for i := range int64(5000) {
+		l := first
+		l.Rate = units.R(1, 10_007+2*i)
+		in.Loops = append(in.Loops, l)
+	}
+	assert.Less(t, len(costing.Pieces(in.Loops).String()), 20)
+	assert.Less(t, len(costing.Year(in).Line(costing.Stock).Quantity.String()), 20)
+	exact := costing.OnHand(in.Loops[17]).Float64()
+	assert.InDelta(t, exact, costing.Pieces(in.Loops[17:18]).Float64(), 5e-7)
+}
+
 // TestOnHandAgainstPlay plays steady loops minute by minute with whole containers
 // and compares the mean on hand with the formula; the containers are those of the
 // rule or more, so that nobody waits.

@@ -26,8 +26,26 @@ func OnHand(l sizing.Loop) units.Ratio {
 	return full.Sub(pack.Div(units.Int(2))).Sub(away).Max(units.Ratio{})
 }
 
-// stock is the interest on the value that lies at the line in the mean. Loops
-// whose part has no unit cost are counted as unpriced.
+// Pieces returns the mean number of pieces at the line of all loops together, each
+// loop's rounded to a millionth: exact sums of many loops whose rates come from a
+// history would grow without end.
+func Pieces(loops []sizing.Loop) units.Ratio {
+	var sum units.Ratio
+	for _, l := range loops {
+		sum = sum.Add(millionth(OnHand(l)))
+	}
+	return sum
+}
+
+// millionth rounds r to a millionth.
+func millionth(r units.Ratio) units.Ratio {
+	m, _ := units.Amount(r)
+	return currency(m)
+}
+
+// stock is the interest on the value that lies at the line in the mean, each
+// loop's rounded to a millionth of the currency. Loops whose part has no unit cost
+// are counted as unpriced.
 func stock(in Input) Line {
 	l := Line{Kind: Stock, Unit: "of stock value", Items: len(in.Loops)}
 	for _, loop := range in.Loops {
@@ -36,7 +54,7 @@ func stock(in Input) Line {
 			l.Unpriced++
 			continue
 		}
-		l.Quantity = l.Quantity.Add(OnHand(loop).Mul(currency(part.UnitCost)))
+		l.Quantity = l.Quantity.Add(millionth(OnHand(loop).Mul(currency(part.UnitCost))))
 	}
 	return priced(l, in.Plant.Prices.StockInterest)
 }
