@@ -146,7 +146,9 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/report.xlsx", "get-report", "The plant rack report", s.report, workbook)
 	post(t, plan+"/simulations", "play-plan", "Play a plan", s.playPlan, accepted)
 	get(t, plan+"/simulations", "list-simulations", "Plays of a plan, its proof among them", s.listSimulations)
+	get(t, plan+"/explanation", "explain-loop", "How a loop came to have its containers", s.explainLoop)
 	get(t, plan+"/trace", "trace-loop", "What one loop lives through in a play", s.traceLoop)
+	get(t, plan+"/trace.svg", "draw-trace", "The same as a picture of a day", s.drawTrace, picture)
 
 	get(t, play, "get-simulation", "One play of a plan", s.getSimulation)
 	get(t, play+"/loops", "list-simulated-loops", "What was measured of loops", s.simulatedLoops)

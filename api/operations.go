@@ -99,7 +99,7 @@ func upload(op *huma.Operation) {
 	op.BodyReadTimeout = 2 * time.Minute
 }
 
-// planDocument, workbook and eventStream describe what is streamed.
+// planDocument, workbook, picture and eventStream describe what is streamed.
 func planDocument(op *huma.Operation) {
 	op.Description = "Every list of the plan in one answer."
 	content(op, "application/json", &huma.Schema{Ref: "#/components/schemas/Plan"})
@@ -107,6 +107,10 @@ func planDocument(op *huma.Operation) {
 
 func workbook(op *huma.Operation) {
 	content(op, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", &huma.Schema{Type: "string", Format: "binary"})
+}
+
+func picture(op *huma.Operation) {
+	content(op, svg, &huma.Schema{Type: "string"})
 }
 
 func eventStream(op *huma.Operation) {

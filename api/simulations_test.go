@@ -3,6 +3,7 @@ package api_test
 import (
 	"context"
 	"net/http/httptest"
+	"strings"
 	"testing"
 	"testing/synctest"
 
@@ -126,4 +127,32 @@ func TestTraceThatTakesLong(t *testing.T) {
 		assert.Equal(t, 503, w.Code)
 		assert.Contains(t, w.Body.String(), "ask for fewer weeks")
 	})
+}
+
+// TestTraceDrawn: the picture is that of a day on which the loop is played.
+func TestTraceDrawn(t *testing.T) {
+	t.Parallel()
+	h, _ := filled(t)
+	draw := strings.Replace(tracePath, "/trace?", "/trace.svg?", 1)
+	w := call(t, h, "GET", draw, "")
+	require.Equal(t, 200, w.Code, "%s", w.Body)
+	assert.Equal(t, "image/svg+xml", w.Header().Get("Content-Type"))
+	assert.Contains(t, w.Body.String(), "<svg")
+	assert.Contains(t, w.Body.String(), "LE-105")
+	w = call(t, h, "GET", draw+"&day=1999-01-01", "")
+	assert.Equal(t, 422, w.Code)
+	assert.Contains(t, w.Body.String(), "query.day")
+}
+
+// TestLoopExplained: the sentences are those of the plan that is asked about.
+func TestLoopExplained(t *testing.T) {
+	t.Parallel()
+	h, _ := filled(t)
+	path := strings.Replace(tracePath, "/trace?", "/explanation?", 1)
+	w := call(t, h, "GET", path, "")
+	require.Equal(t, 200, w.Code, "%s", w.Body)
+	e := decode[wire.Explanation](t, w)
+	assert.Equal(t, "LE-105", e.Part)
+	assert.NotEmpty(t, e.Sections)
+	assert.Equal(t, 404, call(t, h, "GET", strings.Replace(path, "LE-105", "none", 1), "").Code)
 }

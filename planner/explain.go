@@ -45,13 +45,16 @@ type Value struct {
 }
 
 // Explain explains one loop of a plan made from facts; ok is false where the plan
-// has no such loop.
+// has no such loop or the facts lack its part or container.
 func Explain(facts *plant.Plant, p *Plan, key demand.Key) (e Explanation, ok bool) {
 	at := slices.IndexFunc(p.Loops, func(l Loop) bool { return l.Key == key })
 	if at < 0 {
 		return e, false
 	}
 	x := explainer{plant: facts, index: plant.NewIndex(facts), plan: p, loop: p.Loops[at], settings: p.Settings.Plant}
+	if x.index.Parts[key.Part] == nil || x.index.Containers[x.loop.Container] == nil {
+		return e, false
+	}
 	for _, u := range facts.Usage {
 		if (demand.Key{Part: u.Part, Cell: u.Cell, Station: u.Station}) == key {
 			x.rows = append(x.rows, u)

@@ -56,7 +56,26 @@ func Facts() *plant.Plant {
 	for _, c := range cells {
 		p.Stations = append(p.Stations, plant.Station{Cell: c.Cell, Station: "10"}, plant.Station{Cell: c.Cell, Station: "20"})
 	}
+	p.Containers = []plant.Container{{
+		Container: "SLC-4315", Length: 400 * units.Millimetre, Width: 300 * units.Millimetre, Height: 150 * units.Millimetre,
+		EmptyMass: units.Kilogram, Returnable: true, FlowSide: plant.EitherAlong, Handles: plant.FairHandles, Nests: units.Int(1),
+	}}
+	for i, cell := range rackCells {
+		for n := range 4 {
+			use(p, loop(cell, i*10+5+n).Key)
+		}
+	}
 	return p
+}
+
+// rackCells are the cells of the four racks.
+var rackCells = []plant.CellCode{"LENS", "LENS", "WIRE", "TEST/2"}
+
+// use adds a part and its use.
+func use(p *plant.Plant, k demand.Key) {
+	rate := loop(k.Cell, 0).Rate.Mul(units.Int(60))
+	p.Parts = append(p.Parts, plant.Part{Part: k.Part, Container: "SLC-4315", Pack: 24, PieceMass: units.Kilogram / 4})
+	p.Usage = append(p.Usage, plant.Usage{Part: k.Part, Cell: k.Cell, Station: k.Station, PerHour: rate})
 }
 
 // rackType has two supply levels and a return level.
@@ -85,7 +104,7 @@ func Plan() *planner.Plan {
 		Plant: Name, Revision: plant.Revision(facts), Version: planner.Version,
 		Settings: planner.DefaultSettings(facts), Stopped: search.Limit, Findings: Findings(),
 	}
-	for i, cell := range []plant.CellCode{"LENS", "LENS", "WIRE", "TEST/2"} {
+	for i, cell := range rackCells {
 		addRack(p, i, cell)
 	}
 	p.Racks[3].Proposed = true

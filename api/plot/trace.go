@@ -17,9 +17,6 @@ const (
 	traceHeight = 420
 )
 
-// Window is the time that a picture shows, [From, To].
-type Window struct{ From, To time.Time }
-
 // tracePlot is one picture of a trace.
 type tracePlot struct {
 	*canvas

@@ -74,24 +74,6 @@ func played(made *planner.Plan, r simulation.Result) string {
 	return text
 }
 
-// cause is the reason of most shortages in words.
-func cause(c simulation.Cause) string {
-	switch c {
-	case simulation.CauseCapacity:
-		return "left behind by a full round"
-	case simulation.CauseLate:
-		return "the round came late"
-	case simulation.CauseGap:
-		return "more than its interval between two rounds"
-	case simulation.CauseContainers:
-		return "fewer containers in lanes than the rule asks"
-	case simulation.CauseUse:
-		return "more used than it covers"
-	default:
-		return ""
-	}
-}
-
 func writeShort(w io.Writer, r simulation.Result) {
 	rows := [][]string{{"runs short", "cell", "station", "cycles short", "likely between", "allowed", "times", "mean", "longest", "containers", "would need", "mostly because"}}
 	for _, l := range r.Loops {
@@ -102,7 +84,7 @@ func writeShort(w io.Writer, r simulation.Result) {
 			string(l.Loop.Part), string(l.Loop.Cell), string(l.Loop.Station),
 			hundredth(l.Rate), hundredth(l.Low) + " and " + hundredth(l.High), hundredth(l.Allowed),
 			shortages(l), clock(l.ShortMean), clock(l.ShortLongest),
-			strconv.Itoa(l.Containers), enough(l), cause(l.Cause),
+			strconv.Itoa(l.Containers), enough(l), l.Cause.Words(),
 		})
 	}
 	if len(rows) > 1 {

@@ -63,15 +63,6 @@ func TestEmptiesWithinTheServiceLevelAreNoNews(t *testing.T) {
 	assert.Contains(t, text, "at 1 rack besides, within the 1.00 % of visits")
 }
 
-func TestEveryCauseHasWords(t *testing.T) {
-	t.Parallel()
-	for _, c := range []simulation.Cause{
-		simulation.CauseCapacity, simulation.CauseLate, simulation.CauseGap, simulation.CauseContainers, simulation.CauseUse,
-	} {
-		assert.NotEmpty(t, cause(c), c)
-	}
-}
-
 func TestShellQuotesWhatAShellTakesApart(t *testing.T) {
 	t.Parallel()
 	for code, want := range map[string]string{"4103-A": "4103-A", "A B": "'A B'", "it's": `'it'\''s'`, "": "''", "$X": "'$X'", "Ü1": "Ü1"} {

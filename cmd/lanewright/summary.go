@@ -86,4 +86,9 @@ func list(w io.Writer, rows [][]string) {
 	}
 }
 
-func clock(d time.Duration) string { return fmt.Sprintf("%.1f min", d.Minutes()) }
+func clock(d time.Duration) string {
+	if d >= 10*time.Hour {
+		return fmt.Sprintf("%.1f h", d.Hours())
+	}
+	return fmt.Sprintf("%.1f min", d.Minutes())
+}

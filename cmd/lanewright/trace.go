@@ -95,48 +95,19 @@ func (p *program) traceLoop(ctx context.Context, facts *plant.Plant, made *plann
 
 // window is the time that is shown: all, or the shifts of one day.
 func (o traceOptions) window(t simulation.Trace) (plot.Window, error) {
-	whole := plot.Window{From: t.Points[0].At, To: t.Points[len(t.Points)-1].At}
+	whole := plot.Whole(t)
 	if o.day == allDays || len(t.Shifts) == 0 {
 		return whole, nil
 	}
 	day := o.day
 	if day == "" {
-		day = firstDay(t)
+		day = plot.FirstDay(t)
 	}
-	w := plot.Window{}
-	for _, s := range t.Shifts {
-		if s.Day.Format(time.DateOnly) != day {
-			continue
-		}
-		if w.From.IsZero() {
-			w.From = s.Start()
-		}
-		if s.End().After(w.To) {
-			w.To = s.End()
-		}
-	}
-	if w.From.IsZero() || w.From.After(whole.To) {
+	w, ok := plot.Day(t, day)
+	if !ok {
 		return w, usagef("--day is %s; no shift of its cell starts then within %s to %s", day, whole.From.Format(time.DateOnly), whole.To.Format(time.DateOnly))
 	}
 	return w, nil
-}
-
-// firstDay is the first day on which pieces are missing, else the first that is
-// worked in the counted time.
-func firstDay(t simulation.Trace) string {
-	at := t.Points[0].At
-	for _, p := range t.Points {
-		if p.Missing > 0 {
-			at = p.At
-			break
-		}
-	}
-	for _, s := range t.Shifts {
-		if s.End().After(at) {
-			return s.Day.Format(time.DateOnly)
-		}
-	}
-	return t.Shifts[0].Day.Format(time.DateOnly)
 }
 
 // writeTrace shows the events of a window to people, an event to a line.

@@ -9,6 +9,7 @@ import (
 
 	"lanewright/planner/plant"
 	"lanewright/planner/search"
+	"lanewright/planner/simulation"
 )
 
 // caution stands on every report.
@@ -94,7 +95,7 @@ func (r *report) identity(at time.Time) [][2]any {
 		{"Seed", seedText(p.Settings.Plant.Seed)}, {"Planner version", p.Version},
 		{"Report made", at.Format("2006-01-02 15:04 -07:00")},
 		{"Units", fmt.Sprintf("lengths in %s, masses in %s, places and ways in m, times in min", r.lengthName, r.massName)},
-		{"Search", stopText(p.Stopped)},
+		{"Search", stopText(p.Stopped)}, {"Played", playedText(p.Proof)},
 		{"Caution", caution},
 	}
 }
@@ -120,6 +121,19 @@ func historyText(h plant.HistoryUse) string {
 	default:
 		return "only loops that ask for the empirical model"
 	}
+}
+
+// playedText says what a play of the plan proved.
+func playedText(proof *simulation.Result) string {
+	if proof == nil {
+		return "no: whether its loops run dry was not tried"
+	}
+	verdicts := map[simulation.Verdict]int{}
+	for _, l := range proof.Loops {
+		verdicts[l.Verdict]++
+	}
+	return fmt.Sprintf("%d loops proved, %d run short, %d without a lane or a round (%d times %d weeks)",
+		verdicts[simulation.Proved], verdicts[simulation.Short], verdicts[simulation.NotPlayed], proof.Settings.Replications, proof.Settings.Weeks)
 }
 
 func stopText(s search.Stop) string {

@@ -22,6 +22,7 @@ import (
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/search"
+	"lanewright/planner/simulation"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
@@ -368,4 +369,32 @@ func TestReportOfTheMadeUpPlant(t *testing.T) {
 	plan, err := planner.Run(t.Context(), in, planner.DefaultSettings(&read.Plant), planner.Options{Threads: 2})
 	require.NoError(t, err)
 	checkSums(t, report(t, &read.Plant, plan), plan)
+}
+
+// TestReportOfAProvedPlan has a sheet of what was played, the worst loop first;
+// of a plan that was not played the Summary says so.
+func TestReportOfAProvedPlan(t *testing.T) {
+	t.Parallel()
+	p, plan := smallPlan("mm", "kg")
+	rows, err := report(t, p, plan).GetRows("Summary")
+	require.NoError(t, err)
+	assert.Contains(t, fmt.Sprint(rows), "was not tried")
+	plan.Proof = &simulation.Result{Settings: simulation.DefaultSettings()}
+	for i, l := range plan.Loops {
+		plan.Proof.Loops = append(plan.Proof.Loops, simulation.LoopResult{
+			Loop: l.Key, Verdict: simulation.Proved, Rate: float64(i) / 100, Allowed: 0.005, ShortMean: 90 * time.Second,
+		})
+	}
+	last := &plan.Proof.Loops[len(plan.Loops)-1]
+	last.Verdict, last.Cause, last.Enough = simulation.Short, simulation.CauseGap, 9
+	plan.Proof.Loops[0].Verdict = simulation.NotPlayed
+	f := report(t, p, plan)
+	assert.Equal(t, string(last.Loop.Part), column(t, f, "Played", "Part")[0])
+	assert.Equal(t, "runs short", column(t, f, "Played", "Verdict")[0])
+	assert.Equal(t, "9", column(t, f, "Played", "Would need")[0])
+	assert.Equal(t, "1.5", column(t, f, "Played", "Mean length (min)")[0])
+	assert.Equal(t, simulation.CauseGap.Words(), column(t, f, "Played", "Mostly because")[0])
+	rows, err = f.GetRows("Summary")
+	require.NoError(t, err)
+	assert.Contains(t, fmt.Sprint(rows), fmt.Sprintf("%d loops proved, 1 run short, 1 without", len(plan.Loops)-2))
 }

@@ -20,8 +20,7 @@ type duty struct {
 	net   time.Duration
 }
 
-func (d *duty) start() int64 { return int64(d.work[0].Start) }
-func (d *duty) end() int64   { return int64(d.work[len(d.work)-1].End) }
+func (d *duty) end() int64 { return int64(d.work[len(d.work)-1].End) }
 
 // at returns the moment at which so much of its working time has passed and
 // work goes on; false when there is no such moment.

@@ -93,6 +93,24 @@ const (
 	CauseUse Cause = "use-above-cover"
 )
 
+// Words says the cause as people do; empty for NoCause.
+func (c Cause) Words() string {
+	switch c {
+	case CauseCapacity:
+		return "left behind by a full round"
+	case CauseLate:
+		return "the round came late"
+	case CauseGap:
+		return "more than its interval between two rounds"
+	case CauseContainers:
+		return "fewer containers in lanes than the rule asks"
+	case CauseUse:
+		return "more used than it covers"
+	default:
+		return ""
+	}
+}
+
 // Result is what was measured.
 type Result struct {
 	Settings Settings
