@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"lanewright/planner/plant"
+	"lanewright/planner/units"
 )
 
 // newJudge returns the judge of some plays.
@@ -39,7 +40,7 @@ func (j *judge) loop(i int, r *Result) LoopResult {
 	l := &j.script.loops[i]
 	res := LoopResult{
 		Loop: l.Key, Verdict: NotPlayed, Ideal: l.ideal && l.playable(), Containers: l.containers, Room: l.room,
-		Allowed: 1 - l.ServiceLevel.Float64(),
+		Allowed: units.Int(1).Sub(l.ServiceLevel).Float64(),
 	}
 	if !l.playable() {
 		return res
