@@ -50,3 +50,15 @@ func manyLoops(model plant.DemandModel, measure plant.ServiceMeasure) []demand.L
 	}
 	return loops
 }
+
+// BenchmarkSteps asks what moves the containers of one loop.
+func BenchmarkSteps(b *testing.B) {
+	for _, model := range []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.NegativeBinomialModel, plant.EmpiricalModel} {
+		l := sized(manyLoops(model, plant.ServicePerCycle)[500])
+		b.Run(fmt.Sprint(model), func(b *testing.B) {
+			for range b.N {
+				sizing.Steps(l)
+			}
+		})
+	}
+}

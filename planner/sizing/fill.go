@@ -73,6 +73,9 @@ func (c counts) short(d float64) float64 {
 	if c.mean <= 0 {
 		return 0
 	}
+	if c.smooth() {
+		return c.sd() * NormalLoss(c.deviate(d))
+	}
 	n := math.Floor(d)
 	return max(0, (c.mean-d)*c.above(n)+(n+1)*c.chance(n+1)/c.p)
 }
@@ -86,7 +89,7 @@ func (c counts) filled(allowed float64) int64 {
 	}
 	z := normalLossInverse(allowed / c.sd())
 	n := c.guess(z, 1-exceeds(z))
-	if c.mean*c.p >= smooth {
+	if c.smooth() {
 		return pieces(n)
 	}
 	if over := c.short(n) - allowed; over <= 0 {
