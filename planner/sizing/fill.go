@@ -121,14 +121,13 @@ func (w windows) short(covered units.Ratio) units.Ratio {
 
 // filled returns the smallest d >= 0 with a mean of (w − d)⁺ of at most
 // allowed, exactly: with the j largest of n windows above d it is their sum
-// less n·allowed, over j. It reorders the windows.
+// less n·allowed, over j.
 func (w windows) filled(allowed units.Ratio) units.Ratio {
 	if len(w.uses) == 0 || w.scale.IsZero() {
 		return units.Ratio{}
 	}
 	n := int64(len(w.uses))
-	h := heap{w.uses, units.Ratio.Cmp}
-	h.build()
+	h := heapOf(w.uses)
 	sum := units.Int(0).Sub(allowed.Div(w.scale).Mul(units.Int(n)))
 	var d units.Ratio
 	for j := int64(1); j <= n; j++ {
