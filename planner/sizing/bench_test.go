@@ -33,12 +33,12 @@ func BenchmarkSize(b *testing.B) {
 }
 
 // manyLoops uses 1 to 997 pieces a day with a variation of 0.1 to 2 (at least
-// a tenth above Poisson's for the negative binomial), with 60 days of history.
+// a tenth above Poisson's for the negative binomial), with 250 days of history.
 func manyLoops(model plant.DemandModel, measure plant.ServiceMeasure) []demand.Loop {
 	loops := make([]demand.Loop, 20_000)
 	for i := range loops {
 		rate := units.R(int64(1+i%997), 480)
-		days := make([]units.Ratio, 60)
+		days := make([]units.Ratio, 250)
 		for d := range days {
 			days[d] = units.R(int64(1+(i*31+d*17)%997)*23, 10)
 		}
@@ -49,4 +49,16 @@ func manyLoops(model plant.DemandModel, measure plant.ServiceMeasure) []demand.L
 		}
 	}
 	return loops
+}
+
+// BenchmarkSteps asks what moves the containers of one loop.
+func BenchmarkSteps(b *testing.B) {
+	for _, model := range []plant.DemandModel{plant.SteadyModel, plant.NormalModel, plant.NegativeBinomialModel, plant.EmpiricalModel} {
+		l := sized(manyLoops(model, plant.ServicePerCycle)[500])
+		b.Run(fmt.Sprint(model), func(b *testing.B) {
+			for range b.N {
+				sizing.Steps(l)
+			}
+		})
+	}
 }

@@ -16,8 +16,14 @@ type counts struct{ mean, p, q float64 }
 
 func poisson(mean float64) counts { return counts{mean: mean, p: 1} }
 
+// mostDispersed bounds the variance, in means. Use of a thousand pieces that
+// varies by thirty times its mean reaches it; beyond, a unit is wrong, and the
+// tails would take too long to sum.
+const mostDispersed = 1e6
+
 // negativeBinomial is Poisson where the variance is not above the mean.
 func negativeBinomial(mean, variance float64) counts {
+	variance = min(variance, mostDispersed*mean)
 	if !(variance > mean) {
 		return poisson(mean)
 	}
@@ -25,6 +31,13 @@ func negativeBinomial(mean, variance float64) counts {
 }
 
 func (c counts) sd() float64 { return math.Sqrt(c.mean / c.p) }
+
+// smooth reports whether c is normal but for a skewness below 2e-5: at mean·p >=
+// 1e10. Its terms, that soon are beyond 2⁵³, are then not added up.
+func (c counts) smooth() bool { return c.mean*c.p >= 1e10 }
+
+// deviate is the normal deviate of n of a smooth distribution.
+func (c counts) deviate(n float64) float64 { return (n - c.mean) / c.sd() }
 
 // next is f(n+1)/f(n).
 func (c counts) next(n float64) float64 { return (c.mean*c.p + c.q*n) / (n + 1) }
@@ -62,6 +75,9 @@ func (c counts) logNone() float64 {
 // deviance is x·ln(x/m) + m − x with x = m + off, 0 or more.
 func deviance(m, off float64) float64 {
 	e := off / m
+	if e <= -1 {
+		return m // x is 0, or too small to tell
+	}
 	if math.Abs(e) >= 0.1 {
 		return m * ((1+e)*math.Log1p(e) - e)
 	}
@@ -94,6 +110,8 @@ func (c counts) above(n float64) float64 {
 		return 1
 	case c.mean <= 0:
 		return 0
+	case c.smooth():
+		return exceeds(c.deviate(n + 0.5))
 	case n+1 < c.mean:
 		return 1 - c.lower(n)
 	}
@@ -107,6 +125,8 @@ func (c counts) upTo(n float64) float64 {
 		return 0
 	case c.mean <= 0:
 		return 1
+	case c.smooth():
+		return exceeds(-c.deviate(n + 0.5))
 	case n+1 < c.mean:
 		return c.lower(n)
 	}

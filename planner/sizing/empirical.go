@@ -1,8 +1,6 @@
 package sizing
 
 import (
-	"slices"
-
 	"lanewright/planner/units"
 )
 
@@ -18,14 +16,16 @@ func EmpiricalQuantile(days []units.Ratio, p, t, day units.Ratio) units.Ratio {
 	}
 	n := int64(len(w.uses))
 	rank := min(max(p.Mul(units.Int(n)).Ceil(), 1), n)
-	if fromTop := n - rank; fromTop < n/2 {
-		return w.scale.Mul(nth(w.uses, int(fromTop), units.Ratio.Cmp))
+	h := heapOf(w.uses)
+	for range n - rank {
+		h.pop()
 	}
-	return w.scale.Mul(nth(w.uses, int(rank-1), func(a, b units.Ratio) int { return b.Cmp(a) }))
+	return w.scale.Mul(h.pop())
 }
 
 // windows are the use of every window of a history, each uses[i]·scale: a
-// window of less than a day is that share of each day.
+// window of less than a day is that share of each day. uses may be the history
+// itself and is not changed.
 type windows struct {
 	uses  []units.Ratio
 	scale units.Ratio
@@ -49,7 +49,7 @@ func windowsOf(days []units.Ratio, t, day units.Ratio) windows {
 	case span > len(days):
 		return windows{[]units.Ratio{mean(days)}, length}
 	case whole == 0:
-		return windows{slices.Clone(days), rest}
+		return windows{days, rest}
 	}
 	list := make([]units.Ratio, len(days)-span+1)
 	var full units.Ratio // the whole days of the window
@@ -76,28 +76,34 @@ func mean(list []units.Ratio) units.Ratio {
 	return sum.Div(units.Int(int64(len(list))))
 }
 
-// nth returns the element of list that has n others before it, the largest by
-// compare first. It reorders list.
-func nth(list []units.Ratio, n int, compare func(a, b units.Ratio) int) units.Ratio {
-	h := heap{list, compare}
-	h.build()
-	for range n {
-		h.pop()
-	}
-	return h.list[0]
-}
-
-// heap has its largest element by compare on top; a few of the largest of many
-// windows cost less than sorting them all.
+// heap has its largest use on top: a few of the largest of many windows cost
+// less than sorting them all.
 type heap struct {
-	list    []units.Ratio
-	compare func(a, b units.Ratio) int
+	uses []units.Ratio
+	// list are places in uses, each with the nearest float64 of its use, which
+	// decides where two differ: a smaller use never has a larger key.
+	list []keyed
 }
 
-func (h *heap) build() {
-	for i := len(h.list)/2 - 1; i >= 0; i-- {
+type keyed struct {
+	key float64
+	at  int
+}
+
+func heapOf(uses []units.Ratio) heap {
+	h := heap{uses, make([]keyed, len(uses))}
+	for i, u := range uses {
+		h.list[i] = keyed{u.Float64(), i}
+	}
+	for i := len(uses)/2 - 1; i >= 0; i-- {
 		h.sink(i)
 	}
+	return h
+}
+
+func (h *heap) less(i, j int) bool {
+	a, b := h.list[i], h.list[j]
+	return a.key < b.key || a.key == b.key && h.uses[a.at].Cmp(h.uses[b.at]) < 0
 }
 
 // pop removes the top and returns it.
@@ -106,7 +112,7 @@ func (h *heap) pop() units.Ratio {
 	h.list[0] = h.list[last]
 	h.list = h.list[:last]
 	h.sink(0)
-	return top
+	return h.uses[top.at]
 }
 
 func (h *heap) sink(i int) {
@@ -115,10 +121,10 @@ func (h *heap) sink(i int) {
 		if child >= len(h.list) {
 			return
 		}
-		if child+1 < len(h.list) && h.compare(h.list[child+1], h.list[child]) > 0 {
+		if child+1 < len(h.list) && h.less(child, child+1) {
 			child++
 		}
-		if h.compare(h.list[child], h.list[i]) <= 0 {
+		if !h.less(i, child) {
 			return
 		}
 		h.list[i], h.list[child] = h.list[child], h.list[i]

@@ -73,6 +73,9 @@ func (c counts) short(d float64) float64 {
 	if c.mean <= 0 {
 		return 0
 	}
+	if c.smooth() {
+		return c.sd() * NormalLoss(c.deviate(d))
+	}
 	n := math.Floor(d)
 	return max(0, (c.mean-d)*c.above(n)+(n+1)*c.chance(n+1)/c.p)
 }
@@ -86,7 +89,7 @@ func (c counts) filled(allowed float64) int64 {
 	}
 	z := normalLossInverse(allowed / c.sd())
 	n := c.guess(z, 1-exceeds(z))
-	if c.mean*c.p >= smooth {
+	if c.smooth() {
 		return pieces(n)
 	}
 	if over := c.short(n) - allowed; over <= 0 {
@@ -118,14 +121,13 @@ func (w windows) short(covered units.Ratio) units.Ratio {
 
 // filled returns the smallest d >= 0 with a mean of (w − d)⁺ of at most
 // allowed, exactly: with the j largest of n windows above d it is their sum
-// less n·allowed, over j. It reorders the windows.
+// less n·allowed, over j.
 func (w windows) filled(allowed units.Ratio) units.Ratio {
 	if len(w.uses) == 0 || w.scale.IsZero() {
 		return units.Ratio{}
 	}
 	n := int64(len(w.uses))
-	h := heap{w.uses, units.Ratio.Cmp}
-	h.build()
+	h := heapOf(w.uses)
 	sum := units.Int(0).Sub(allowed.Div(w.scale).Mul(units.Int(n)))
 	var d units.Ratio
 	for j := int64(1); j <= n; j++ {

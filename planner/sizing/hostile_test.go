@@ -44,7 +44,7 @@ func TestHostileLoops(t *testing.T) {
 		require.LessOrEqual(t, got.Containers, sizing.MostContainers)
 		require.GreaterOrEqual(t, got.Covered.Sign(), 0)
 		short := sizing.ExpectedShort(l, got.Covered)
-		require.True(t, short >= 0 || math.IsNaN(short) && l.Rate.Float64() > 1e17, "short %g", short)
+		require.GreaterOrEqual(t, short, 0.0) // and not NaN
 		require.GreaterOrEqual(t, sizing.OneInterval(got), 2)
 		sizing.Marks(got)
 		for _, s := range sizing.Steps(got) {

@@ -18,7 +18,8 @@ type Loop struct {
 	Covered units.Ratio
 	// Cards is the textbook number of kanban, ceil(D/q).
 	Cards int
-	// Rule is the number of containers by the rule, max(2, Cards + 1).
+	// Rule is the number of containers by the rule, max(2, Cards + 1), at most
+	// MostContainers.
 	Rule int
 	// Containers is the number the loop has: Rule, or what the sheet fixes.
 	Containers int

@@ -12,7 +12,7 @@ func PoissonQuantile(p, mean float64) int64 { return poisson(mean).quantile(p) }
 // NegativeBinomialCDF returns P(X <= n) of a negative binomial variable with
 // the given mean and variance, 0 for n below 0: size mean²/(variance − mean),
 // success probability mean/variance. A variance that is not above the mean
-// makes it Poisson.
+// makes it Poisson; one of more than a million times the mean counts as that.
 func NegativeBinomialCDF(n int64, mean, variance float64) float64 {
 	return negativeBinomial(mean, variance).upTo(float64(n))
 }
@@ -23,19 +23,16 @@ func NegativeBinomialQuantile(p, mean, variance float64) int64 {
 	return negativeBinomial(mean, variance).quantile(p)
 }
 
-// smooth is the mean·p from which the guess of a quantile is the quantile: its
-// error, about sd·skewness³, is then far below one piece.
-const smooth = 1e10
-
 // quantile returns the smallest n with P(X <= n) >= p: from a guess that is
-// seldom off by more than one or two, term by term.
+// seldom off by more than one or two, term by term. That of a smooth
+// distribution is off by much less than one and is taken as it is.
 func (c counts) quantile(p float64) int64 {
 	if c.mean <= 0 || p <= 0 {
 		return 0
 	}
 	p = clampShare(p)
 	guess := c.guess(NormalQuantile(p), p)
-	if c.mean*c.p >= smooth {
+	if c.smooth() {
 		return pieces(guess)
 	}
 	return pieces(c.walk(guess, 1-p))
