@@ -314,19 +314,19 @@ func (l *loopPlay) serve(home int, v *visit) int {
 	return waiting
 }
 
-// kept says what is wrong with the time of a visit.
+// kept says why a visit comes later than an interval after the one before.
 func (l *loopPlay) kept(home int, v *visit, net int64) marks {
-	var m marks
 	gap := net - l.homes[home].visited
 	l.homes[home].visited = net
-	if v.late {
-		m |= markLate
-	}
 	v.gap = max(v.gap, gap)
-	if gap > l.interval {
-		m |= markGap
+	switch {
+	case gap <= l.interval:
+		return 0
+	case v.late:
+		return markLate
+	default:
+		return markGap
 	}
-	return m
 }
 
 func (l *loopPlay) bring(home int, v *visit, net int64, kept marks) {

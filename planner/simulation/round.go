@@ -95,6 +95,9 @@ func (t *teamPlay) forget() {
 	}
 }
 
+// noticed is from when on a round counts as late.
+const noticed = time.Second
+
 // depart begins a round. One that left late and could not end within the shift
 // is not driven.
 func (t *teamPlay) depart(c *chainPlay) {
@@ -107,7 +110,7 @@ func (t *teamPlay) depart(c *chainPlay) {
 		return
 	}
 	c.depart = c.at
-	c.now = visit{duty: c.duty, late: c.late > 0, containers: plan.route.containers, mass: plan.route.mass}
+	c.now = visit{duty: c.duty, late: c.late >= noticed, containers: plan.route.containers, mass: plan.route.mass}
 	if t.traced {
 		c.now.round = t.name(plan)
 	}

@@ -98,7 +98,7 @@ func (r *routeTally) forget() { *r = routeTally{times: r.times[:0], loads: r.loa
 
 func (r *routeTally) leave(late time.Duration) {
 	r.rounds++
-	if late > 0 {
+	if late >= noticed {
 		r.late++
 		r.lateTime += late
 		r.lateMost = max(r.lateMost, late)
