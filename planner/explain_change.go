@@ -148,6 +148,8 @@ func stepInput(in sizing.Input, v units.Ratio) (name, value string) {
 		return "usage", people(f) + " pieces an hour"
 	case sizing.IntervalInput:
 		return "the refill interval", people(f) + " min"
+	case sizing.CycleInput:
+		return "the refill interval, and the response time with it,", people(f) + " min"
 	case sizing.ResponseInput:
 		return "the response time", people(f) + " min"
 	case sizing.PackInput:

@@ -93,10 +93,8 @@ func ExampleSteps_askWhatIf() {
 	// Output:
 	// 14 containers beyond usage 120 (+0 %)
 	// 12 containers at usage 110 (-8.3 %)
-	// 14 containers beyond interval 60 (+0 %)
-	// 12 containers at interval 50 (-17 %)
-	// 14 containers beyond response 60 (+0 %)
-	// 12 containers at response 50 (-17 %)
+	// 14 containers beyond cycle 60 (+0 %)
+	// 12 containers at cycle 55 (-8.3 %)
 	// 12 containers at pack 22 (+10 %)
 	// 14 containers at pack 19 (-5 %)
 	// 14 containers beyond safety 0 (+0 %)

@@ -25,7 +25,7 @@ func drawLoop(t *rapid.T, models []plant.DemandModel) demand.Loop {
 	for i := range days {
 		days[i] = units.R(rapid.Int64Range(0, 3000).Draw(t, "day"), 2)
 	}
-	return demand.Loop{
+	l := demand.Loop{
 		Pack: rapid.Int64Range(1, 60).Draw(t, "pack"), Rate: rate,
 		Variance:     rate.Mul(units.R(rapid.Int64Range(0, 400).Draw(t, "variance"), 20)),
 		Interval:     time.Duration(rapid.IntRange(5, 240).Draw(t, "R")) * time.Minute,
@@ -36,6 +36,10 @@ func drawLoop(t *rapid.T, models []plant.DemandModel) demand.Loop {
 		Measure:      rapid.SampledFrom([]plant.ServiceMeasure{"", plant.ServicePerCycle, plant.ServiceFillRate}).Draw(t, "measure"),
 		Days:         days, Day: units.Int(480),
 	}
+	if rapid.Bool().Draw(t, "exchange") {
+		l.Response = l.Interval
+	}
+	return l
 }
 
 // slowShort is the mean of (x − d)⁺ piece by piece.

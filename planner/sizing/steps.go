@@ -16,9 +16,12 @@ type Input string
 const (
 	// UsageInput is pieces per net hour; the coefficient of variation stays.
 	UsageInput Input = "usage"
-	// IntervalInput and ResponseInput are net minutes; the other one stays.
+	// IntervalInput and ResponseInput are net minutes; the other one stays. Where
+	// the two are the same, containers are exchanged and both move together:
+	// CycleInput.
 	IntervalInput Input = "interval"
 	ResponseInput Input = "response"
+	CycleInput    Input = "cycle"
 	// PackInput is pieces per container.
 	PackInput Input = "pack"
 	// ServiceInput is a share, the service level of the loop's own measure.
@@ -60,9 +63,9 @@ const reach = 4
 // place where the containers rise or fall evenly with the input, as they do but
 // for odd negative binomial loops.
 //
-// A loop whose containers are fixed has no steps. Where a plant gives no
-// response time it follows the interval: that is not known here, so a step of
-// the interval moves the interval alone.
+// A loop whose containers are fixed has no steps, and one that is sized for a
+// longer wait than its interval none of the interval: the timetable decides that
+// wait.
 func Steps(l Loop) []Step {
 	if l.Fixed > 0 {
 		return nil
@@ -80,7 +83,8 @@ func Steps(l Loop) []Step {
 
 // inputs are those that count for the model of l and that can be multiplied.
 func inputs(l demand.Loop) []Input {
-	list := []Input{UsageInput, IntervalInput, ResponseInput, PackInput}
+	list := append([]Input{UsageInput}, times(l)...)
+	list = append(list, PackInput)
 	switch l.Model {
 	case plant.SteadyModel:
 		return append(list, SafetyInput)
@@ -90,6 +94,18 @@ func inputs(l demand.Loop) []Input {
 		}
 	}
 	return append(list, ServiceInput)
+}
+
+// times are the times of l that can be moved.
+func times(l demand.Loop) []Input {
+	switch {
+	case l.Wait > l.Interval:
+		return []Input{ResponseInput}
+	case l.Response == l.Interval:
+		return []Input{CycleInput}
+	default:
+		return []Input{IntervalInput, ResponseInput}
+	}
 }
 
 func step(l Loop, in Input, up bool) (Step, bool) {
@@ -155,7 +171,9 @@ func steadyStep(l Loop, in Input, up bool) (Step, bool) {
 	case IntervalInput:
 		s.To = window.Sub(units.Minutes(l.Response))
 	case ResponseInput:
-		s.To = window.Sub(units.Minutes(l.Interval))
+		s.To = window.Sub(units.Minutes(max(l.Interval, l.Wait)))
+	case CycleInput:
+		s.To = window.Div(units.Int(2))
 	case SafetyInput:
 		s.To = one.Add(s.From).Mul(times).Sub(one)
 		return s, s.To.Sign() >= 0 && near(one.Add(s.From), one.Add(s.To))
@@ -219,6 +237,9 @@ func move(l demand.Loop, in Input, f units.Ratio) demand.Loop {
 		l.Interval = longer(l.Interval)
 	case ResponseInput:
 		l.Response = longer(l.Response)
+	case CycleInput:
+		l.Interval = longer(l.Interval)
+		l.Response = l.Interval
 	case ServiceInput:
 		one := units.Int(1)
 		l.ServiceLevel = one.Sub(one.Sub(l.ServiceLevel).Mul(f))
@@ -233,7 +254,7 @@ func value(l demand.Loop, in Input) units.Ratio {
 	switch in {
 	case UsageInput:
 		return l.Rate.Mul(units.Int(60))
-	case IntervalInput:
+	case IntervalInput, CycleInput:
 		return units.Minutes(l.Interval)
 	case ResponseInput:
 		return units.Minutes(l.Response)

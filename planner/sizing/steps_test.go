@@ -31,6 +31,9 @@ func put(l demand.Loop, in sizing.Input, v units.Ratio) demand.Loop {
 		l.Interval = nanos()
 	case sizing.ResponseInput:
 		l.Response = nanos()
+	case sizing.CycleInput:
+		l.Interval = nanos()
+		l.Response = l.Interval
 	case sizing.PackInput:
 		l.Pack = v.Floor()
 	case sizing.ServiceInput:
@@ -123,15 +126,13 @@ func TestStepsByHand(t *testing.T) {
 		steps[string(s.Input)+way] = s.To.String() + mark + " " + s.ChangePercent.String()
 	}
 	assert.Equal(t, map[string]string{
-		"usage up":      "120 more than 0",
-		"usage down":    "110 -25/3",
-		"interval up":   "60 more than 0",
-		"interval down": "50 -50/3",
-		"response up":   "60 more than 0",
-		"response down": "50 -50/3",
-		"pack up":       "22 10",
-		"pack down":     "19 -5",
-		"safety up":     "0 more than 0",
+		"usage up":   "120 more than 0",
+		"usage down": "110 -25/3",
+		"cycle up":   "60 more than 0",
+		"cycle down": "55 -25/3",
+		"pack up":    "22 10",
+		"pack down":  "19 -5",
+		"safety up":  "0 more than 0",
 	}, steps)
 }
 
