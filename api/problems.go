@@ -25,6 +25,7 @@ var statuses = []struct {
 	{planner.ErrUnknownSetting, http.StatusUnprocessableEntity, true},
 	{planner.ErrBadSetting, http.StatusUnprocessableEntity, true},
 	{simulation.ErrNotPlayed, http.StatusUnprocessableEntity, true},
+	{simulation.ErrTooMuch, http.StatusUnprocessableEntity, true},
 	{archive.ErrUnavailable, http.StatusServiceUnavailable, false},
 	{archive.ErrUnsuitable, http.StatusServiceUnavailable, false},
 	{context.DeadlineExceeded, http.StatusServiceUnavailable, false},

@@ -13,6 +13,7 @@ import (
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/search"
+	"lanewright/planner/simulation"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
@@ -123,6 +124,8 @@ func (p *Plan) prove(ctx context.Context, facts *plant.Plant, o Options) error {
 	switch {
 	case errors.Is(err, context.DeadlineExceeded):
 		p.Stopped = search.Cancelled
+	case errors.Is(err, simulation.ErrTooMuch):
+		p.notice(finding.List{simulation.TooMuch(err)})
 	case err != nil:
 		return fmt.Errorf("plan %s: %w", p.Plant, err)
 	default:

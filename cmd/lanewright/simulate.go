@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"runtime"
 
 	"github.com/spf13/cobra"
@@ -105,6 +106,9 @@ func (p *program) playAll(ctx context.Context, in planner.Input, made *planner.P
 	progress, clear := p.progress()
 	result, err := planner.Play(ctx, in.Plant, made, made.Settings.Simulation, planner.Options{Threads: o.plan.threads, Progress: progress})
 	clear()
+	if errors.Is(err, simulation.ErrTooMuch) {
+		return usagef("%w", err)
+	}
 	if err != nil {
 		return err
 	}

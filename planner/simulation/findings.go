@@ -18,7 +18,18 @@ const (
 	CodeRoundsLate  = "simulation.rounds-late"
 	CodeRoundsApart = "simulation.rounds-apart"
 	CodeReturnsFull = "simulation.returns-overfull"
+	CodeTooMuch     = "simulation.too-much"
 )
+
+// TooMuch says of a plan that it was not played.
+func TooMuch(err error) finding.Finding {
+	return finding.Finding{
+		Severity: finding.Warning, Code: CodeTooMuch,
+		Summary: "The plan was not played: " + err.Error(),
+		Detail:  "Every container that is opened, collected and brought is an event of its own. So many mean a rate, a pack or an interval in a wrong unit.",
+		Remedy:  "Check the largest rates, the smallest packs and the shortest intervals, or set fewer simulation_weeks or simulation_replications.",
+	}
+}
 
 // findings says what the play found wrong: loops that run short, and the routes
 // and racks behind it.

@@ -29,10 +29,14 @@ import (
 // taken comes on the next round where the loop's response time is the route's
 // interval (exchange), else the response time later.
 //
-// The only error is that of ctx, or a time zone that nobody knows.
+// It fails with the error of ctx, with ErrTooMuch, and where nobody knows the time
+// zone.
 func Play(ctx context.Context, in Input, s Settings, seed uint64, threads int, progress search.Progress) (Result, error) {
 	sc, err := newScript(in, s.bounded(), seed)
 	if err != nil {
+		return Result{}, err
+	}
+	if err := sc.affordable(); err != nil {
 		return Result{}, err
 	}
 	all := make([]int, len(sc.teams))
@@ -86,10 +90,9 @@ func (sc *script) play(ctx context.Context, teams []int, threads int, progress s
 	for r := range plays {
 		for _, t := range teams {
 			work.Go(func() error {
-				if err := ctx.Err(); err != nil {
-					return fmt.Errorf("play the plan: %w", err)
+				if err := sc.playTeam(ctx, &sc.teams[t], r, plays[r], nil); err != nil {
+					return err
 				}
-				sc.playTeam(&sc.teams[t], r, plays[r], nil)
 				progress.Report("simulation", int(done.Add(1)), total)
 				return nil
 			})
@@ -99,9 +102,9 @@ func (sc *script) play(ctx context.Context, teams []int, threads int, progress s
 }
 
 // playTeam plays one team once and writes what it counted into its places of the
-// tally.
-func (sc *script) playTeam(t *team, replication int, into *tally, traced *tracer) {
-	p := teamPlay{script: sc, team: t, tally: into, loops: make([]loopPlay, len(t.loops)), traced: traced != nil}
+// tally. It fails when ctx has ended: what was counted is then of no use.
+func (sc *script) playTeam(ctx context.Context, t *team, replication int, into *tally, traced *tracer) error {
+	p := teamPlay{script: sc, ctx: ctx, team: t, tally: into, loops: make([]loopPlay, len(t.loops)), traced: traced != nil}
 	uses := sc.newUses(replication)
 	for at, i := range t.loops {
 		l := &sc.loops[i]
@@ -119,6 +122,10 @@ func (sc *script) playTeam(t *team, replication int, into *tally, traced *tracer
 	for at, i := range t.loops {
 		into.loops[i] = p.loops[at].tally
 	}
+	if err := ctx.Err(); err != nil {
+		return fmt.Errorf("play the plan: %w", err)
+	}
+	return nil
 }
 
 // stream returns the random stream of a loop for one thing in one replication.

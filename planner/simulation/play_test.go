@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 	"testing"
 	"time"
 
@@ -268,6 +269,39 @@ func TestLoopsWithoutLanesAreNotPlayed(t *testing.T) {
 	in = onRoute(alone([]demand.Loop{varying(plant.PoissonModel, 5, 6)}), 30*time.Minute, 4)
 	in.Routes[0].Stops[0].Loops = nil
 	assert.Equal(t, simulation.NotPlayed, play(t, in, simulation.Settings{Weeks: 1}, 1).Loops[0].Verdict, "no round serves it")
+}
+
+// TestPlaysThatAreTooMuchAreRefused before they begin: a rate in a wrong unit must
+// not keep a machine busy for days.
+func TestPlaysThatAreTooMuchAreRefused(t *testing.T) {
+	t.Parallel()
+	l := steady("20000", 1, time.Minute, time.Minute)
+	in := alone([]demand.Loop{l})
+	_, err := simulation.Play(context.Background(), in, simulation.DefaultSettings(), 1, 1, nil)
+	require.ErrorIs(t, err, simulation.ErrTooMuch)
+	f := simulation.TooMuch(err)
+	assert.Contains(t, f.Summary, "events")
+	assert.Equal(t, simulation.CodeTooMuch, f.Code)
+}
+
+// TestPlaysThatAreStopped end soon, with the reason and nothing else.
+func TestPlaysThatAreStopped(t *testing.T) {
+	t.Parallel()
+	in := alone([]demand.Loop{varying(plant.PoissonModel, 5, 15)})
+	for _, in := range []simulation.Input{in, onRoute(in, 30*time.Minute, 4)} {
+		ctx, cancel := context.WithCancel(context.Background())
+		started := make(chan struct{})
+		once := sync.Once{}
+		go func() {
+			<-started
+			cancel()
+		}()
+		s := simulation.Settings{Weeks: 500, Replications: 1000}
+		_, err := simulation.Play(ctx, in, s, 1, 1, func(string, int, int) { once.Do(func() { close(started) }) })
+		assert.ErrorIs(t, err, context.Canceled)
+		_, err = simulation.TraceLoop(ctx, in, s, 1, in.Loops[0].Key, 0)
+		assert.ErrorIs(t, err, context.Canceled)
+	}
 }
 
 // TestWilson: 81 of 263, 15 of 148, 0 of 20 and 1 of 29 (Newcombe, Statistics in

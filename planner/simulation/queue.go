@@ -26,8 +26,10 @@ func (q *queue[T]) last() *T {
 	return &q.list[len(q.list)-1]
 }
 
+// push adds one at the end. Room that was left at the front is used again once it
+// is more than half.
 func (q *queue[T]) push(v T) {
-	if q.head > 0 && len(q.list) == cap(q.list) {
+	if len(q.list) == cap(q.list) && q.head > q.len() {
 		q.list = q.list[:copy(q.list, q.list[q.head:])]
 		q.head = 0
 	}

@@ -2,6 +2,7 @@ package simulation
 
 import (
 	"container/heap"
+	"context"
 	"fmt"
 	"time"
 )
@@ -15,6 +16,16 @@ type teamPlay struct {
 	queue chainQueue
 	// traced says that one of the loops writes down what happens.
 	traced bool
+	// ctx ends the play early; looked counts how often that was not yet asked.
+	ctx    context.Context
+	looked int
+}
+
+// stopped reports whether the play is to end; it asks only now and then.
+func (t *teamPlay) stopped() bool {
+	const often = 256
+	t.looked++
+	return t.looked%often == 0 && t.ctx.Err() != nil
 }
 
 // chainPlay is a handler at work in one working of a shift.
@@ -58,11 +69,17 @@ func (t *teamPlay) play() {
 	}
 	heap.Init(&t.queue)
 	t.until(t.from)
+	if t.ctx.Err() != nil {
+		return
+	}
 	for i := range t.loops {
 		t.loops[i].count(t.from)
 	}
 	t.forget()
 	t.until(t.to)
+	if t.ctx.Err() != nil {
+		return
+	}
 	for i := range t.loops {
 		t.loops[i].finish(t.to)
 	}
@@ -70,7 +87,7 @@ func (t *teamPlay) play() {
 
 // until lets the handlers work up to a moment.
 func (t *teamPlay) until(end int64) {
-	for len(t.queue) > 0 && t.queue[0].at < end {
+	for len(t.queue) > 0 && t.queue[0].at < end && !t.stopped() {
 		c := t.queue[0]
 		if c.stop < 0 {
 			t.depart(c)
@@ -175,6 +192,9 @@ func (t *teamPlay) playIdeal(first int64) {
 		if clock >= t.from && !counting {
 			counting = true
 			l.count(t.from)
+		}
+		if t.stopped() {
+			return
 		}
 		if clock >= t.to {
 			break

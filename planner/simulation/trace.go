@@ -24,12 +24,11 @@ func TraceLoop(ctx context.Context, in Input, s Settings, seed uint64, key deman
 	if i < 0 || !sc.loops[i].playable() {
 		return Trace{}, fmt.Errorf("part %s at station %s of cell %s: %w", key.Part, key.Station, key.Cell, ErrNotPlayed)
 	}
-	if err := ctx.Err(); err != nil {
-		return Trace{}, fmt.Errorf("trace a loop: %w", err)
-	}
 	t := slices.IndexFunc(sc.teams, func(t team) bool { return slices.Contains(t.loops, i) })
 	traced := &tracer{script: sc, loop: i}
-	sc.playTeam(&sc.teams[t], replication, sc.newTally(), traced)
+	if err := sc.playTeam(ctx, &sc.teams[t], replication, sc.newTally(), traced); err != nil {
+		return Trace{}, err
+	}
 	return traced.trace(replication), nil
 }
 
