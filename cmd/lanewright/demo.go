@@ -162,7 +162,10 @@ func (p *program) demoShow(ctx context.Context, s *store, home string, o demoOpt
 // demoPlan asks for a plan as the API does. The run's key makes asking again
 // harmless: the plan that is there is the answer.
 func (p *program) demoPlan(ctx context.Context, s *store, revision archive.Revision) (int64, error) {
-	ask := archive.NewRun{Plant: revision.Plant, Revision: revision.Number, Key: "demo " + planner.Version + " " + revision.Hash}
+	ask := archive.NewRun{
+		Plant: revision.Plant, Revision: revision.Number, Key: "demo " + planner.Version + " " + revision.Hash,
+		Settings: map[string]string{"prove": "yes"},
+	}
 	run, created, err := s.CreateRun(ctx, ask)
 	if err == nil && !created && (run.State == archive.Failed || run.State == archive.Cancelled) {
 		ask.Key = ""
@@ -216,6 +219,10 @@ func (p *program) demoTour(made *planner.Plan, read finding.List, at []string) {
 	if short, ok := shortest(made.Cells); ok {
 		fmt.Fprintf(p.out, "  - cell %s is short of lanes: %s without one (no layout has fewer than %d).\n",
 			short.Cell, plural(short.Unplaced, "container"), short.UnplacedBound)
+	}
+	if made.Proof != nil {
+		v := archive.CountVerdicts(made.Proof.Loops)
+		fmt.Fprintf(p.out, "  - the plan was played: %d loops keep their service level, %d run short. The report's\n    sheet Played says why, lanewright simulate shows how.\n", v.Proved, v.Short)
 	}
 	if s.Moves > 0 {
 		fmt.Fprintf(p.out, "  - against today's layout %s would move; the report's sheet Moves lists them.\n", plural(s.MovedContainers, "container"))

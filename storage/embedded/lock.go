@@ -41,3 +41,10 @@ func takeLock(path string, who account) (*os.File, error) {
 	fmt.Fprintf(f, "%d\n", os.Getpid())
 	return f, nil
 }
+
+// freeLock gives the lock of a file back and closes it. Closing alone is not
+// enough: a program that this one is just starting holds a copy of the file until
+// it runs, and with it the lock.
+func freeLock(f *os.File) error {
+	return errors.Join(syscall.Flock(int(f.Fd()), syscall.LOCK_UN), f.Close())
+}

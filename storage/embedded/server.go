@@ -192,7 +192,7 @@ func (s *Server) Stop() error {
 		if s.process != nil {
 			s.stopErr = s.process.end()
 		}
-		s.stopErr = errors.Join(s.stopErr, removeSockets(s.dir, s.sockets), s.lock.Close())
+		s.stopErr = errors.Join(s.stopErr, removeSockets(s.dir, s.sockets), freeLock(s.lock))
 	})
 	return s.stopErr
 }
