@@ -1,0 +1,207 @@
+package packing
+
+import "math"
+
+// relaxation is the linear programme of Gilmore and Gomory (1961): how often
+// to use each fill of a bin, fractions allowed, so that every need is met. The
+// fills are made as they are wanted, by a knapsack at the prices of the pieces.
+type relaxation struct {
+	k    kinds
+	m    *meter
+	pool [][]use
+	seen map[string]bool
+}
+
+// mostFills bounds the fills that are kept.
+const mostFills = 20_000
+
+// share is how often the relaxation uses a fill.
+type share struct {
+	uses []use
+	x    float64
+}
+
+// relaxed is what the relaxation says of some needs.
+type relaxed struct {
+	// value is the number of bins in fractions, bound the whole number that no
+	// packing is below: exact arithmetic, whatever the state of the programme.
+	value  float64
+	bound  int64
+	shares []share
+}
+
+func newRelaxation(k kinds, m *meter) *relaxation {
+	return &relaxation{k: k, m: m, seen: map[string]bool{}}
+}
+
+// learn keeps a fill for later.
+func (r *relaxation) learn(uses []use) {
+	key := keyOf(uses)
+	if len(r.pool) < mostFills && !r.seen[key] {
+		r.seen[key] = true
+		r.pool = append(r.pool, uses)
+	}
+}
+
+func keyOf(uses []use) string {
+	b := make([]byte, 0, 8*len(uses))
+	for _, u := range uses {
+		for v := uint64(u.kind)<<32 | uint64(u.n); v > 0; v >>= 7 {
+			b = append(b, byte(v&127))
+		}
+		b = append(b, 255)
+	}
+	return string(b)
+}
+
+// programme is the relaxation of some needs while it is solved: rows are the
+// kinds that are needed.
+type programme struct {
+	r    *relaxation
+	k    kinds
+	at   []int
+	lp   *simplex
+	cols [][]entry
+	uses [][]use
+}
+
+// solve returns the relaxation of the given needs.
+func (r *relaxation) solve(need []int64) relaxed {
+	g := &programme{r: r}
+	g.k, g.at = r.k.with(need).narrow()
+	if len(g.at) == 0 {
+		return relaxed{}
+	}
+	g.start(need)
+	bound := sizeBound(g.k)
+	for r.m.on() {
+		if !g.settle() {
+			break
+		}
+		if whole(g.lp.value()) <= bound {
+			break
+		}
+		uses, least := g.better()
+		bound = max(bound, least)
+		if uses == nil || !g.admit(uses) {
+			break
+		}
+	}
+	return relaxed{value: g.lp.value(), bound: bound, shares: g.shares()}
+}
+
+// whole rounds a number of bins up, forgiving what arithmetic may have added.
+func whole(x float64) int64 { return int64(math.Ceil(x - 1e-6)) }
+
+// start takes bins of one kind as the basis and the fills that are known.
+func (g *programme) start(need []int64) {
+	m := len(g.at)
+	row := make(map[int]int, m)
+	want, hold, ids := make([]float64, m), make([]float64, m), make([]int, m)
+	for i, kind := range g.at {
+		row[kind] = i
+		n := g.k.most(i)
+		want[i], hold[i], ids[i] = float64(g.k.need[i]), float64(n), i
+		g.column([]use{{i, n}})
+	}
+	for _, uses := range g.r.pool {
+		if within(uses, need) {
+			local := make([]use, len(uses))
+			for i, u := range uses {
+				local[i] = use{row[u.kind], u.n}
+			}
+			g.column(local)
+		}
+	}
+	g.lp = newSimplex(want, hold, ids)
+}
+
+func within(uses []use, need []int64) bool {
+	for _, u := range uses {
+		if u.n > need[u.kind] {
+			return false
+		}
+	}
+	return true
+}
+
+// column adds a fill of rows to the programme.
+func (g *programme) column(local []use) int {
+	col := make([]entry, len(local))
+	for i, u := range local {
+		col[i] = entry{u.kind, float64(u.n)}
+	}
+	g.cols, g.uses = append(g.cols, col), append(g.uses, local)
+	return len(g.cols) - 1
+}
+
+// settle solves the programme over the fills it has. It reports false where
+// time or precision ran out.
+func (g *programme) settle() bool {
+	for {
+		if !g.r.m.spend(int64(g.lp.rows*g.lp.rows/4 + 4*len(g.cols))) {
+			return false
+		}
+		if g.lp.surplus() {
+			continue
+		}
+		best, most := -1, 1+1e-9
+		for i, col := range g.cols {
+			if w := g.lp.worth(col); w > most {
+				best, most = i, w
+			}
+		}
+		if best < 0 {
+			return true
+		}
+		if !g.lp.pivot(g.cols[best], 1, best) {
+			return false
+		}
+	}
+}
+
+// priceUnit is 1 in the whole numbers that prices are rounded down to.
+const priceUnit = int64(1) << 30
+
+// better looks for a fill that is worth more than a bin at the prices of the
+// programme, and returns what follows for every packing: if no fill is worth
+// more than z, at least sum(price x need) / z bins are needed (Farley 1990).
+// Prices are whole numbers here, so the bound is exact.
+func (g *programme) better() (uses []use, bound int64) {
+	price := make([]int64, len(g.at))
+	sum := int64(0)
+	for i, p := range g.lp.price {
+		price[i] = int64(max(0, min(1, p)) * float64(priceUnit))
+		sum += price[i] * g.k.need[i]
+	}
+	uses, _, upper := bestFill(g.k, price, priceUnit+2, effort{thoroughNodes, thoroughCells}, g.r.m)
+	return uses, (sum + upper - 1) / upper
+}
+
+// admit adds a fill to the programme and to what is known; false where it was
+// there already and precision has run out.
+func (g *programme) admit(local []use) bool {
+	uses := make([]use, len(local))
+	for i, u := range local {
+		uses[i] = use{g.at[u.kind], u.n}
+	}
+	g.r.learn(uses)
+	id := g.column(local)
+	return g.lp.worth(g.cols[id]) > 1+1e-10 && g.lp.pivot(g.cols[id], 1, id)
+}
+
+// shares lists the fills in use.
+func (g *programme) shares() []share {
+	var list []share
+	for r, id := range g.lp.ids {
+		if id < 0 || g.lp.x[r] < 1e-7 {
+			continue
+		}
+		uses := make([]use, len(g.uses[id]))
+		for i, u := range g.uses[id] {
+			uses[i] = use{g.at[u.kind], u.n}
+		}
+		list = append(list, share{uses, g.lp.x[r]})
+	}
+	return list
+}
