@@ -39,6 +39,12 @@ func classes() []class {
 		class{"scholl-3 n200", uniform(200, 100_000, 20_000, 35_000), 0},
 		class{"schwerin n100", uniform(100, 1000, 150, 200), 0},
 		class{"schwerin n120", uniform(120, 1000, 150, 200), 0},
+		class{"wide n200", uniform(200, 1000, 1, 800), 0},
+		class{"distinct n400", uniform(400, 1_000_000, 1, 500_000), 0},
+		class{"distinct n1000", uniform(1000, 1_000_000_000, 20_000_000, 500_000_000), 0},
+		class{"no waste n200 c1000", cut(65, 1000, 4, 20), 65},
+		class{"no waste n200 c10000", cut(67, 10_000, 4, 200), 67},
+		class{"no waste n600 c2500", cut(200, 2500, 4, 30), 200},
 		class{"cutgen m40 small d100", demands(40, 1000, 10, 200, 100), 0},
 		class{"cutgen m50 wide d10", demands(50, 1000, 10, 800, 10), 0},
 	)
@@ -78,5 +84,25 @@ func demands(m int, room, low, high, mean int64) func(*rand.Rand) Problem {
 			p.Pieces = append(p.Pieces, Piece{low + rng.Int64N(high-low+1), 1 + rng.Int64N(2*mean)})
 		}
 		return p
+	}
+}
+
+// cut cuts bins at random places into 2 to most pieces none of which is below
+// low, so that nothing is left over.
+func cut(bins int, room int64, most int, low int64) func(*rand.Rand) Problem {
+	return func(rng *rand.Rand) Problem {
+		var sizes []int64
+		for range bins {
+			left := room
+			for range 1 + rng.IntN(most-1) {
+				if left >= 2*low {
+					s := low + rng.Int64N(left-2*low+1)
+					sizes = append(sizes, s)
+					left -= s
+				}
+			}
+			sizes = append(sizes, left)
+		}
+		return Of(room, sizes...)
 	}
 }

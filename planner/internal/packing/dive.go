@@ -18,6 +18,7 @@ func (s *solver) dive(rng *rand.Rand) {
 	for s.open() {
 		s.fix(need, &done, rest.shares, rng)
 		s.finish(need, done)
+		s.complete(need, done)
 		rest = s.relax.solve(need)
 		if len(rest.shares) == 0 || done.count+rest.bound >= s.best.count {
 			return
@@ -62,6 +63,32 @@ func (s *solver) finish(need []int64, done bins) {
 	for _, next := range []filler{firstFit, leastSlack(s.m)} {
 		s.offer(done, k.pack(next))
 	}
+}
+
+// Few pieces that are left are packed exactly, in so many steps.
+const (
+	fewLeft     = 70
+	exactFinish = 3_000_000
+)
+
+// complete looks for a packing of what is left that makes the whole better.
+func (s *solver) complete(need []int64, done bins) {
+	k, at := s.k.with(need).narrow()
+	if !s.open() || len(at) == 0 || k.pieces() > fewLeft {
+		return
+	}
+	s.m.within(exactFinish, func() {
+		b, found, _ := packInto(k, s.best.count-1-done.count, s.m)
+		if !found {
+			return
+		}
+		for _, f := range b.fills {
+			for i, u := range f.uses {
+				f.uses[i].kind = at[u.kind]
+			}
+		}
+		s.offer(done, b)
+	})
 }
 
 // offer keeps two parts of a packing together if they are fewer bins than the

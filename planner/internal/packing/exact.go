@@ -80,7 +80,7 @@ func (b *branch) extend(i int, room int64) bool {
 	for i < len(k.size) && (k.need[i] == 0 || k.size[i] > room) {
 		i++
 	}
-	if !b.e.m.spend(4) {
+	if !b.e.m.spend(16) {
 		return false
 	}
 	if i == len(k.size) {

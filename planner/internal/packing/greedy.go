@@ -62,7 +62,7 @@ func leastSlack(m *meter) filler {
 	return func(k kinds) []use {
 		rest := kinds{room: k.room - k.size[0], size: k.size, need: k.need}
 		rest.need[0]--
-		uses, _, _ := bestFill(rest, rest.size, 0, effort{nodes: quickNodes}, m)
+		uses, _, _ := bestFill(rest, rest.size, 0, quick(), m)
 		rest.need[0]++
 		if len(uses) > 0 && uses[0].kind == 0 {
 			uses[0].n++
@@ -108,7 +108,7 @@ func (c *corrected) pack(k kinds) bins {
 		for i, kind := range at {
 			value[i] = int64(min(1, c.value[kind])*float64(priceUnit)) + 1
 		}
-		local, _, _ := bestFill(rest, value, 0, effort{nodes: quickNodes}, c.m)
+		local, _, _ := bestFill(rest, value, 0, quick(), c.m)
 		uses := make([]use, len(local))
 		load := int64(0)
 		for i, u := range local {

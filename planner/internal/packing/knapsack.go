@@ -31,13 +31,12 @@ type effort struct {
 	nodes, cells int64
 }
 
-// The search is thorough where a bound rests on it, quick where a good fill
-// will do.
-const (
-	thoroughNodes = 20_000
-	thoroughCells = 4_000_000
-	quickNodes    = 2_000
-)
+// quick is the effort where a good fill will do, wanted that where one better
+// than a bin is looked for, thorough that where a bound rests on there being
+// none.
+func quick() effort    { return effort{nodes: 2_000} }
+func wanted() effort   { return effort{nodes: 20_000, cells: 4_000_000} }
+func thorough() effort { return effort{nodes: 200_000, cells: 400_000_000} }
 
 // bestFill returns the fill of greatest value above the given one, nil where
 // there is none, its value, and a value that no fill exceeds: the same, unless

@@ -62,6 +62,18 @@ func (p Problem) Check() error {
 		}
 		sum += c.Count
 	}
+	return p.checkSizes()
+}
+
+// checkSizes says that too many sizes differ.
+func (p Problem) checkSizes() error {
+	sizes := map[int64]bool{}
+	for _, c := range p.Pieces {
+		sizes[c.Size] = true
+		if len(sizes) > MostSizes {
+			return fmt.Errorf("%w: there are more than %d different sizes", ErrProblem, MostSizes)
+		}
+	}
 	return nil
 }
 

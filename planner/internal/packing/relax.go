@@ -63,13 +63,20 @@ type programme struct {
 	lp   *simplex
 	cols [][]entry
 	uses [][]use
+	// proved is the best bound as a fraction, centre the prices that gave it.
+	proved float64
+	centre []float64
 }
 
-// solve returns the relaxation of the given needs.
+// mostRows bounds the matrix of a programme: 50 MB.
+const mostRows = 2_500
+
+// solve returns the relaxation of the given needs; no shares where nothing is
+// needed or there are too many kinds.
 func (r *relaxation) solve(need []int64) relaxed {
 	g := &programme{r: r}
 	g.k, g.at = r.k.with(need).narrow()
-	if len(g.at) == 0 {
+	if len(g.at) == 0 || len(g.at) > mostRows {
 		return relaxed{}
 	}
 	g.start(need)
@@ -127,19 +134,25 @@ func within(uses []use, need []int64) bool {
 
 // column adds a fill of rows to the programme.
 func (g *programme) column(local []use) int {
+	g.cols, g.uses = append(g.cols, entries(local)), append(g.uses, local)
+	return len(g.cols) - 1
+}
+
+func entries(local []use) []entry {
 	col := make([]entry, len(local))
 	for i, u := range local {
 		col[i] = entry{u.kind, float64(u.n)}
 	}
-	g.cols, g.uses = append(g.cols, col), append(g.uses, local)
-	return len(g.cols) - 1
+	return col
 }
 
 // settle solves the programme over the fills it has. It reports false where
 // time or precision ran out.
 func (g *programme) settle() bool {
 	for {
-		if !g.r.m.spend(int64(g.lp.rows*g.lp.rows/4 + 4*len(g.cols))) {
+		work := g.lp.work + int64(4*len(g.cols))
+		g.lp.work = 0
+		if !g.r.m.spend(work) {
 			return false
 		}
 		if g.lp.surplus() {
@@ -163,18 +176,47 @@ func (g *programme) settle() bool {
 // priceUnit is 1 in the whole numbers that prices are rounded down to.
 const priceUnit = int64(1) << 30
 
+// smoothing is the weight of the prices that gave the best bound so far in
+// those that are tried first (Wentges 1997): plain prices swing.
+const smoothing = 0.6
+
 // better looks for a fill that is worth more than a bin at the prices of the
-// programme, and returns what follows for every packing: if no fill is worth
-// more than z, at least sum(price x need) / z bins are needed (Farley 1990).
-// Prices are whole numbers here, so the bound is exact.
+// programme, and returns the bound that follows from the prices that were
+// tried.
 func (g *programme) better() (uses []use, bound int64) {
+	if g.centre != nil {
+		mixed := make([]float64, len(g.at))
+		for i, p := range g.lp.price {
+			mixed[i] = smoothing*g.centre[i] + (1-smoothing)*p
+		}
+		uses, bound = g.priced(mixed, wanted())
+		if uses != nil && g.lp.worth(entries(uses)) > 1+1e-9 {
+			return uses, bound
+		}
+	}
+	uses, least := g.priced(g.lp.price, wanted())
+	if uses == nil {
+		uses, least = g.priced(g.lp.price, thorough())
+	}
+	return uses, max(bound, least)
+}
+
+// priced looks for a fill that is worth more than a bin at some prices, and
+// returns what follows from them for every packing: if no fill is worth more
+// than z, at least sum(price x need) / z bins are needed (Farley 1990). Prices
+// are whole numbers here, so the bound is exact.
+func (g *programme) priced(prices []float64, e effort) (uses []use, bound int64) {
 	price := make([]int64, len(g.at))
 	sum := int64(0)
-	for i, p := range g.lp.price {
+	for i, p := range prices {
 		price[i] = int64(max(0, min(1, p)) * float64(priceUnit))
 		sum += price[i] * g.k.need[i]
 	}
-	uses, _, upper := bestFill(g.k, price, priceUnit+2, effort{thoroughNodes, thoroughCells}, g.r.m)
+	uses, _, upper := bestFill(g.k, price, priceUnit+2, e, g.r.m)
+	if f := float64(sum) / float64(upper); f > g.proved {
+		g.proved = f
+		g.centre = append(g.centre[:0], prices...)
+	}
 	return uses, (sum + upper - 1) / upper
 }
 

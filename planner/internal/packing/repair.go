@@ -146,7 +146,7 @@ func (r *repair) choose(best int64) {
 func (r *repair) tryBin(b int, best int64) {
 	free := r.room - r.load[b]
 	held := r.held[b]
-	r.m.spend(int64(len(r.loose)) * int64(len(held)+1) * int64(len(held)+len(r.loose)+2) / 4)
+	r.m.spend(int64(len(r.loose)) * int64(len(held)+1) * int64(len(held)+len(r.loose)+2))
 	for i, p := range r.loose {
 		r.see(exchange{b, [2]int{p, -1}, [2]int{-1, -1}, r.size[p]}, free, best)
 		for x, q := range held {
@@ -257,7 +257,7 @@ func (r *repair) fullest() []int {
 		k.size[i], k.need[i] = r.size[p], 1
 		value[i] = int64(float64(r.size[p]) / float64(r.room) * float64(priceUnit) * (1 + 0.02*r.rng.Float64()))
 	}
-	uses, _, _ := bestFill(k, value, 0, effort{nodes: quickNodes}, r.m)
+	uses, _, _ := bestFill(k, value, 0, quick(), r.m)
 	list := make([]int, len(uses))
 	for i, u := range uses {
 		list[i] = r.loose[u.kind]

@@ -13,7 +13,11 @@ type simplex struct {
 	ids []int
 	// price is the dual value of each row.
 	price []float64
+	// enter is the entering column in terms of the basis, full the places of
+	// the leaving row that are not zero, work the entries that were touched.
 	enter []float64
+	full  []int
+	work  int64
 }
 
 // entry is what a column holds of a row.
@@ -75,22 +79,36 @@ func (s *simplex) pivot(col []entry, cost float64, id int) bool {
 	}
 	gain := (cost - s.worth(col)) / s.enter[out]
 	row := s.inv[out*m : out*m+m]
+	s.full = s.full[:0]
 	for c, v := range row {
-		s.price[c] += gain * v
-		row[c] = v / s.enter[out]
+		if v != 0 {
+			s.price[c] += gain * v
+			row[c] = v / s.enter[out]
+			s.full = append(s.full, c)
+		}
 	}
 	step := max(0, s.x[out]) / s.enter[out]
 	for r := range m {
 		if f := s.enter[r]; r != out && f != 0 {
 			s.x[r] -= f * step
-			other := s.inv[r*m : r*m+m]
-			for c, v := range row {
-				other[c] -= f * v
-			}
+			s.subtract(s.inv[r*m:r*m+m], row, f)
 		}
 	}
+	s.work += int64(m * (2 + len(col)))
 	s.x[out], s.ids[out] = step, id
 	return true
+}
+
+// subtract takes a multiple of the leaving row from another.
+func (s *simplex) subtract(other, row []float64, f float64) {
+	s.work += int64(len(s.full))
+	for _, c := range s.full {
+		v := other[c] - f*row[c]
+		if v < tiny*tiny && v > -tiny*tiny {
+			v = 0
+		}
+		other[c] = v
+	}
 }
 
 // leaving is the row whose column reaches zero first, of equal ones that with

@@ -3,6 +3,7 @@ package packing
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"lanewright/planner/search"
@@ -26,6 +27,9 @@ const (
 	repairShare = 0.10
 	fewPieces   = 150
 )
+
+// firstDives is the number of dives before anything else is tried.
+const firstDives = 8
 
 // solver is a search for a packing.
 type solver struct {
@@ -110,40 +114,45 @@ func (s *solver) run() {
 	s.best.count = math.MaxInt64
 	s.bound = dualBound(s.k)
 	s.finish(slices.Clone(s.k.need), bins{})
-	s.correct(30)
+	s.correct(5)
 	if s.open() {
 		s.root = s.relax.solve(s.k.need)
 		s.bound = max(s.bound, s.root.bound)
 	}
-	if s.open() && s.k.pieces() <= fewPieces {
-		s.m.within(s.part(exactShare), s.prove)
-	}
 	if s.open() {
 		s.dive(nil)
 	}
-	s.persist()
+	rng := search.Stream(s.seed, "packing/dive")
+	for n := 0; s.open() && n < firstDives; n++ {
+		s.dive(rng)
+	}
+	if s.open() && s.k.pieces() <= fewPieces {
+		s.m.within(s.part(exactShare), s.prove)
+	}
+	s.persist(rng)
 }
 
 // persist goes on with dives and repairs by turns until the end.
-func (s *solver) persist() {
-	rng := search.Stream(s.seed, "packing/dive")
+func (s *solver) persist(rng *rand.Rand) {
 	fix := search.Stream(s.seed, "packing/repair")
 	for s.open() {
 		s.m.within(s.part(repairShare), func() { s.repair(fix) })
-		if s.open() {
+		for n := 0; s.open() && n < firstDives; n++ {
 			s.dive(rng)
 		}
 	}
 }
 
-// part is a share of the steps.
-func (s *solver) part(share float64) int64 { return int64(share * float64(s.m.most)) }
+// part is a share of the steps, of those of a second where there are more.
+func (s *solver) part(share float64) int64 {
+	return int64(share * float64(min(s.m.most, DefaultSteps)))
+}
 
 // correct tries some rounds of sequential value correction.
 func (s *solver) correct(rounds int) {
 	c := newCorrected(s.k, search.Stream(s.seed, "packing/values"), s.m)
 	for range rounds {
-		if !s.open() {
+		if !s.open() || s.m.used > s.part(exactShare) {
 			return
 		}
 		s.offer(bins{}, c.pack(s.k))
