@@ -19,7 +19,7 @@ func (s *solver) dive(rng *rand.Rand) {
 		s.fix(need, &done, rest.shares, rng)
 		s.finish(need, done)
 		s.complete(need, done)
-		rest = s.relax.solve(need)
+		rest = s.relax.solve(need, rest.shares, goodEnough)
 		if len(rest.shares) == 0 || done.count+rest.bound >= s.best.count {
 			return
 		}

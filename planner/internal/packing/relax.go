@@ -72,24 +72,29 @@ type programme struct {
 const mostRows = 2_500
 
 // solve returns the relaxation of the given needs; no shares where nothing is
-// needed or there are too many kinds.
-func (r *relaxation) solve(need []int64) relaxed {
+// needed or there are too many kinds. It stops where the programme's value is
+// the bound or less than near above it; first are fills to begin with.
+func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 	g := &programme{r: r}
 	g.k, g.at = r.k.with(need).narrow()
 	if len(g.at) == 0 || len(g.at) > mostRows {
 		return relaxed{}
 	}
-	g.start(need)
+	g.start(need, first)
 	bound := sizeBound(g.k)
-	for r.m.on() {
-		if !g.settle() {
-			break
-		}
-		if whole(g.lp.value()) <= bound {
+	pivots := boundless
+	for {
+		settled, ok := g.settle(pivots)
+		pivots = fewPivots
+		if !ok || g.lp.value() <= float64(bound)+near {
 			break
 		}
 		uses, least := g.better()
 		bound = max(bound, least)
+		if uses == nil && !settled {
+			pivots = boundless
+			continue
+		}
 		if uses == nil || !g.admit(uses) {
 			break
 		}
@@ -97,11 +102,15 @@ func (r *relaxation) solve(need []int64) relaxed {
 	return relaxed{value: g.lp.value(), bound: bound, shares: g.shares()}
 }
 
-// whole rounds a number of bins up, forgiving what arithmetic may have added.
-func whole(x float64) int64 { return int64(math.Ceil(x - 1e-6)) }
+// What counts as reaching the bound: exactly, but for what arithmetic may have
+// added, or so that the fills are good enough to go on with.
+const (
+	reached    = 1e-6
+	goodEnough = 0.02
+)
 
 // start takes bins of one kind as the basis and the fills that are known.
-func (g *programme) start(need []int64) {
+func (g *programme) start(need []int64, first []share) {
 	m := len(g.at)
 	row := make(map[int]int, m)
 	want, hold, ids := make([]float64, m), make([]float64, m), make([]int, m)
@@ -121,6 +130,25 @@ func (g *programme) start(need []int64) {
 		}
 	}
 	g.lp = newSimplex(want, hold, ids)
+	g.warm(row, first)
+}
+
+// warm brings in the fills of an earlier solution that may be used still.
+func (g *programme) warm(row map[int]int, first []share) {
+	for _, sh := range first {
+		local := make([]use, 0, len(sh.uses))
+		for _, u := range sh.uses {
+			if i, ok := row[u.kind]; ok && u.n <= g.k.need[i] {
+				local = append(local, use{i, u.n})
+			}
+		}
+		if len(local) < len(sh.uses) {
+			continue
+		}
+		if col := entries(local); g.lp.worth(col) > 1+1e-9 {
+			g.lp.pivot(col, 1, g.column(local))
+		}
+	}
 }
 
 func within(uses []use, need []int64) bool {
@@ -146,14 +174,21 @@ func entries(local []use) []entry {
 	return col
 }
 
-// settle solves the programme over the fills it has. It reports false where
-// time or precision ran out.
-func (g *programme) settle() bool {
-	for {
+// The programme is solved over the fills that are known at first and at the
+// end; in between a few pivots for every new fill are the faster way.
+const (
+	fewPivots = 4
+	boundless = math.MaxInt
+)
+
+// settle improves the programme over the fills it has by so many pivots. It
+// says whether that was enough, and is not ok where time or precision ran out.
+func (g *programme) settle(pivots int) (settled, ok bool) {
+	for range pivots {
 		work := g.lp.work + int64(4*len(g.cols))
 		g.lp.work = 0
 		if !g.r.m.spend(work) {
-			return false
+			return false, false
 		}
 		if g.lp.surplus() {
 			continue
@@ -165,12 +200,13 @@ func (g *programme) settle() bool {
 			}
 		}
 		if best < 0 {
-			return true
+			return true, true
 		}
 		if !g.lp.pivot(g.cols[best], 1, best) {
-			return false
+			return false, false
 		}
 	}
+	return false, true
 }
 
 // priceUnit is 1 in the whole numbers that prices are rounded down to.

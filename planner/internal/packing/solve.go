@@ -20,9 +20,10 @@ type Options struct {
 // DefaultSteps takes about a second.
 const DefaultSteps = 400_000_000
 
-// The share of the steps that an exact search of few pieces, and one round of
-// repair, may take at most.
+// The share of the steps that the relaxation of the whole problem at first, an
+// exact search of few pieces and one round of repair may take at most.
 const (
+	rootShare   = 0.30
 	exactShare  = 0.15
 	repairShare = 0.10
 	fewPieces   = 150
@@ -116,8 +117,10 @@ func (s *solver) run() {
 	s.finish(slices.Clone(s.k.need), bins{})
 	s.correct(5)
 	if s.open() {
-		s.root = s.relax.solve(s.k.need)
-		s.bound = max(s.bound, s.root.bound)
+		s.m.within(s.part(rootShare), s.solveRoot)
+	}
+	if s.open() && s.root.value > float64(s.bound)+goodEnough {
+		s.solveRoot()
 	}
 	if s.open() {
 		s.dive(nil)
@@ -130,6 +133,12 @@ func (s *solver) run() {
 		s.m.within(s.part(exactShare), s.prove)
 	}
 	s.persist(rng)
+}
+
+// solveRoot solves the relaxation of the whole problem.
+func (s *solver) solveRoot() {
+	s.root = s.relax.solve(s.k.need, s.root.shares, reached)
+	s.bound = max(s.bound, s.root.bound)
 }
 
 // persist goes on with dives and repairs by turns until the end.
