@@ -2,6 +2,7 @@ package packing
 
 import (
 	"cmp"
+	"math"
 	"math/bits"
 	"slices"
 )
@@ -17,6 +18,8 @@ type knapsack struct {
 	best, upper int64
 	now, chosen []int64
 	least       []int64 // smallest size from a place on
+	// sizes are all sizes in order, tops the greatest value up to each.
+	sizes, tops []int64
 }
 
 // good is a kind as the knapsack sees it.
@@ -73,6 +76,32 @@ func (s *knapsack) prepare(room int64) {
 	for i := len(s.list) - 1; i >= 0; i-- {
 		s.least[i] = min(s.least[i+1], s.list[i].size)
 	}
+	order := slices.Clone(s.list)
+	slices.SortFunc(order, func(a, b good) int { return cmp.Compare(a.size, b.size) })
+	s.sizes, s.tops = make([]int64, len(order)), make([]int64, len(order))
+	top := int64(0)
+	for i, g := range order {
+		top = max(top, g.value)
+		s.sizes[i], s.tops[i] = g.size, top
+	}
+}
+
+// few is what the last one to three pieces of a bin can be worth: of n of them
+// each leaves room for n-1 of the smallest. It is without limit for more.
+func (s *knapsack) few(i int, room int64) int64 {
+	least := s.least[i]
+	if room/least > 3 {
+		return math.MaxInt64
+	}
+	most := int64(0)
+	for n := int64(1); n*least <= room; n++ {
+		at, found := slices.BinarySearch(s.sizes, room-(n-1)*least)
+		if !found {
+			at--
+		}
+		most = max(most, n*s.tops[at])
+	}
+	return most
 }
 
 // walk tries the goods from place i on in what room is left.
@@ -84,7 +113,11 @@ func (s *knapsack) walk(i int, room, value int64) {
 	if room < s.least[i] {
 		return
 	}
-	most := value + s.fraction(i, room)
+	few := s.few(i, room)
+	if few <= s.best-value {
+		return
+	}
+	most := value + min(few, s.fraction(i, room))
 	if most <= s.best {
 		return
 	}

@@ -21,11 +21,13 @@ type Options struct {
 const DefaultSteps = 400_000_000
 
 // The share of the steps that the relaxation of the whole problem at first, an
-// exact search of few pieces and one round of repair may take at most.
+// exact search of few pieces, and one round of repair, later and before all
+// else, may take at most.
 const (
 	rootShare   = 0.30
 	exactShare  = 0.15
 	repairShare = 0.10
+	earlyShare  = 0.02
 	fewPieces   = 150
 )
 
@@ -116,6 +118,10 @@ func (s *solver) run() {
 	s.bound = dualBound(s.k)
 	s.finish(slices.Clone(s.k.need), bins{})
 	s.correct(5)
+	fix := search.Stream(s.seed, "packing/repair")
+	if s.open() {
+		s.m.within(s.part(earlyShare), func() { s.repair(fix) })
+	}
 	if s.open() {
 		s.m.within(s.part(rootShare), s.solveRoot)
 	}
@@ -132,7 +138,7 @@ func (s *solver) run() {
 	if s.open() && s.k.pieces() <= fewPieces {
 		s.m.within(s.part(exactShare), s.prove)
 	}
-	s.persist(rng)
+	s.persist(rng, fix)
 }
 
 // solveRoot solves the relaxation of the whole problem.
@@ -142,8 +148,7 @@ func (s *solver) solveRoot() {
 }
 
 // persist goes on with dives and repairs by turns until the end.
-func (s *solver) persist(rng *rand.Rand) {
-	fix := search.Stream(s.seed, "packing/repair")
+func (s *solver) persist(rng, fix *rand.Rand) {
 	for s.open() {
 		s.m.within(s.part(repairShare), func() { s.repair(fix) })
 		for n := 0; s.open() && n < firstDives; n++ {
