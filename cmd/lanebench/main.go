@@ -36,7 +36,7 @@ func root() *cobra.Command {
 			"The same size and seed always give the same plant. Each command prints one line of JSON.",
 		SilenceUsage: true,
 	}
-	cmd.AddCommand(plantCommand(), cellCommand(), skerrowCommand(), runCommand(), playCommand())
+	cmd.AddCommand(plantCommand(), cellCommand(), skerrowCommand(), runCommand(), playCommand(), packingCommand(), cuttingCommand())
 	return cmd
 }
 
