@@ -1,0 +1,48 @@
+package placement
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func modelOf(t *testing.T, in Input, goal ModelGoal, most ModelLimits) Model {
+	t.Helper()
+	m, err := CellModel(in, DefaultSettings(), "C", goal, most)
+	require.NoError(t, err)
+	return m
+}
+
+// open limits nothing.
+func noLimits() ModelLimits { return ModelLimits{NoLimit, NoLimit, NoLimit} }
+
+// An outside solver finds the best of all layouts in the models of tiny cells,
+// goal by goal.
+func TestModelsOfTinyCells(t *testing.T) {
+	t.Parallel()
+	solver := outsideSolver(t)
+	for seed, cells := uint64(0), 0; cells < 100; seed++ {
+		in, ok := tiny(seed)
+		if !ok {
+			continue
+		}
+		cells++
+		best, lightest := enumerate(in)
+		most := noLimits()
+		got := judge(t, solver, modelOf(t, in, GoalUnplaced, most))
+		require.True(t, got.solvable, "seed %d", seed)
+		require.InDelta(t, best.unplaced, got.optimum, 1e-6, "seed %d: unplaced", seed)
+		most.Unplaced = best.unplaced
+		got = judge(t, solver, modelOf(t, in, GoalCost, most))
+		require.InDelta(t, best.cost, got.optimum, 1e-6, "seed %d: cost", seed)
+		most.Cost = best.cost
+		got = judge(t, solver, modelOf(t, in, GoalEffort, most))
+		require.InDelta(t, lightest(best.unplaced, best.cost), got.optimum, 1e-6*(1+math.Abs(got.optimum)), "seed %d: effort", seed)
+		got = judge(t, solver, modelOf(t, in, GoalSplits, most))
+		require.InDelta(t, best.splits, got.optimum, 1e-6, "seed %d: splits", seed)
+		most.Splits = best.splits
+		got = judge(t, solver, modelOf(t, in, GoalEffort, most))
+		require.InDelta(t, best.effort, got.optimum, 1e-6*(1+best.effort), "seed %d: effort", seed)
+	}
+}
