@@ -42,6 +42,9 @@ func (m *modeller) countLoop(s, i int, parted bool) {
 	if len(ways) > 1 {
 		m.row("side_"+name, AtMost, 1, sh.places[i])
 	}
+	if open := m.racks[sh.rack].open; open >= 0 {
+		m.row("open_"+name, AtMost, 0, []ModelTerm{{n, 1}, {open, -float64(most)}})
+	}
 	if parted {
 		// Who parts others lies there with a container at least.
 		m.row("there_"+name, AtMost, 0, append([]ModelTerm{{n, -1}}, sh.places[i]...))

@@ -14,7 +14,7 @@ func modelOf(t *testing.T, in Input, goal ModelGoal, most ModelLimits) Model {
 	return m
 }
 
-// open limits nothing.
+// noLimits limits nothing.
 func noLimits() ModelLimits { return ModelLimits{NoLimit, NoLimit, NoLimit} }
 
 // An outside solver finds the best of all layouts in the models of tiny cells,
@@ -31,18 +31,18 @@ func TestModelsOfTinyCells(t *testing.T) {
 		best, lightest := enumerate(in)
 		most := noLimits()
 		got := judge(t, solver, modelOf(t, in, GoalUnplaced, most))
-		require.True(t, got.solvable, "seed %d", seed)
+		require.True(t, got.proved, "seed %d", seed)
 		require.InDelta(t, best.unplaced, got.optimum, 1e-6, "seed %d: unplaced", seed)
 		most.Unplaced = best.unplaced
 		got = judge(t, solver, modelOf(t, in, GoalCost, most))
 		require.InDelta(t, best.cost, got.optimum, 1e-6, "seed %d: cost", seed)
 		most.Cost = best.cost
 		got = judge(t, solver, modelOf(t, in, GoalEffort, most))
-		require.InDelta(t, lightest(best.unplaced, best.cost), got.optimum, 1e-6*(1+math.Abs(got.optimum)), "seed %d: effort", seed)
+		require.InDelta(t, lightest(best.unplaced, best.cost), got.optimum, 1e-5*(1+math.Abs(got.optimum)), "seed %d: effort", seed)
 		got = judge(t, solver, modelOf(t, in, GoalSplits, most))
 		require.InDelta(t, best.splits, got.optimum, 1e-6, "seed %d: splits", seed)
 		most.Splits = best.splits
 		got = judge(t, solver, modelOf(t, in, GoalEffort, most))
-		require.InDelta(t, best.effort, got.optimum, 1e-6*(1+best.effort), "seed %d: effort", seed)
+		require.InDelta(t, best.effort, got.optimum, 1e-5*(1+best.effort), "seed %d: effort", seed)
 	}
 }

@@ -9,13 +9,15 @@ import (
 
 // WriteMPS writes the model as free MPS, the open format that solvers of linear
 // programs read: sections of rows, columns, limits and bounds, one value to a
-// line, names without spaces. Lines that begin with * are notes.
+// line, names without spaces. The word FREE keeps readers that know both forms of
+// the format from taking it for the one with fixed columns. Lines that begin with
+// * are notes.
 func (m *Model) WriteMPS(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	for _, n := range m.Notes {
 		fmt.Fprintf(b, "* %s\n", oneLine(n))
 	}
-	fmt.Fprintf(b, "NAME %s\n", m.Name)
+	fmt.Fprintf(b, "NAME %s FREE\n", m.Name)
 	m.writeRows(b)
 	m.writeColumns(b)
 	m.writeLimits(b)
