@@ -17,23 +17,27 @@ type modelTags struct {
 
 // longestTag bounds a tag, so that a name of five stays far below what the
 // readers of the format take.
-const longestTag = 24
+const longestTag = 36
 
 func newModelTags(c *cell) modelTags {
 	return modelTags{c, map[[2]string]string{}, map[[2]string]bool{}}
 }
 
-// of returns the tag of a code; codes of one kind never share one, and neither
-// do racks that stand and those that are added.
+// of returns the tag of a code; codes of one kind never share one.
 func (t modelTags) of(kind, code string) string {
 	if tag, ok := t.known[[2]string{kind, code}]; ok {
 		return tag
 	}
-	space, plain := kind, code
-	if kind == "added" {
-		space, plain = "rack", strings.Replace(code, "\x00", ".new", 1)
-	}
-	base := plainTag(plain)
+	return t.unique(kind, kind, code, plainTag(code))
+}
+
+// added returns the tag of the k-th rack that is added of a type.
+func (t modelTags) added(code string, k int) string {
+	return t.unique("rack", "added", fmt.Sprintf("%d %s", k, code), fmt.Sprintf("%s.new%d", t.of("type", code), k))
+}
+
+// unique keeps a tag for a code that no other code of its space has.
+func (t modelTags) unique(space, kind, code, base string) string {
 	tag := base
 	for n := 2; t.taken[[2]string{space, strings.ToLower(tag)}]; n++ {
 		tag = base + "." + strconv.Itoa(n)
@@ -53,7 +57,7 @@ func plainTag(code string) string {
 		return '.'
 	}, code)
 	if len(plain) > longestTag {
-		plain = plain[len(plain)-longestTag:]
+		plain = plain[:longestTag]
 	}
 	return plain
 }

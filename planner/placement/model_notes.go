@@ -76,7 +76,7 @@ func enough(n int) string {
 	if n == mostAdded {
 		return ", which is the most that is added to a cell"
 	}
-	return "; no better layout has more"
+	return "; no layout within the limits is better for more"
 }
 
 // noteCodes lists the codes behind names.

@@ -37,7 +37,7 @@ func (m *modeller) addRacks() error {
 // addCopy adds the k-th rack of a type and returns the column that opens it.
 func (m *modeller) addCopy(b, k int) int {
 	code := string(m.bases[b].rack.Type.RackType)
-	tag := m.tags.of("added", fmt.Sprintf("%s\x00%d", code, k))
+	tag := m.tags.added(code, k)
 	open := m.column("o_"+tag, 1, true)
 	m.addRack(modelRack{base: b, open: open, tag: tag})
 	return open

@@ -46,3 +46,25 @@ func TestModelsOfTinyCells(t *testing.T) {
 		require.InDelta(t, best.effort, got.optimum, 1e-5*(1+best.effort), "seed %d: effort", seed)
 	}
 }
+
+func TestModelsThatCanNotBeMade(t *testing.T) {
+	t.Parallel()
+	in := made(seeded(1), recipe{loops: 3, racks: 1, types: 1, stations: 1, levels: 1, width: 1500, containers: 3})
+	_, err := CellModel(in, DefaultSettings(), "D", GoalCost, noLimits())
+	require.ErrorIs(t, err, ErrNoSuchCell)
+	_, err = CellModel(in, DefaultSettings(), "C", "moves", noLimits())
+	require.ErrorIs(t, err, ErrNoSuchGoal)
+	large := made(seeded(1), recipe{loops: 3000, racks: 1, types: 1, stations: 1, levels: 3, width: 1500, containers: 9})
+	_, err = CellModel(large, DefaultSettings(), "C", GoalEffort, noLimits())
+	require.ErrorIs(t, err, ErrManyRacks)
+}
+
+// A cell without loops has a model without layouts to choose from.
+func TestModelOfAnEmptyCell(t *testing.T) {
+	t.Parallel()
+	in := made(seeded(1), recipe{loops: 1, racks: 1, types: 1, stations: 1, levels: 1, width: 1500, containers: 3})
+	in.Loops = nil
+	m := modelOf(t, in, GoalUnplaced, noLimits())
+	require.Empty(t, m.Columns)
+	require.Empty(t, m.Objective)
+}
