@@ -62,7 +62,7 @@ func (m *modeller) containersOn(s, i int, name string, most int64) int {
 	sh.mass = append(sh.mass, gross)
 	m.racks[sh.rack].load = append(m.racks[sh.rack].load, gross)
 	m.containers[i] = append(m.containers[i], ModelTerm{n, 1})
-	m.efforts = append(m.efforts, ModelTerm{n, m.effort[i*len(m.cols)+sh.col] / float64(l.k)})
+	m.efforts = append(m.efforts, ModelTerm{n, m.effort[i*len(m.cols)+sh.col] / float64(max(1, l.k))})
 	return n
 }
 
