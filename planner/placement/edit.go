@@ -70,8 +70,9 @@ type ChangeInterval struct {
 // It is a function of its arguments only: edits are undone by leaving them out.
 func Apply(in Input, s Settings, l Layout, edits []Edit) Edited {
 	b := newBoard(in, s, l, cellsOf(in, l, edits))
-	before := b.tallies()
-	first := b.lanesOf()
+	b.hold()
+	before, first := b.tallies(), b.still.lanes
+	b.still = nil
 	for _, e := range edits {
 		e.do(b)
 	}

@@ -36,6 +36,9 @@ type board struct {
 	unplaced map[demand.Key]Unplaced
 	// refused are edits that could not be done.
 	refused finding.List
+	// by finds tiers; still is what was drawn, nil while edits are made.
+	by    map[Spot]*tier
+	still *still
 }
 
 // tier is the lanes of one supply level.
@@ -134,11 +137,7 @@ func onlyCells(in Input, cells map[plant.CellCode]bool) Input {
 // addTiers makes a tier of each supply level of the cells' racks.
 func (b *board) addTiers(l Layout) {
 	opened := b.filled()
-	type at struct {
-		rack  plant.RackCode
-		level int
-	}
-	rows := map[at]*tier{}
+	b.by = map[Spot]*tier{}
 	for i := range l.Racks {
 		if b.cells[l.Racks[i].Cell] {
 			b.racks = append(b.racks, l.Racks[i])
@@ -154,7 +153,7 @@ func (b *board) addTiers(l Layout) {
 			if r.Proposed || len(opened) > 0 && !opened[r.Rack] {
 				w.usable = units.Length(level.UsableWidth.Ratio().Mul(b.in.Plant.FillLimit).Floor())
 			}
-			rows[at{r.Rack, level.Level.Level}] = w
+			b.by[Spot{Rack: r.Rack, Level: level.Level.Level}] = w
 			b.tiers = append(b.tiers, w)
 		}
 	}
@@ -166,7 +165,7 @@ func (b *board) addTiers(l Layout) {
 		mine[b.racks[i].Rack] = true
 	}
 	for _, lane := range l.Lanes {
-		switch w := rows[at{lane.Rack, lane.Level}]; {
+		switch w := b.tier(Spot{Rack: lane.Rack, Level: lane.Level}); {
 		case w != nil:
 			w.was = append(w.was, lane)
 		case mine[lane.Rack]:
@@ -200,14 +199,7 @@ func (r *tier) read() {
 }
 
 // tier finds a supply level; nil where there is none of that name.
-func (b *board) tier(s Spot) *tier {
-	for _, w := range b.tiers {
-		if w.rack.Rack == s.Rack && w.level.Level.Level == s.Level {
-			return w
-		}
-	}
-	return nil
-}
+func (b *board) tier(s Spot) *tier { return b.by[Spot{Rack: s.Rack, Level: s.Level}] }
 
 // lain is how a loop lies on a level.
 type lain struct {
@@ -291,12 +283,13 @@ type berthAt struct {
 
 // places lists where a loop lies, by rack and level.
 func (b *board) places(k demand.Key) []berthAt {
+	if b.still != nil {
+		return b.still.places[k]
+	}
 	var list []berthAt
 	for _, r := range b.tiers {
-		for i := range r.berths {
-			if r.berths[i].loop == k {
-				list = append(list, berthAt{r, i})
-			}
+		if at := r.find(k); at >= 0 {
+			list = append(list, berthAt{r, at})
 		}
 	}
 	return list
@@ -306,7 +299,7 @@ func (b *board) places(k demand.Key) []berthAt {
 func (b *board) missing(k demand.Key) int {
 	n := b.loops[k].Containers
 	for _, p := range b.places(k) {
-		n -= p.tier.berths[p.at].n
+		n -= p.berth().n
 	}
 	return n
 }

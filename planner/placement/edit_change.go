@@ -92,7 +92,6 @@ func (b *board) effort(x loopLanes) float64 {
 // tallies counts each cell.
 func (b *board) tallies() map[plant.CellCode]Tally {
 	m := map[plant.CellCode]Tally{}
-	lanes := b.lanesOf()
 	layout := Layout{Racks: b.racks}
 	in := b.in
 	in.Loops = nil
@@ -100,7 +99,7 @@ func (b *board) tallies() map[plant.CellCode]Tally {
 		m[code] = Tally{AddedCost: b.addedCost(code)}
 	}
 	for _, k := range b.order {
-		t, x := m[k.Cell], lanes[k]
+		t, x := m[k.Cell], b.still.lanes[k]
 		held := 0
 		levels := map[Spot]bool{}
 		for _, lane := range x.lanes {

@@ -14,9 +14,47 @@ type drawn struct {
 	closed []int
 }
 
+// still is a board as drawn, kept until the next edits.
+type still struct {
+	drawn  map[*tier]drawn
+	lanes  map[demand.Key]loopLanes
+	places map[demand.Key][]berthAt
+}
+
+// hold draws the board; what is asked of it until the next edits is read off.
+func (b *board) hold() {
+	s := &still{map[*tier]drawn{}, map[demand.Key]loopLanes{}, map[demand.Key][]berthAt{}}
+	for _, r := range b.tiers {
+		for i, h := range r.berths {
+			if !h.empty() {
+				s.places[h.loop] = append(s.places[h.loop], berthAt{r, i})
+			}
+		}
+	}
+	b.still = s
+	narrow := map[plant.CellCode]units.Length{}
+	for code := range b.cells {
+		narrow[code] = b.narrow(code)
+	}
+	for _, k := range b.order {
+		s.lanes[k] = loopLanes{size: b.loops[k]}
+	}
+	for _, r := range b.tiers {
+		d := b.draw(r, narrow[r.rack.Cell])
+		s.drawn[r] = d
+		for _, lane := range d.lanes {
+			if !lane.Empty() {
+				x := s.lanes[lane.Loop]
+				x.lanes = append(x.lanes, lane)
+				s.lanes[lane.Loop] = x
+			}
+		}
+	}
+}
+
 // draw writes the lanes of a tier. One on which nothing changed keeps its own to
-// the last nanometre.
-func (b *board) draw(r *tier) drawn {
+// the last nanometre; narrow is the width of the lanes that fill what is left over.
+func (b *board) draw(r *tier, narrow units.Length) drawn {
 	if r.fixed() {
 		return b.drawFixed(r)
 	}
@@ -31,7 +69,7 @@ func (b *board) draw(r *tier) drawn {
 		}
 		return d
 	}
-	return b.drawFree(r)
+	return b.drawFree(r, narrow)
 }
 
 // untouched reports whether the loops of a tier lie as they lay, empty lanes
@@ -57,7 +95,7 @@ func stripped(list []berth) []berth {
 
 // drawFree writes the lanes of a level whose guides are free: those in use close
 // up from the left, and empty lanes of the narrowest width fill the rest.
-func (b *board) drawFree(r *tier) drawn {
+func (b *board) drawFree(r *tier, narrow units.Length) drawn {
 	d := drawn{}
 	p := pen{lane: Lane{Rack: r.rack.Rack, Level: r.level.Level.Level, Kind: plant.Supply}, guide: b.in.Plant.GuideWidth}
 	for _, h := range b.squeezed(r) {
@@ -74,7 +112,6 @@ func (b *board) drawFree(r *tier) drawn {
 			left = y.fill(p.next(y.width), h.loop, left)
 		}
 	}
-	narrow := b.narrow(r.rack.Cell)
 	if narrow <= 0 {
 		narrow = r.usable
 	}
@@ -140,17 +177,12 @@ func (b *board) narrow(cell plant.CellCode) units.Length {
 			least = w
 		}
 	}
-	lies := map[demand.Key]bool{}
-	for _, r := range b.tiers {
-		for _, h := range r.berths {
-			if !h.empty() && h.loop.Cell == cell && !lies[h.loop] {
-				lies[h.loop] = true
-				across(h.loop, b.of(r, h).side)
-			}
-		}
-	}
 	for _, k := range b.order {
-		if k.Cell != cell || lies[k] {
+		if k.Cell != cell {
+			continue
+		}
+		if places := b.places(k); len(places) > 0 {
+			across(k, b.of(places[0].tier, *places[0].berth()).side)
 			continue
 		}
 		for _, side := range b.box(k).Sides() {

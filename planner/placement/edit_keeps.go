@@ -13,13 +13,12 @@ import (
 // unpinned lists the pins that the layout does not keep.
 func (b *board) unpinned() finding.List {
 	var list finding.List
-	lies := b.lanesOf()
 	for _, k := range b.order {
 		for _, p := range b.pins[k] {
-			if pinKept(p, lies[k].lanes) {
+			if pinKept(p, b.still.lanes[k].lanes) {
 				continue
 			}
-			to, first := Spot{p.Rack, p.Level, p.Lane}, lies[k].lanes[0]
+			to, first := Spot{p.Rack, p.Level, p.Lane}, b.still.lanes[k].lanes[0]
 			f := finding.Finding{
 				Severity: finding.Error, Code: CodeEditPin, Subject: subjectOf(k, to), Source: editSource, Origin: b.loops[k].Origin,
 				Summary: fmt.Sprintf("Part %s at station %s is pinned to %s and lies on %s", k.Part, k.Station, to.text(), Spot{first.Rack, first.Level, first.Lane}.text()),

@@ -78,7 +78,7 @@ func (b *board) broken() finding.List {
 	var list finding.List
 	masses := map[plant.RackCode]units.Mass{}
 	for _, r := range b.tiers {
-		d := b.draw(r)
+		d := b.still.drawn[r]
 		seen := map[demand.Key]bool{}
 		sum := units.Mass(0)
 		for _, lane := range d.lanes {

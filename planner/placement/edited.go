@@ -105,28 +105,11 @@ type loopLanes struct {
 	lanes []Lane
 }
 
-// lanesOf draws every loop's lanes.
-func (b *board) lanesOf() map[demand.Key]loopLanes {
-	m := map[demand.Key]loopLanes{}
-	for _, k := range b.order {
-		m[k] = loopLanes{size: b.loops[k]}
-	}
-	for _, r := range b.tiers {
-		for _, lane := range b.draw(r).lanes {
-			if !lane.Empty() {
-				x := m[lane.Loop]
-				x.lanes = append(x.lanes, lane)
-				m[lane.Loop] = x
-			}
-		}
-	}
-	return m
-}
-
 // edited reports what became of a layout that had those tallies and lanes.
 func (b *board) edited(before map[plant.CellCode]Tally, first map[demand.Key]loopLanes) Edited {
 	e := Edited{}
-	now, after := b.lanesOf(), b.tallies()
+	b.hold()
+	now, after := b.still.lanes, b.tallies()
 	for _, k := range b.order {
 		if b.resized[k] {
 			e.Loops = append(e.Loops, *b.loops[k])
@@ -152,7 +135,7 @@ func (b *board) edited(before map[plant.CellCode]Tally, first map[demand.Key]loo
 func (b *board) drawTouched(e *Edited) {
 	touched := map[plant.RackCode]bool{}
 	for _, r := range b.tiers {
-		d := b.draw(r)
+		d := b.still.drawn[r]
 		if !slices.Equal(d.lanes, r.was) {
 			touched[r.rack.Rack] = true
 		}
@@ -162,7 +145,7 @@ func (b *board) drawTouched(e *Edited) {
 	}
 	for _, r := range b.tiers {
 		if touched[r.rack.Rack] {
-			e.Lanes = append(e.Lanes, b.draw(r).lanes...)
+			e.Lanes = append(e.Lanes, b.still.drawn[r].lanes...)
 		}
 	}
 	for _, lane := range b.ends {
