@@ -35,17 +35,24 @@ func packIn(part plant.Part, now, box plant.Container, pack int64) int64 {
 	if now.Container == box.Container {
 		return pack
 	}
-	volume := func(c plant.Container) units.Ratio {
-		return c.Length.Ratio().Mul(c.Width.Ratio()).Mul(c.Height.Ratio())
-	}
-	n := pack
-	if of := volume(now); of.Sign() > 0 {
-		n = units.Int(pack).Mul(volume(box)).Div(of).Floor()
-	}
+	n := byVolume(now, box, pack)
 	if box.GrossLimit > 0 && part.PieceMass > 0 {
 		n = min(n, int64(max(0, box.GrossLimit-box.EmptyMass)/part.PieceMass))
 	}
 	return max(1, n)
+}
+
+// byVolume is how many pieces another container holds at as many per outside volume,
+// rounded down.
+func byVolume(now, box plant.Container, pack int64) int64 {
+	volume := func(c plant.Container) units.Ratio {
+		return c.Length.Ratio().Mul(c.Width.Ratio()).Mul(c.Height.Ratio())
+	}
+	of := volume(now)
+	if of.Sign() <= 0 {
+		return pack
+	}
+	return units.Int(pack).Mul(volume(box)).Div(of).Floor()
 }
 
 func (e ChangeInterval) do(b *board) {

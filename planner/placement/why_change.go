@@ -391,8 +391,9 @@ func (a asker) oftener(b *board) []candidate {
 	return list
 }
 
-// repacked lists the plant's other containers that are, full, no heavier than may be
-// moved by hand or than the loop's is, by code.
+// repacked lists the plant's other containers, by code, that hold a piece by their
+// outside volume and are, full, no heavier than may be moved by hand or than the
+// loop's is.
 func (a asker) repacked(b *board) []candidate {
 	var list []candidate
 	l := b.loops[a.loop]
@@ -400,7 +401,7 @@ func (a asker) repacked(b *board) []candidate {
 	for code, box := range a.in.Index.Containers {
 		part := *a.in.Index.Parts[l.Part]
 		part.Pack = packIn(part, b.box(a.loop), *box, l.Pack)
-		if code == l.Container || box.Gross(part) > heaviest || box.GrossLimit > 0 && box.Gross(part) > box.GrossLimit {
+		if code == l.Container || byVolume(b.box(a.loop), *box, l.Pack) < 1 || box.Gross(part) > heaviest || box.GrossLimit > 0 && box.Gross(part) > box.GrossLimit {
 			continue
 		}
 		c := Change{Kind: ByContainer, Container: code, Pack: part.Pack}

@@ -150,11 +150,15 @@ func (c Change) rackText() string {
 	return text + ")"
 }
 
+// spotsText names levels, those of one rack together.
 func spotsText(spots []Spot) string {
 	var list []string
-	for _, s := range spots {
-		s.Lane = 0
-		list = append(list, s.text())
+	for i, s := range spots {
+		if i > 0 && spots[i-1].Rack == s.Rack {
+			list[len(list)-1] += fmt.Sprintf(" and %d", s.Level)
+			continue
+		}
+		list = append(list, fmt.Sprintf("%s level %d", s.Rack, s.Level))
 	}
-	return strings.Join(list, " and ")
+	return strings.Join(list, ", ")
 }
