@@ -20,6 +20,10 @@ func (e ChangeContainer) do(b *board) {
 		b.refuse(e.Loop, Spot{}, fmt.Sprintf("the plant has no container %s, or the pack is below 0", e.Container))
 		return
 	}
+	if b.in.Index.Parts[l.Part] == nil {
+		b.refuse(e.Loop, Spot{}, "the facts have no such part")
+		return
+	}
 	part := *b.in.Index.Parts[l.Part]
 	pack := e.Pack
 	if pack == 0 {
@@ -59,8 +63,8 @@ func (e ChangeInterval) do(b *board) {
 	if !b.knows(e.Loop) {
 		return
 	}
-	if e.Interval <= 0 {
-		b.refuse(e.Loop, Spot{}, "a refill interval is above 0")
+	if l := b.loops[e.Loop]; e.Interval <= 0 || b.in.Index.Parts[l.Part] == nil || b.in.Index.Containers[l.Container] == nil {
+		b.refuse(e.Loop, Spot{}, "a refill interval is above 0, and the facts must have the part and its container")
 		return
 	}
 	b.resize(b.asked(e))

@@ -397,6 +397,9 @@ func (a asker) oftener(b *board) []candidate {
 func (a asker) repacked(b *board) []candidate {
 	var list []candidate
 	l := b.loops[a.loop]
+	if a.in.Index.Parts[l.Part] == nil {
+		return nil
+	}
 	heaviest := max(l.Gross, sizing.DefaultLimits(plant.Level{}).HandMass)
 	for code, box := range a.in.Index.Containers {
 		part := *a.in.Index.Parts[l.Part]
