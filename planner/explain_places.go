@@ -37,10 +37,10 @@ func wouldHelp(w placement.Whys) string {
 	case len(w.Changes) == 0:
 		return "Nothing that was tried would help the " + without + ": no move of other loops, shorter interval or other container of the plant, no higher level, longer lane or further rack."
 	case w.Changes[0].Left > 0:
-		return "No change that was tried would help all of the " + without + ". These help most:"
+		return "Nothing that was tried would help all of the " + without + "; what follows helps most."
 	case len(w.Changes) == 1:
-		return "One change would help the " + without + "; it was tried:"
+		return "One change would help the " + without + "; it was tried."
 	default:
-		return "Each of these would help the " + without + "; all were tried, the least to do comes first:"
+		return "Each of these would help the " + without + "; all were tried, and the least to do comes first."
 	}
 }

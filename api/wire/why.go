@@ -39,7 +39,7 @@ type OtherPlace struct {
 // Change is a change that would give a loop its lanes.
 type Change struct {
 	Text       string        `json:"text" doc:"the same in a sentence"`
-	Kind       string        `json:"kind" enum:"moves,flow-side,interval,container,clear-height,lane-length,rack"`
+	Kind       string        `json:"kind" enum:"moves,unpin,flow-side,interval,container,clear-height,lane-length,rack"`
 	And        string        `json:"and,omitempty" doc:"a second kind made with it"`
 	Containers int           `json:"containers" doc:"what the loop then has"`
 	Left       int           `json:"left" doc:"of them without a lane still; above 0 only where nothing that was tried places all"`

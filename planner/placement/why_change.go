@@ -22,6 +22,7 @@ type ChangeKind string
 // in a minute to what has to be bought.
 const (
 	ByMoves       ChangeKind = "moves"
+	ByUnpinning   ChangeKind = "unpin"
 	ByFlowSide    ChangeKind = "flow-side"
 	ByInterval    ChangeKind = "interval"
 	ByContainer   ChangeKind = "container"
@@ -79,26 +80,39 @@ type candidate struct {
 }
 
 // kinds are the kinds of change in the order in which they are named.
-var kinds = []ChangeKind{ByMoves, ByFlowSide, ByInterval, ByContainer, ByClearHeight, ByLaneLength, ByRack}
+var kinds = []ChangeKind{ByMoves, ByUnpinning, ByFlowSide, ByInterval, ByContainer, ByClearHeight, ByLaneLength, ByRack}
 
 // changes tries what would give the loop its lanes: of each kind the smallest, and
-// one rack of each type. Where no change alone does, another container is tried
-// with a shorter interval and with one rack more. Where that does not do either,
-// the changes are told that help most.
+// one rack of each type. Where no change alone does, pairs of them are tried. Where
+// these do not do either, the changes are told that help most.
 func (a asker) changes(b *board) []Change {
 	var whole, partial []Change
 	for _, kind := range kinds {
 		full, some := tried(kind, a.candidates(b, kind))
 		whole, partial = append(whole, full...), append(partial, some...)
 	}
-	if len(whole) == 0 {
-		whole = a.pairs(b)
+	if len(whole) > 0 {
+		return whole
 	}
-	if len(whole) == 0 {
-		return partial
+	for _, pair := range a.pairs(b) {
+		if pair.Left > 0 {
+			partial = append(partial, pair)
+			continue
+		}
+		whole = append(whole, pair)
 	}
-	return whole
+	if len(whole) > 0 {
+		return whole
+	}
+	slices.SortStableFunc(partial, compareLeft)
+	return partial[:min(len(partial), mostPartial)]
 }
+
+// mostPartial is how many changes are named that help but not enough.
+const mostPartial = 3
+
+// compareLeft orders changes by the share of the loop's containers that is left.
+func compareLeft(x, y Change) int { return cmp.Compare(x.Left*y.Containers, y.Left*x.Containers) }
 
 // tried tries candidates of one kind. It returns those worth naming that give all
 // containers a lane and, where none does, the one that helps most.
@@ -117,7 +131,7 @@ func tried(kind ChangeKind, list []candidate) (whole, partial []Change) {
 			break
 		}
 	}
-	slices.SortStableFunc(partial, func(x, y Change) int { return cmp.Compare(x.Left, y.Left) })
+	slices.SortStableFunc(partial, compareLeft)
 	if kind == ByContainer {
 		slices.SortStableFunc(whole, compareChanges)
 		whole = whole[:min(len(whole), 1)]
@@ -136,6 +150,11 @@ func compareChanges(x, y Change) int {
 // candidates lists what may be tried of one kind, the smallest first.
 func (a asker) candidates(b *board, kind ChangeKind) []candidate {
 	switch kind {
+	case ByUnpinning:
+		if len(b.pins[a.loop]) == 0 {
+			return nil
+		}
+		return []candidate{{change: Change{Kind: kind}, on: a, edits: []Edit{UnpinLoop{a.loop}}}}
 	case ByFlowSide:
 		return a.turned(b)
 	case ByInterval:
@@ -143,15 +162,15 @@ func (a asker) candidates(b *board, kind ChangeKind) []candidate {
 	case ByContainer:
 		return a.repacked(b)
 	case ByClearHeight, ByLaneLength:
-		return a.raised(b, kind)
+		return a.raised(b, kind, "")
 	case ByRack:
 		return a.oneMore()
 	}
 	return []candidate{{change: Change{Kind: ByMoves}, on: a}}
 }
 
-// pairs tries another container with a shorter interval, and with one rack more,
-// and names the best of either.
+// pairs tries another container with a shorter interval and with one rack more, and
+// one rack more with a level higher or lanes longer, and names the best of each.
 func (a asker) pairs(b *board) []Change {
 	var list []Change
 	for _, second := range []ChangeKind{ByInterval, ByRack} {
@@ -159,25 +178,48 @@ func (a asker) pairs(b *board) []Change {
 		for _, x := range a.candidates(b, ByContainer) {
 			for _, y := range a.candidates(b, second) {
 				done, ok := joined(x, y).try()
-				if ok && done.Left == 0 {
+				if ok {
 					found = append(found, done)
+				}
+				if ok && done.Left == 0 {
 					break
 				}
 			}
 		}
-		slices.SortStableFunc(found, func(x, y Change) int {
-			return cmp.Or(cmp.Compare(x.Beyond, y.Beyond), cmp.Compare(x.Cost, y.Cost), cmp.Compare(y.Interval, x.Interval), compareChanges(x, y))
-		})
-		list = append(list, found[:min(len(found), 1)]...)
+		list = append(list, bestPair(found)...)
 	}
-	return list
+	var found []Change
+	for _, x := range a.oneMore() {
+		trial := x.on.board(nil)
+		for _, kind := range []ChangeKind{ByClearHeight, ByLaneLength} {
+			for _, y := range x.on.raised(trial, kind, x.on.layout.Racks[len(x.on.layout.Racks)-1].Rack) {
+				c := joined(x, y)
+				c.change.RackType, c.change.Cost, c.change.Width, c.change.Beyond = x.change.RackType, x.change.Cost, x.change.Width, x.change.Beyond
+				if done, ok := c.try(); ok {
+					found = append(found, done)
+				}
+			}
+		}
+	}
+	return append(list, bestPair(found)...)
+}
+
+// bestPair is the pair that leaves least, asks for least frontage and money and the
+// longest interval.
+func bestPair(found []Change) []Change {
+	slices.SortStableFunc(found, func(x, y Change) int {
+		return cmp.Or(compareLeft(x, y), cmp.Compare(x.Beyond, y.Beyond), cmp.Compare(x.Cost, y.Cost), cmp.Compare(y.Interval, x.Interval), compareChanges(x, y))
+	})
+	return found[:min(len(found), 1)]
 }
 
 // joined is two changes at once; the facts and layout are those of the second.
 func joined(x, y candidate) candidate {
 	c := candidate{change: y.change, on: y.on, edits: slices.Concat(x.edits, y.edits), light: true}
 	c.change.Kind, c.change.And = x.change.Kind, y.change.Kind
-	c.change.Container, c.change.Pack = x.change.Container, x.change.Pack
+	if x.change.Kind == ByContainer {
+		c.change.Container, c.change.Pack = x.change.Container, x.change.Pack
+	}
 	return c
 }
 
@@ -414,13 +456,13 @@ func (a asker) repacked(b *board) []candidate {
 	return list
 }
 
-// raised lists levels of the cell that are too low, or whose lanes are too short,
-// by what the loop lacks there.
-func (a asker) raised(b *board, kind ChangeKind) []candidate {
+// raised lists levels of a rack, or of all the cell's where it names none, that are
+// too low, or whose lanes are too short, by what the loop lacks there.
+func (a asker) raised(b *board, kind ChangeKind, rack plant.RackCode) []candidate {
 	var list []candidate
 	for _, r := range b.tiers {
 		by := a.lacks(b, r, kind)
-		if by <= 0 {
+		if by <= 0 || rack != "" && rack != r.rack.Rack {
 			continue
 		}
 		c := candidate{change: Change{Kind: kind, Level: Spot{Rack: r.rack.Rack, Level: r.level.Level.Level}, By: by}, on: a}

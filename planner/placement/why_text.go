@@ -120,6 +120,8 @@ func (c Change) String() string {
 // does says what is changed.
 func (c Change) does(kind ChangeKind) string {
 	switch kind {
+	case ByUnpinning:
+		return "With its pin taken off"
 	case ByFlowSide:
 		return fmt.Sprintf("With the %s of its container allowed along the lane", alongText(c.Side))
 	case ByInterval:
@@ -150,15 +152,20 @@ func (c Change) rackText() string {
 	return text + ")"
 }
 
-// spotsText names levels, those of one rack together.
+// spotsText names levels, those of one rack together: "R1 level 2, R2 levels 3 and 4".
 func spotsText(spots []Spot) string {
 	var list []string
-	for i, s := range spots {
-		if i > 0 && spots[i-1].Rack == s.Rack {
-			list[len(list)-1] += fmt.Sprintf(" and %d", s.Level)
-			continue
+	for i := 0; i < len(spots); {
+		var levels []string
+		rack := spots[i].Rack
+		for ; i < len(spots) && spots[i].Rack == rack; i++ {
+			levels = append(levels, strconv.Itoa(spots[i].Level))
 		}
-		list = append(list, fmt.Sprintf("%s level %d", s.Rack, s.Level))
+		text := fmt.Sprintf("%s level %s", rack, levels[0])
+		if last := len(levels) - 1; last > 0 {
+			text = fmt.Sprintf("%s levels %s and %s", rack, strings.Join(levels[:last], ", "), levels[last])
+		}
+		list = append(list, text)
 	}
 	return strings.Join(list, ", ")
 }
