@@ -85,6 +85,9 @@ func (w *wrong) rack(r *structure.Rack, lanes []Lane, closed map[Spot]bool) {
 			}
 			before = l.Loop
 		}
+		if here := slices.DeleteFunc(slices.Clone(lanes), func(l Lane) bool { return l.Rack != r.Rack || l.Level != v.Level.Level }); len(v.Fixed) > 0 && len(here) > len(v.Fixed) {
+			edge, outermost = limit+1, here[len(here)-1].Loop
+		}
 		if edge > limit {
 			w.say(CodeEditNoRoom, at, outermost)
 		}

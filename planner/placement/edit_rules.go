@@ -170,6 +170,9 @@ func (b *board) overFull(r *tier, d drawn) finding.List {
 			})
 		}
 	}
+	if lanes := len(r.level.Fixed); r.fixed() && len(d.lanes) > lanes {
+		return append(list, b.beyondFixed(r, d.lanes[lanes:]))
+	}
 	if need <= r.usable {
 		return list
 	}
@@ -185,6 +188,19 @@ func (b *board) overFull(r *tier, d drawn) finding.List {
 		Detail:  fmt.Sprintf("%s are missing; part %s lies outermost. The level may be filled to %s%s.", need-has, last.Part, has, limit),
 		Remedy:  fmt.Sprintf("Take lanes of %s or more off the level.", need-has),
 	})
+}
+
+// beyondFixed reports lanes beyond the last of a level with fixed lanes.
+func (b *board) beyondFixed(r *tier, beyond []Lane) finding.Finding {
+	at, last := Spot{Rack: r.rack.Rack, Level: r.level.Level.Level}, beyond[len(beyond)-1]
+	has := len(r.level.Fixed)
+	return finding.Finding{
+		Severity: finding.Error, Code: CodeEditNoRoom, Subject: subjectOf(last.Loop, at), Source: editSource,
+		Measure: &finding.Measure{Value: float64(last.Lane), Limit: float64(has), Unit: "lanes"},
+		Summary: fmt.Sprintf("Part %s at station %s finds its lanes on %s taken or too few", last.Loop.Part, last.Loop.Station, at.text()),
+		Detail:  fmt.Sprintf("The level has %s whose guides can not be moved; what found no free ones side by side is shown beyond the last, to number %d.", count(has, "lane"), last.Lane),
+		Remedy:  "Choose free lanes side by side, or move what lies in them first.",
+	}
 }
 
 // overloaded compares what lies on a level with its mass limit.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -99,27 +100,28 @@ func (a asker) board(edits []Edit) *board {
 	return b
 }
 
-// places lists the best other places of a loop.
+// places lists the best other places of a loop, one on each level.
 func (a asker) places(b *board) []OtherPlace {
 	var list []OtherPlace
 	for _, r := range b.tiers {
-		if r.find(a.loop) >= 0 && len(b.places(a.loop)) == 1 {
-			continue
-		}
-		if p, ok := a.best(b, r); ok {
-			list = append(list, p)
+		if r.find(a.loop) < 0 || len(b.places(a.loop)) > 1 {
+			list = append(list, a.on(b, r)...)
 		}
 	}
 	slices.SortStableFunc(list, comparePlaces)
 	var proved, blocked []OtherPlace
-	for i, p := range list {
-		if len(proved) == mostPlaces {
-			break
-		}
-		if p.Possible && i < mostProofs && a.prove(&p) {
-			proved = append(proved, p)
-		} else if !p.Possible {
+	proofs := 0
+	for _, p := range list {
+		known := slices.ContainsFunc(slices.Concat(proved, blocked), func(o OtherPlace) bool { return o.At.Rack == p.At.Rack && o.At.Level == p.At.Level })
+		switch {
+		case known || len(proved) == mostPlaces:
+		case !p.Possible:
 			blocked = append(blocked, p)
+		case proofs < mostProofs:
+			proofs++
+			if a.prove(b, &p) {
+				proved = append(proved, p)
+			}
 		}
 	}
 	slices.SortStableFunc(proved, comparePlaces)
@@ -136,50 +138,64 @@ func comparePlaces(a, b OtherPlace) int {
 	return cmp.Or(cmp.Compare(possible(a), possible(b)), cmp.Compare(a.Effort, b.Effort))
 }
 
-// best is the better flow side for the whole loop on a tier; false where a rule
-// keeps it from there whatever else lies there.
-func (a asker) best(b *board, r *tier) (OtherPlace, bool) {
-	var best OtherPlace
-	found := false
+// on is the whole loop on a tier, on each flow side on which no rule keeps it from
+// there whatever else lies there.
+func (a asker) on(b *board, r *tier) []OtherPlace {
+	var list []OtherPlace
 	for _, side := range b.box(a.loop).Sides() {
 		h := berth{loop: a.loop, n: b.loops[a.loop].Containers, wish: side}
 		if !b.suits(r, h) {
 			continue
 		}
 		p := newBooks(b).settle(r, h)
-		if len(b.pins[a.loop]) > 0 {
+		if len(b.pins[a.loop]) > 0 && p.Possible {
 			p.Edits = slices.Insert(p.Edits, 0, Edit(UnpinLoop{a.loop}))
 		}
-		if better := comparePlaces(p, best) < 0 || p.Possible == best.Possible && p.Effort == best.Effort && p.Lanes < best.Lanes; !found || better {
-			best, found = p, true
-		}
+		list = append(list, p)
 	}
-	return best, found
+	slices.SortStableFunc(list, func(x, y OtherPlace) int { return cmp.Compare(x.Lanes, y.Lanes) })
+	return list
 }
 
-// prove makes the edits of a place: they must break no rule.
-func (a asker) prove(p *OtherPlace) bool {
+// prove makes the edits of a place: they must break no rule. Where parts have to be
+// kept apart or a lane number to be kept, each lane of the level is tried.
+func (a asker) prove(b *board, p *OtherPlace) bool {
 	e := Apply(a.in, a.settings, a.layout, p.Edits)
+	for lane := 1; lane <= len(b.tier(p.At).was)+1 && orderOnly(e.Broken); lane++ {
+		last := len(p.Edits) - 1
+		move, _ := p.Edits[last].(MoveLoop)
+		move.To.Lane = lane
+		p.Edits = append(slices.Clone(p.Edits[:last]), move)
+		e = Apply(a.in, a.settings, a.layout, p.Edits)
+	}
 	if len(e.Broken) > 0 {
 		return false
 	}
-	p.Effort, p.Moved = 0, 0
+	p.tell(e, a)
+	return true
+}
+
+// orderOnly reports whether another order of lanes could mend what is broken.
+func orderOnly(broken finding.List) bool {
+	return len(broken) > 0 && !slices.ContainsFunc(broken, func(f finding.Finding) bool { return f.Code != CodeEditApart && f.Code != CodeEditPin })
+}
+
+// tell fills in what came of the edits of a place.
+func (p *OtherPlace) tell(e Edited, a asker) {
+	p.Effort, p.Moved, p.Lanes = 0, 0, 0
 	for _, c := range e.Cells {
 		p.Effort += c.After.Effort - c.Before.Effort
 	}
 	for _, c := range e.Changes {
 		p.Moved += c.Moved
 	}
-	p.Lanes = 0
-	on := e.On(a.layout)
-	for _, lane := range on.Lanes {
+	for _, lane := range e.On(a.layout).Lanes {
 		if lane.Loop == a.loop && lane.Rack == p.At.Rack && lane.Level == p.At.Level {
 			if p.Lanes++; p.Lanes == 1 {
 				p.At.Lane = lane.Lane
 			}
 		}
 	}
-	return true
 }
 
 // books are the widths and masses on each tier while loops are shifted about on
