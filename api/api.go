@@ -147,6 +147,8 @@ func (s *server) routes(api huma.API) {
 	post(t, plan+"/simulations", "play-plan", "Play a plan", s.playPlan, accepted)
 	get(t, plan+"/simulations", "list-simulations", "Plays of a plan, its proof among them", s.listSimulations)
 	get(t, plan+"/explanation", "explain-loop", "How a loop came to have its containers", s.explainLoop)
+	get(t, plan+"/why", "why-loop", "Why a loop lies where it lies, and what would change that", s.whyLoop)
+	post(t, plan+"/edits", "try-edits", "What edits made by hand make of a plan", s.tryEdits)
 	get(t, plan+"/trace", "trace-loop", "What one loop lives through in a play", s.traceLoop)
 	get(t, plan+"/trace.svg", "draw-trace", "The same as a picture of a day", s.drawTrace, picture)
 

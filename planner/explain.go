@@ -62,7 +62,7 @@ func Explain(facts *plant.Plant, p *Plan, key demand.Key) (e Explanation, ok boo
 	}
 	x.terms = demand.Terms(x.index, x.settings, x.loop.Loop.Loop)
 	return Explanation{Loop: key, Sections: []Section{
-		x.use(), x.rule(), x.inputs(), x.result(), x.marks(), x.lies(), x.containers(), x.steps(),
+		x.use(), x.rule(), x.inputs(), x.result(), x.marks(), x.lies(), x.places(), x.containers(), x.steps(),
 	}}, true
 }
 

@@ -130,7 +130,7 @@ func TestExplainEveryLoop(t *testing.T) {
 	for _, l := range plan.Loops {
 		e, ok := planner.Explain(in.Plant, plan, l.Key)
 		require.True(t, ok)
-		require.Len(t, e.Sections, 8)
+		require.Len(t, e.Sections, 9)
 		for _, s := range e.Sections {
 			require.NotEmpty(t, s.Sentences, "%v %s", l.Key, s.Title)
 			for _, sentence := range s.Sentences {

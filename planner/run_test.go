@@ -19,7 +19,7 @@ import (
 	"lanewright/testdata/plants"
 )
 
-func skerrow(t *testing.T) planner.Input {
+func skerrow(t testing.TB) planner.Input {
 	t.Helper()
 	read, err := importers.ReadBytes(context.Background(), plants.SkerrowName, plants.Skerrow)
 	require.NoError(t, err)

@@ -33,7 +33,8 @@ func (p *program) explainCommand() *cobra.Command {
 explain FILE... --part PART plans the files and tells of one loop what a colleague would:
 how fast the part is used and which cells of the sheets that came from, by which rule it
 was sized and what went in, what came out, what a sign at the lane would say, where it
-lies and who brings it, which other containers would serve, and what would change it.`,
+lies and who brings it, where else it could lie and what is in the way there or, without a
+lane, what would give it one, which other containers would serve, and what would change it.`,
 		Example: `  lanewright explain
   lanewright explain parts.unknown-container
   lanewright explain plant.xlsx --part 4711 --cell MAST --station 020

@@ -6,6 +6,7 @@ import (
 
 	"lanewright/importers"
 	"lanewright/importers/sheet"
+	"lanewright/planner"
 	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
 	"lanewright/planner/finding"
@@ -22,7 +23,7 @@ import (
 func pages() []finding.Page {
 	all := slices.Concat(
 		sheet.Pages(), importers.Pages(), plant.Pages(), demand.Pages(), floor.Pages(), ergonomics.Pages(),
-		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(), simulation.Pages(),
+		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(), simulation.Pages(), planner.Pages(),
 	)
 	slices.SortFunc(all, func(a, b finding.Page) int { return cmp.Compare(a.Code, b.Code) })
 	return all

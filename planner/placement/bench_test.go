@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"testing"
+	"time"
 
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
@@ -107,3 +108,18 @@ func benchmarkPlant(b *testing.B, in Input) {
 
 func BenchmarkPlant14x32(b *testing.B)  { benchmarkPlant(b, manyCells(14, 32, 5)) }
 func BenchmarkPlant250x80(b *testing.B) { benchmarkPlant(b, manyCells(250, 80, 17)) }
+
+// BenchmarkEdits150 makes three edits on a full cell of 150 loops.
+func BenchmarkEdits150(b *testing.B) {
+	in := made(seeded(1), busyCell(150, 34))
+	l := Place(context.Background(), in, DefaultSettings(), 1, 2, nil)
+	first, last := l.Lanes[0], l.Racks[len(l.Racks)-1]
+	edits := []Edit{
+		SwapLoops{in.Loops[3].Key, in.Loops[90].Key},
+		MoveLoop{Loop: first.Loop, To: Spot{last.Rack, 1, 2}},
+		ChangeInterval{in.Loops[40].Key, 20 * time.Minute},
+	}
+	for b.Loop() {
+		Apply(in, DefaultSettings(), l, edits)
+	}
+}

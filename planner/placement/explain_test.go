@@ -167,7 +167,8 @@ func TestEveryCodeHasAPage(t *testing.T) {
 		pages[p.Code] = true
 	}
 	for _, code := range []string{CodeNoRack, CodeBeyondWalk, CodeNoSupply, CodeTooTall, CodeTooLong, CodeTooWide, CodeTooHeavy, CodePin, CodeNoRoom,
-		CodeNoLoadLeft, CodeKeptApart, CodeFrontageUsed, CodeTooMany, CodeSplit, CodeRacksAdded, CodeRollerPitch, CodeReturnShort, CodeNoReturn, CodeNoCost, CodeCurrentLevel} {
+		CodeNoLoadLeft, CodeKeptApart, CodeFrontageUsed, CodeTooMany, CodeSplit, CodeRacksAdded, CodeRollerPitch, CodeReturnShort, CodeNoReturn, CodeNoCost, CodeCurrentLevel,
+		CodeEditRefused, CodeEditNotServed, CodeEditWalk, CodeEditTooTall, CodeEditTooLong, CodeEditSide, CodeEditNarrow, CodeEditNoRoom, CodeEditLevelMass, CodeEditRackMass, CodeEditApart, CodeEditClosed, CodeEditPin, CodeEditUnplaced, CodeEditGrossLimit} {
 		assert.True(t, pages[code], code)
 	}
 }

@@ -4,7 +4,7 @@ import "lanewright/planner/finding"
 
 // Pages explains the codes of this package.
 func Pages() []finding.Page {
-	return []finding.Page{
+	return append([]finding.Page{
 		{Code: CodeNoRack, Title: "No rack serves the station of a loop",
 			Text: "A loop may lie only on racks of its cell that serve its station. None does, and the cell allows no rack type of which one could be added. Add the station to a rack on the sheet Racks, leave its list of stations blank so that it serves the whole cell, or allow the cell a rack type."},
 		{Code: CodeBeyondWalk, Title: "Every rack is beyond the walk limit of the station",
@@ -45,5 +45,5 @@ func Pages() []finding.Page {
 			Text: "Between two visits empties wait on the return lanes of the rack. How many there are is taken from each loop's use and demand model, with the container in use as likely to be nearly full as nearly empty; the length that all loops of the rack do not exceed at the plant's service level is more than its lanes can take, so the operator would have to put some elsewhere. A stack counts as one container as long as empties nest below the least clear height of the return levels; a lane takes whole containers only. Visit the rack more often (the finding names the longest interval that fits), add return lanes (it says how many would do), or use containers that nest."},
 		{Code: CodeNoReturn, Title: "A rack has no return level for its empties",
 			Text: "Returnable containers lie on the rack, but its type has no return level. If the empties go elsewhere, nothing is wrong; else give the rack type a return level, which slopes back to the load side. The finding says how many return lanes, as long as the rack's supply lanes, would hold what waits between two visits."},
-	}
+	}, editPages()...)
 }

@@ -1,0 +1,58 @@
+package api
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+
+	"lanewright/api/wire"
+	"lanewright/planner"
+	"lanewright/planner/placement"
+)
+
+type editsInput struct {
+	PlanInput
+	Body EditsRequest
+}
+
+// EditsRequest asks what edits made by hand make of a plan. They are made one
+// after the other; to undo one, ask without it.
+type EditsRequest struct {
+	Edits []wire.EditRequest `json:"edits" minItems:"1" maxItems:"1000"`
+}
+
+// tryEdits answers with what edits make of a plan; nothing is stored.
+func (s *server) tryEdits(ctx context.Context, in *editsInput) (*output[wire.EditedPlan], error) {
+	v, err := s.planOf(ctx, in.Plan)
+	if err != nil {
+		return nil, err
+	}
+	edits := make([]placement.Edit, len(in.Body.Edits))
+	bad := problem(http.StatusUnprocessableEntity, sentences[http.StatusUnprocessableEntity])
+	for i, r := range in.Body.Edits {
+		if edits[i], err = r.Edit(); err != nil {
+			bad.Errors = append(bad.Errors, wire.BadField{Message: err.Error(), Location: fmt.Sprintf("body.edits[%d]", i)})
+		}
+	}
+	if len(bad.Errors) > 0 {
+		return nil, bad
+	}
+	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
+	if err != nil {
+		return nil, err
+	}
+	return current(*wire.NewEditedPlan(planner.EditPlan(f.plant, v.plan, edits))), nil
+}
+
+// whyLoop answers with why a loop lies where it lies, or has no lane.
+func (s *server) whyLoop(ctx context.Context, in *OneLoopInput) (*output[wire.Why], error) {
+	v, f, err := s.viewOf(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	w, ok := planner.Places(f.plant, v.plan, in.loop())
+	if !ok {
+		return nil, missing("loop", fmt.Sprintf("%s, %s, %s", in.Part, in.Cell, in.Station))
+	}
+	return tagged(v.tag, *wire.NewWhy(w)), nil
+}

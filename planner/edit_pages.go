@@ -1,0 +1,15 @@
+package planner
+
+import "lanewright/planner/finding"
+
+// Pages explains the codes of this package.
+func Pages() []finding.Page {
+	return []finding.Page{
+		{Code: CodeEditUnserved, Title: "A loop was laid on a rack at which no round stops",
+			Text: "Edits made by hand do not change the routes of a plan. The rack held nothing before, so it has no stop: somebody must bring the containers, or the plan must be made anew with the loop pinned there."},
+		{Code: CodeEditSeldom, Title: "Rounds come more seldom than a loop was sized for",
+			Text: "The loop has containers for its own refill interval. The route that stops at its rack now runs at a longer one, so the loop may run dry between two rounds. Choose a rack that is visited as often, or give the loop the longer interval and the containers that go with it."},
+		{Code: CodeEditLoad, Title: "A round would carry more than may be planned",
+			Text: "The mean load of the route with the loops that edits brought to its racks is more than the load limit leaves of its vehicle's capacity. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route."},
+	}
+}
