@@ -29,7 +29,7 @@ func (p OtherPlace) String() string {
 func (p OtherPlace) leaves() string {
 	text := fmt.Sprintf("%s of width", max(0, p.WidthLeft))
 	if p.MassLeft >= 0 {
-		text += fmt.Sprintf(" and %s of load", kilograms(p.MassLeft))
+		text += fmt.Sprintf(" and %s of load", massText(p.MassLeft))
 	}
 	return text + " would be left there"
 }
@@ -38,14 +38,14 @@ func (p OtherPlace) leaves() string {
 func (p OtherPlace) lacks() string {
 	switch {
 	case p.MassLeft < -1:
-		return fmt.Sprintf("%s of load are missing", kilograms(-p.MassLeft))
+		return fmt.Sprintf("%s of load are missing", massText(-p.MassLeft))
 	case p.WidthLeft < 0:
 		return fmt.Sprintf("%s of width are missing", -p.WidthLeft)
 	}
 	return "no order of its lanes is possible"
 }
 
-func kilograms(m units.Mass) string {
+func massText(m units.Mass) string {
 	return strconv.FormatFloat(math.Round(10*m.KG())/10, 'f', -1, 64) + " kg"
 }
 
