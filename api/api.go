@@ -143,6 +143,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/routes/{route}", "get-route", "One route", s.getRoute)
 	get(t, plan+"/findings", "list-findings", "Findings", s.listFindings)
 	get(t, plan+"/moves", "list-moves", "Moves against today's layout", s.listMoves)
+	get(t, plan+"/moves/steps", "list-move-steps", "The same in an order that can be worked down", s.listMoveSteps)
 	get(t, plan+"/report.xlsx", "get-report", "The plant rack report", s.report, workbook)
 	post(t, plan+"/simulations", "play-plan", "Play a plan", s.playPlan, accepted)
 	get(t, plan+"/simulations", "list-simulations", "Plays of a plan, its proof among them", s.listSimulations)

@@ -29,6 +29,7 @@ type Plan struct {
 	Routes   []Route        `json:"routes"`
 	Unserved []Unserved     `json:"unserved"`
 	Moves    []Move         `json:"moves"`
+	Steps    []MoveStep     `json:"move_steps" doc:"the moves in an order that one person can work down"`
 	Proof    *Proof         `json:"proof" doc:"what a play of the plan measured; null where it was not proved"`
 	Findings []Finding      `json:"findings"`
 }
@@ -48,6 +49,7 @@ func NewPlan(p *planner.Plan) *Plan {
 		Routes:   convert(p.Routes, newRoute),
 		Unserved: convert(p.Unserved, newUnserved),
 		Moves:    convert(p.Moves, newMove),
+		Steps:    convert(p.MoveSteps, newMoveStep),
 		Proof:    newProof(p.Proof),
 		Findings: NewFindings(p.Findings),
 	}
