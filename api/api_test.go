@@ -64,6 +64,7 @@ func TestReads(t *testing.T) {
 		{"cells", "/api/v1/plans/1/cells", `"lanes_needed":6,"lanes_there":6,"lanes_used":4,"lanes_free":2,"lanes_short":2`},
 		{"cell with a slash", "/api/v1/plans/1/cells/TEST%2F2", `"cell":"TEST/2","name":"Test & <seal>"`},
 		{"lanes of a cell", "/api/v1/plans/1/cells/WIRE/lanes", `"total":7`},
+		{"reliefs", "/api/v1/plans/1/cells/WIRE/reliefs", `"cell":"WIRE","unplaced":8,"reliefs":[`},
 		{"racks", "/api/v1/plans/1/racks?proposed=true", `"total":1`},
 		{"racks of a cell", "/api/v1/plans/1/racks?cell=LENS", `"total":2`},
 		{"rack", "/api/v1/plans/1/racks/R3", `"stops":[{"route":"B","order":1`},
@@ -330,7 +331,7 @@ func TestOpenAPI(t *testing.T) {
 			assert.Greater(t, len(op.Responses), 1, "%s %s", method, path)
 		}
 	}
-	assert.Len(t, ids, 38)
+	assert.Len(t, ids, 39)
 	assert.NotNil(t, doc.Components.Schemas["Problem"])
 	assert.NotNil(t, doc.Components.Schemas["Plan"])
 	assert.Nil(t, doc.Components.Schemas["ErrorModel"])
