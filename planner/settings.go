@@ -83,6 +83,11 @@ func stageTable() []setting {
 	return []setting{
 		number("walk_cost", func(s *Settings) *float64 { return &s.Placement.WalkCost }),
 		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }, 0, 1_000_000),
+		list("keep_cells", func(s *Settings) *[]string { return &s.Placement.Keep.Cells }),
+		list("keep_racks", func(s *Settings) *[]string { return &s.Placement.Keep.Racks }),
+		list("keep_levels", func(s *Settings) *[]string { return &s.Placement.Keep.Levels }),
+		list("keep_loops", func(s *Settings) *[]string { return &s.Placement.Keep.Loops }),
+		moveLimit(),
 		seconds("move_container_s", func(s *Settings) *time.Duration { return &s.Placement.Moving.Container }),
 		number("move_walk_m_per_s", func(s *Settings) *float64 { return &s.Placement.Moving.Speed }),
 		number("move_distance_m", func(s *Settings) *float64 { return &s.Placement.Moving.Distance }),

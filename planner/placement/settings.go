@@ -10,6 +10,13 @@ type Settings struct {
 	// Steps is the number of local search steps spent per loop of a cell; the
 	// search is repeatable because it counts steps, not time.
 	Steps int
+	// Keep names what stays where it lies in the current layout.
+	Keep Keep
+	// Limited says that no more than MoveLimit containers, 0 or more, are moved
+	// against the current layout, except those that have no place where they lie.
+	// A plant without a current layout has nothing to move.
+	Limited   bool
+	MoveLimit int
 	// Moving says how long the steps of a move list take.
 	Moving Moving
 }
