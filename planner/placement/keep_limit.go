@@ -19,9 +19,11 @@ const CodeMoveLimit = "placement.move-limit"
 type replan struct {
 	*cell
 	st *state
-	// free marks loops that are new or have no place today: their containers do
-	// not count as moved.
-	free []bool
+	// stay are the containers of each loop that lie where they lie today when
+	// the changes begin. Only those count as moved: a loop that is new has none.
+	stay []int64
+	// forced are the containers that lie somewhere today and can not stay there.
+	forced int64
 	// gains are the changes made, in their order.
 	gains []gain
 }
@@ -47,14 +49,19 @@ func (g gain) compare(o gain) int {
 	)
 }
 
-// newReplan lays out today's layout and what has to be placed beside it.
+// newReplan lays out today's layout and what has to be placed beside it: what
+// loops have more than today goes to the same levels where it fits.
 func newReplan(c *cell, spots map[demand.Key][]todaySpot) *replan {
-	r := &replan{cell: c, st: newState(c, nil), free: make([]bool, len(c.loops))}
-	for _, i := range r.firm() {
+	r := &replan{cell: c, st: newState(c, nil), stay: make([]int64, len(c.loops))}
+	order := r.firm()
+	for _, i := range order {
 		r.settle(i, spots[c.key(i)])
+		r.stay[i] = r.atHome(i)
 	}
-	for i := range c.loops {
-		r.free[i] = r.st.missing[i] > 0
+	for _, i := range order {
+		for _, at := range spots[c.key(i)] {
+			r.enlarge(i, r.st.shelfOf(at.Spot))
+		}
 	}
 	r.st.fill(c.byWidth(), homely(light))
 	r.st.divide(r.st.short())
@@ -71,25 +78,20 @@ func (r *replan) firm() []int {
 	return order
 }
 
-// settle puts a loop where it lies today: so many containers as lie on each of
-// its levels, what it has more on the first that holds it. A loop that does not
-// fit stays out as a whole.
+// settle puts so many containers of a loop as lie on each level today where they
+// lie, all of them or none of a level.
 func (r *replan) settle(i int, spots []todaySpot) {
 	for _, at := range spots {
-		s := r.st.shelfOf(at.Spot)
 		n := r.st.missing[i]
-		if len(spots) > 1 && !at.unknown {
+		if !at.unknown {
 			n = min(n, int64(at.containers))
 		}
+		s := r.st.shelfOf(at.Spot)
 		if s >= 0 && n > 0 && r.want(i, r.st.shelves[s].col, n) < boundless && r.st.fits(i, n, s) {
 			r.st.put(i, n, s)
+		} else {
+			r.forced += n
 		}
-	}
-	for _, at := range spots {
-		r.enlarge(i, r.st.shelfOf(at.Spot))
-	}
-	if r.st.missing[i] > 0 {
-		r.st.lift(i)
 	}
 }
 
@@ -110,13 +112,24 @@ func (r *replan) enlarge(i, s int) {
 	}
 }
 
+// atHome counts the containers of a loop on levels where it lies today.
+func (r *replan) atHome(i int) int64 {
+	n := int64(0)
+	for id := r.st.head[i]; id >= 0; id = r.st.items[id].next {
+		if r.isHome(i, r.st.items[id].shelf) {
+			n += r.st.items[id].n
+		}
+	}
+	return n
+}
+
+func (r *replan) isHome(i, s int) bool { return r.home[i*len(r.cols)+r.st.shelves[s].col] }
+
 // moved counts the containers that lie elsewhere than today.
 func (r *replan) moved() int64 {
 	n := int64(0)
 	for i := range r.loops {
-		for id := r.st.head[i]; id >= 0 && !r.free[i]; id = r.st.items[id].next {
-			n += r.st.moves(id, r.st.items[id].shelf)
-		}
+		n += max(0, r.stay[i]-r.atHome(i))
 	}
 	return n
 }
@@ -157,9 +170,16 @@ func (r *replan) change(left int64) bool {
 func (r *replan) cost(id, s int) gain {
 	from := r.st.items[id].shelf
 	g := gain{effort: r.st.at(id, from) - r.st.at(id, s)}
-	if !r.free[r.st.items[id].loop] {
-		g.moved = r.st.moves(id, s) - r.st.moves(id, from)
+	it := &r.st.items[id]
+	before := r.atHome(it.loop)
+	after := before
+	if r.isHome(it.loop, from) {
+		after -= it.n
 	}
+	if r.isHome(it.loop, s) {
+		after += it.n
+	}
+	g.moved = max(0, r.stay[it.loop]-after) - max(0, r.stay[it.loop]-before)
 	return g
 }
 
@@ -343,12 +363,7 @@ const mostChanges = 5000
 func limitNote(plans []*replan, limit int) finding.Finding {
 	used, forced := int64(0), int64(0)
 	for _, p := range plans {
-		used += p.moved()
-		for i := range p.loops {
-			for id := p.st.head[i]; id >= 0 && p.free[i]; id = p.st.items[id].next {
-				forced += p.st.moves(id, p.st.items[id].shelf)
-			}
-		}
+		used, forced = used+p.moved(), forced+p.forced
 	}
 	f := finding.Finding{
 		Severity: finding.Note, Code: CodeMoveLimit,
