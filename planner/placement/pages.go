@@ -45,6 +45,8 @@ func Pages() []finding.Page {
 			Text: "The loop was to keep its rack and level. It needs more lanes than it had, its container or the rack has changed, or the loops that stay beside it take the room; so it was placed freely, and the others stay. Shorten its refill interval, keep fewer loops, or let it move. A loop that lies on several levels today can not be kept by these settings."},
 		{Code: CodeMoveLimit, Title: "How many containers the plan moves",
 			Text: "The plan was asked to move no more than so many containers against today's layout. It begins with today's layout and takes, one by one, the changes that gain most for each container moved: containers that get a lane first, then effort. What has no place where it lies today has to move and does not count; new loops count nothing either."},
+		{Code: CodeUneven, Title: "A level is crammed while another of the same type is almost empty",
+			Text: "More than 95 % of the width of one level is taken by lanes with a part, guides included, and less than 30 % of another's, on racks of one type in one cell. Least effort draws loops to the levels at the best height, so this need not be wrong; but a loop that grows finds no room beside it. A fill limit keeps room on racks that a plan opens."},
 		{Code: CodeRollerPitch, Title: "A container lies on fewer than three rollers",
 			Text: "The shortest container of a lane should always lie on at least three rollers, so the pitch of the rollers is at most a third of its length along the lane. Use rollers closer together in these lanes, or let the other side run along them."},
 		{Code: CodeReturnShort, Title: "The return lanes of a rack are too short",

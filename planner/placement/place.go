@@ -161,6 +161,7 @@ func merge(in Input, results []result, notes finding.List) Layout {
 	l.Findings = append(l.Findings, unknown...)
 	l.Findings = append(l.Findings, unpriced(in.Index)...)
 	l.Findings = append(l.Findings, rollers(in, l.Lanes)...)
+	l.Findings = append(l.Findings, uneven(l.Racks, l.Lanes, in.Plant.GuideWidth)...)
 	l.Findings.Sort()
 	return l
 }
