@@ -88,18 +88,9 @@ func (p *program) reliefs(ctx context.Context, names []string, o reliefsOptions)
 // cells are those that are meant: one, or all that leave containers without a
 // lane.
 func (o reliefsOptions) cells(facts *plant.Plant, made *planner.Plan) ([]plant.CellCode, error) {
-	var codes []string
-	for _, c := range facts.Cells {
-		if o.cell != "" && strings.EqualFold(string(c.Cell), o.cell) {
-			return []plant.CellCode{c.Cell}, nil
-		}
-		codes = append(codes, string(c.Cell))
-	}
 	if o.cell != "" {
-		if near, ok := column.Nearest(o.cell, codes); ok {
-			return nil, usagef("there is no cell %q; did you mean %s?", o.cell, near)
-		}
-		return nil, usagef("there is no cell %q", o.cell)
+		c, err := cellNamed(facts, o.cell)
+		return []plant.CellCode{c}, err
 	}
 	var list []plant.CellCode
 	for _, b := range made.Cells {
@@ -108,6 +99,21 @@ func (o reliefsOptions) cells(facts *plant.Plant, made *planner.Plan) ([]plant.C
 		}
 	}
 	return list, nil
+}
+
+// cellNamed finds a cell by its code; case does not matter.
+func cellNamed(facts *plant.Plant, name string) (plant.CellCode, error) {
+	var codes []string
+	for _, c := range facts.Cells {
+		if strings.EqualFold(string(c.Cell), name) {
+			return c.Cell, nil
+		}
+		codes = append(codes, string(c.Cell))
+	}
+	if near, ok := column.Nearest(name, codes); ok {
+		return "", usagef("there is no cell %q; did you mean %s?", name, near)
+	}
+	return "", usagef("there is no cell %q", name)
 }
 
 func writeReliefs(w io.Writer, list []wire.CellReliefs) {

@@ -17,6 +17,10 @@ type Settings struct {
 	// A plant without a current layout has nothing to move.
 	Limited   bool
 	MoveLimit int
+	// FrontagePrice is what a metre of frontage is worth in kg per net hour of
+	// effort, 0 or more. A plan asks for the cheapest racks first, whatever it is;
+	// the trade of frontage against effort marks what is best at that price.
+	FrontagePrice float64
 	// Moving says how long the steps of a move list take.
 	Moving Moving
 }
