@@ -64,6 +64,7 @@ func TestReads(t *testing.T) {
 		{"cells", "/api/v1/plans/1/cells", `"lanes_needed":6,"lanes_there":6,"lanes_used":4,"lanes_free":2,"lanes_short":2`},
 		{"cell with a slash", "/api/v1/plans/1/cells/TEST%2F2", `"cell":"TEST/2","name":"Test & <seal>"`},
 		{"lanes of a cell", "/api/v1/plans/1/cells/WIRE/lanes", `"total":7`},
+		{"reliefs", "/api/v1/plans/1/cells/WIRE/reliefs", `"cell":"WIRE","unplaced":8,"reliefs":[`},
 		{"racks", "/api/v1/plans/1/racks?proposed=true", `"total":1`},
 		{"racks of a cell", "/api/v1/plans/1/racks?cell=LENS", `"total":2`},
 		{"rack", "/api/v1/plans/1/racks/R3", `"stops":[{"route":"B","order":1`},
@@ -77,6 +78,7 @@ func TestReads(t *testing.T) {
 		{"findings of a cell by its rack", "/api/v1/plans/1/findings?cell=LENS", `"code":"racks.slope"`},
 		{"findings by code", "/api/v1/plans/1/findings?code=racks.slope", `"total":1`},
 		{"moves", "/api/v1/plans/1/moves", `"from":null,"to":{"rack":"R4","level":2,"lane":1}`},
+		{"move list", "/api/v1/plans/1/moves/steps?cell=TEST%2F2", `"kind":"bring","part":"TE-100","station":"10","containers":4,"from":null,"to":{"rack":"R4","level":2,"lane":1},"minutes":3`},
 		{"plays", "/api/v1/plans/1/simulations", `"id":1,"plan":1,"proof":true`},
 		{"play", "/api/v1/simulations/1", `"settings":{"weeks":4,"warm_up_weeks":1,"replications":10,"use":"model","from":""},"verdicts":{"proved":15,"short":1,"not_played":2}`},
 		{"loops of a play", "/api/v1/simulations/1/loops?verdict=short", `"short_rate":1,"short_rate_low":0.75,"short_rate_high":1.25,"short_rate_allowed":0.5`},
@@ -329,7 +331,7 @@ func TestOpenAPI(t *testing.T) {
 			assert.Greater(t, len(op.Responses), 1, "%s %s", method, path)
 		}
 	}
-	assert.Len(t, ids, 39)
+	assert.Len(t, ids, 41)
 	assert.NotNil(t, doc.Components.Schemas["Problem"])
 	assert.NotNil(t, doc.Components.Schemas["Plan"])
 	assert.Nil(t, doc.Components.Schemas["ErrorModel"])

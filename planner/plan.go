@@ -75,6 +75,9 @@ type Plan struct {
 	// RouteBounds compares the routes with what no routes can beat.
 	RouteBounds routing.Bounds
 	Moves       []placement.Move
+	// MoveSteps is the list that turns today's layout into the plan's, in the
+	// order in which a person can do it.
+	MoveSteps []placement.Step
 	// Proof is what was measured when the plan was played; nil where it was not.
 	Proof    *simulation.Result
 	Findings finding.List

@@ -87,6 +87,7 @@ type made struct {
 	loops    []sizing.Loop
 	layout   placement.Layout
 	moves    []placement.Move
+	steps    []placement.Step
 	routes   routing.Plan
 	findings finding.List
 }
@@ -104,14 +105,14 @@ func (r *recipe) make(ctx context.Context, used []demand.Loop) made {
 	findings = append(findings, layout.Findings...)
 	findings = append(findings, routes.Findings...)
 	findings = append(findings, placement.Empties(place, layout, visits(routes))...)
-	return made{loops, layout, placement.Moves(place, layout), routes, findings}
+	return made{loops, layout, placement.Moves(place, layout), placement.Steps(place, layout, s.Placement.Moving), routes, findings}
 }
 
 // take makes what was decided part of the plan.
 func (p *Plan) take(m made) {
 	l, r := m.layout, m.routes
 	p.Racks, p.Lanes, p.Unplaced, p.Cells, p.Balance = l.Racks, l.Lanes, l.Unplaced, l.Bounds, l.Balance
-	p.Moves = m.moves
+	p.Moves, p.MoveSteps = m.moves, m.steps
 	p.Routes, p.Unserved, p.RouteBounds = r.Routes, r.Unserved, r.Bounds
 	p.Loops = describe(m.loops, l, r)
 	p.notice(m.findings)

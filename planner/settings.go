@@ -83,6 +83,16 @@ func stageTable() []setting {
 	return []setting{
 		number("walk_cost", func(s *Settings) *float64 { return &s.Placement.WalkCost }),
 		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }, 0, 1_000_000),
+		number("frontage_price", func(s *Settings) *float64 { return &s.Placement.FrontagePrice }),
+		list("keep_cells", func(s *Settings) *[]string { return &s.Placement.Keep.Cells }),
+		list("keep_racks", func(s *Settings) *[]string { return &s.Placement.Keep.Racks }),
+		list("keep_levels", func(s *Settings) *[]string { return &s.Placement.Keep.Levels }),
+		list("keep_loops", func(s *Settings) *[]string { return &s.Placement.Keep.Loops }),
+		moveLimit(),
+		seconds("move_container_s", func(s *Settings) *time.Duration { return &s.Placement.Moving.Container }),
+		number("move_walk_m_per_s", func(s *Settings) *float64 { return &s.Placement.Moving.Speed }),
+		number("move_distance_m", func(s *Settings) *float64 { return &s.Placement.Moving.Distance }),
+		minutes("move_shift_min", func(s *Settings) *time.Duration { return &s.Placement.Moving.Shift }, false),
 		count("routing_steps", func(s *Settings) *int { return &s.Routing.Steps }, 0, 1_000_000),
 		millimetres("deck_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Deck }),
 		millimetres("pick_reach_mm", func(s *Settings) *units.Length { return &s.Ergonomics.PickReach }),
@@ -307,6 +317,19 @@ func minutes(key string, field func(*Settings) *time.Duration, zeroToo bool) set
 			d, err := duration(v, zeroToo)
 			if err == nil {
 				*field(s) = d
+			}
+			return err
+		}}
+}
+
+// seconds is a time of 0 to an hour.
+func seconds(key string, field func(*Settings) *time.Duration) setting {
+	return setting{key,
+		func(s *Settings) string { return units.R(int64(*field(s)), int64(time.Second)).String() },
+		func(s *Settings, v string) error {
+			r, err := ratio(v, func(r units.Ratio) bool { return notNegative(r) && r.Cmp(units.Int(3600)) <= 0 }, "seconds, 0 to 3600")
+			if err == nil {
+				*field(s) = time.Duration(r.Mul(units.Int(int64(time.Second))).Floor())
 			}
 			return err
 		}}

@@ -119,6 +119,15 @@ func moveColumns(m *placement.Move) []column {
 	return append(columns, spotColumns("to", &m.To)...)
 }
 
+func stepColumns(m *placement.Step) []column {
+	columns := []column{
+		{"cell", &m.Cell}, {"day", &m.Day}, {"shift", &m.Shift}, {"step", &m.Step}, {"kind", &m.Kind},
+		{"part", &m.Part}, {"station", &m.Station}, {"containers", &m.Containers}, {"time_ns", &m.Time},
+	}
+	columns = append(columns, spotColumns("from", &m.From)...)
+	return append(columns, spotColumns("to", &m.To)...)
+}
+
 func spotColumns(prefix string, s **placement.Spot) []column {
 	return []column{
 		{prefix + "_rack", optional(s, func(s *placement.Spot) *special { return words(&s.Rack) })},

@@ -76,6 +76,7 @@ func writePlan(w *writer, p *planner.Plan) {
 	writeRoutes(w, p.Routes)
 	writeUnserved(w, p.Unserved)
 	writeAll(w, "moves", moveColumns, p.Moves)
+	writeAll(w, "move_steps", stepColumns, p.MoveSteps)
 	writeFindings(w, "", p.Findings)
 }
 
@@ -93,6 +94,7 @@ func readPlan(r *reader, p *planner.Plan) {
 	p.Routes = readRoutes(r)
 	p.Unserved = readUnserved(r)
 	p.Moves = read(r, "moves", moveColumns)
+	p.MoveSteps = read(r, "move_steps", stepColumns)
 	p.Findings = readFindings(r, "")
 }
 

@@ -128,6 +128,10 @@ func Plan() *planner.Plan {
 		{Part: "TE-100", Cell: "TEST/2", Station: "10", To: &placement.Spot{Rack: "R4", Level: 2, Lane: 1}, Containers: 4},
 		{Part: "WR-100", Cell: "WIRE", Station: "10", From: &placement.Spot{Rack: "R3", Level: 3, Lane: 2}, To: &placement.Spot{Rack: "R3", Level: 2, Lane: 1}, Containers: 3},
 	}
+	p.MoveSteps = []placement.Step{
+		{Cell: "WIRE", Day: 1, Shift: "early", Step: 1, Kind: placement.StepMove, Part: "WR-100", Station: "10", Containers: 3, From: &placement.Spot{Rack: "R3", Level: 3, Lane: 2}, To: &placement.Spot{Rack: "R3", Level: 2, Lane: 1}, Time: 90 * time.Second},
+		{Cell: "TEST/2", Day: 1, Shift: "early", Step: 1, Kind: placement.StepBring, Part: "TE-100", Station: "10", Containers: 4, To: &placement.Spot{Rack: "R4", Level: 2, Lane: 1}, Time: 3 * time.Minute},
+	}
 	p.Proof = Played(p)
 	return p
 }

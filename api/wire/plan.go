@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"lanewright/planner"
+	"lanewright/planner/placement"
 )
 
 // Format names the shape of Plan. Fields may be added to it; a field that
@@ -22,6 +23,7 @@ type Plan struct {
 	Summary  Summary        `json:"summary"`
 	Bounds   Bounds         `json:"bounds"`
 	Balance  []Balance      `json:"balance"`
+	Uses     []CellUse      `json:"level_use" doc:"how evenly the supply levels of each cell are used"`
 	Loops    []Loop         `json:"loops"`
 	Racks    []Rack         `json:"racks"`
 	Lanes    []Lane         `json:"lanes"`
@@ -29,6 +31,7 @@ type Plan struct {
 	Routes   []Route        `json:"routes"`
 	Unserved []Unserved     `json:"unserved"`
 	Moves    []Move         `json:"moves"`
+	Steps    []MoveStep     `json:"move_steps" doc:"the moves in an order that one person can work down"`
 	Proof    *Proof         `json:"proof" doc:"what a play of the plan measured; null where it was not proved"`
 	Findings []Finding      `json:"findings"`
 }
@@ -41,6 +44,7 @@ func NewPlan(p *planner.Plan) *Plan {
 		Settings: newSettings(p.Settings), Summary: NewSummary(p.Summary()),
 		Bounds:   Bounds{Cells: convert(p.Cells, newCellBound), Routes: newRouteBound(p.RouteBounds)},
 		Balance:  convert(p.Balance, newBalance),
+		Uses:     convert(placement.Uses(p.Racks, p.Lanes, p.Settings.Plant.GuideWidth), newCellUse),
 		Loops:    convert(p.Loops, newLoop),
 		Racks:    convert(p.Racks, newRack),
 		Lanes:    convert(p.Lanes, newLane),
@@ -48,6 +52,7 @@ func NewPlan(p *planner.Plan) *Plan {
 		Routes:   convert(p.Routes, newRoute),
 		Unserved: convert(p.Unserved, newUnserved),
 		Moves:    convert(p.Moves, newMove),
+		Steps:    convert(p.MoveSteps, newMoveStep),
 		Proof:    newProof(p.Proof),
 		Findings: NewFindings(p.Findings),
 	}

@@ -13,8 +13,8 @@ import (
 )
 
 // Report writes the plant rack report of a plan of p as an xlsx workbook with
-// the sheets Summary, Racks, Lanes, Loops, Routes and stops, Moves, Played (of a
-// plan that was proved) and Findings. Lengths and masses are in the units of the plant's settings; at is
+// the sheets Summary, Racks, Lanes, Loops, Routes and stops, Moves, Move list (where
+// something moves), Played (of a plan that was proved) and Findings. Lengths and masses are in the units of the plant's settings; at is
 // the time that the report names as its own. The same plan and time give the
 // same bytes. It fails only when w does.
 func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time) error {
@@ -22,6 +22,9 @@ func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time) error
 	b := newBook("Plant rack report", at)
 	r.summarySheet(b, at)
 	sheets := []grid{r.racks(), r.lanes(), r.loops(), r.routes(), r.moves()}
+	if len(plan.MoveSteps) > 0 {
+		sheets = append(sheets, r.moveList())
+	}
 	if plan.Proof != nil {
 		sheets = append(sheets, r.played())
 	}

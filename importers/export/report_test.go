@@ -95,6 +95,11 @@ func smallPlan(lengthUnit, massUnit string) (*plant.Plant, *planner.Plan) {
 			{Part: "00123", Cell: "C1", Station: "010", From: &placement.Spot{Rack: "R1", Level: 3, Lane: 1}, To: &placement.Spot{Rack: "R1", Level: 2, Lane: 1}, Containers: 4},
 			{Part: "@c", Cell: "C2", Station: "010", To: &placement.Spot{Rack: "R2", Level: 2}, Containers: 2},
 		},
+		MoveSteps: []placement.Step{
+			{Cell: "C1", Day: 1, Shift: "early", Step: 1, Kind: placement.StepAside, Part: "00123", Station: "010", Containers: 4, From: &placement.Spot{Rack: "R1", Level: 3, Lane: 1}, To: &placement.Spot{Rack: "R1"}, Time: 90 * time.Second},
+			{Cell: "C1", Day: 1, Shift: "early", Step: 2, Kind: placement.StepBack, Part: "00123", Station: "010", Containers: 4, From: &placement.Spot{Rack: "R1"}, To: &placement.Spot{Rack: "R1", Level: 2, Lane: 1}, Time: 90 * time.Second},
+			{Cell: "C2", Day: 1, Shift: "early", Step: 1, Kind: placement.StepBring, Part: "@c", Station: "010", Containers: 2, To: &placement.Spot{Rack: "R2", Level: 2, Lane: 1}, Time: time.Minute},
+		},
 		Findings: finding.List{
 			{Severity: finding.Note, Code: "a.note", Summary: "=note"},
 			{Severity: finding.Error, Code: "b.error", Summary: "@error", Detail: "\ttab", Origin: finding.Origin{File: "-f.xlsx", Sheet: "Parts", Row: 41, Column: "C"}, Measure: &finding.Measure{Value: 1.23456789, Limit: 1, Unit: "%"}},
@@ -176,6 +181,13 @@ func checkSums(t *testing.T, f *excelize.File, plan *planner.Plan) {
 	} {
 		checkSum(t, f, c.sheet, c.heading, c.want)
 	}
+	if minutes, containers := 0.0, 0; len(plan.MoveSteps) > 0 {
+		for _, m := range plan.MoveSteps {
+			minutes, containers = minutes+m.Time.Minutes(), containers+m.Containers
+		}
+		checkSum(t, f, "Move list", "Containers", float64(containers))
+		checkSum(t, f, "Move list", "Minutes", minutes)
+	}
 	assert.Len(t, column(t, f, "Loops", "Part"), s.Loops+1)
 	assert.Len(t, column(t, f, "Lanes", "Rack"), s.LanesUsed+s.LanesFree+s.ReturnLanes+1)
 	assert.Len(t, column(t, f, "Findings", "Severity"), s.Errors+s.Warnings+s.Notes)
@@ -213,7 +225,7 @@ func TestReportHasItsSheetsAndTheyPrint(t *testing.T) {
 	t.Parallel()
 	p, plan := smallPlan("mm", "kg")
 	f := report(t, p, plan)
-	assert.Equal(t, []string{"Summary", "Racks", "Lanes", "Loops", "Routes and stops", "Moves", "Findings"}, f.GetSheetList())
+	assert.Equal(t, []string{"Summary", "Racks", "Lanes", "Loops", "Routes and stops", "Moves", "Move list", "Findings"}, f.GetSheetList())
 	names := map[string]string{}
 	for _, n := range f.GetDefinedName() {
 		names[n.Name+" of "+n.Scope] = n.RefersTo
@@ -328,6 +340,9 @@ func TestReportPlacesAndTimes(t *testing.T) {
 	assert.Equal(t, "early: 06:00, 01:00", column(t, f, "Routes and stops", "Departures")[0])
 	assert.Equal(t, []string{"moved", "new", ""}, column(t, f, "Moves", "Change"))
 	assert.Equal(t, "A", column(t, f, "Racks", "Routes")[0])
+	assert.Equal(t, []string{"R1 level 3 lane 1", "floor beside R1", "market", ""}, column(t, f, "Move list", "From"))
+	assert.Equal(t, []string{"put aside for now", "put in place from aside", "bring from the market", ""}, column(t, f, "Move list", "What to do"))
+	assert.Equal(t, []string{"1.5", "3", "1", ""}, column(t, f, "Move list", "Minutes of the shift"))
 }
 
 func TestSameReportSameBytes(t *testing.T) {

@@ -53,18 +53,18 @@ func judgeCell(t *testing.T, solver string, in Input) bool {
 	require.Empty(t, broken(in, l))
 	b := l.Bounds[0]
 	most := noLimits()
-	proved := between(t, in, GoalUnplaced, most, solver, float64(b.UnplacedBound), float64(b.Unplaced), b.Optimal)
+	proved := judged(t, in, GoalUnplaced, most, solver, float64(b.UnplacedBound), float64(b.Unplaced), b.Optimal)
 	most.Unplaced, most.Cost = b.Unplaced, b.AddedCost
-	proved = between(t, in, GoalCost, most, solver, b.AddedCostBound, b.AddedCost, b.Optimal) && proved
-	proved = between(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
+	proved = judged(t, in, GoalCost, most, solver, b.AddedCostBound, b.AddedCost, b.Optimal) && proved
+	proved = judged(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
 	most.Splits = splitsOf(l)
-	return between(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
+	return judged(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
 }
 
 // between holds the solver's best value of a goal against the search's bound
 // and value, and the solver's layout against the rules. It answers whether the
 // solver was sure.
-func between(t *testing.T, in Input, goal ModelGoal, most ModelLimits, solver string, bound, value float64, optimal bool) bool {
+func judged(t *testing.T, in Input, goal ModelGoal, most ModelLimits, solver string, bound, value float64, optimal bool) bool {
 	t.Helper()
 	j := judge(t, solver, modelOf(t, in, goal, most))
 	if !j.found {

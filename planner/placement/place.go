@@ -37,20 +37,44 @@ func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, 
 	groups := split(in)
 	results := make([]result, len(groups))
 	names, whole := taken(in.Racks), overall{today(in), heeded(in)}
+	notes := s.Keep.unknown(whole.spots)
+	if s.Limited && len(whole.spots) > 0 {
+		results, note := placeLimited(ctx, in, s, groups, whole, threads)
+		return merge(in, results, append(notes, note))
+	}
 	var done atomic.Int64
 	progress.Report("placement", 0, len(groups))
+	each(len(groups), threads, func(i int) {
+		c, noticed := freeze(in, s, &groups[i], whole)
+		results[i] = c.solve(ctx, search.Stream(seed, "placement/"+string(c.code)), s.Steps, names)
+		results[i].findings = append(results[i].findings, noticed...)
+		progress.Report("placement", int(done.Add(1)), len(groups))
+	})
+	return merge(in, results, notes)
+}
+
+// freeze freezes the input of a cell, with the pins of what is kept as it is
+// today, and tells what could not be kept.
+func freeze(in Input, s Settings, g *group, whole overall) (*cell, finding.List) {
+	c := newCell(in, s, g, whole)
+	pins, noticed := c.keep(s.Keep, whole.spots)
+	if len(pins) > 0 {
+		c = newCell(in, s, g, overall{whole.spots, slices.Concat(whole.pins, pins)})
+	}
+	return c, noticed
+}
+
+// each calls do for 0 to n−1, on so many threads at once.
+func each(n, threads int, do func(int)) {
 	var work errgroup.Group
 	work.SetLimit(max(1, threads))
-	for i := range groups {
+	for i := range n {
 		work.Go(func() error {
-			c := newCell(in, s, &groups[i], whole)
-			results[i] = c.solve(ctx, search.Stream(seed, "placement/"+string(c.code)), s.Steps, names)
-			progress.Report("placement", int(done.Add(1)), len(groups))
+			do(i)
 			return nil
 		})
 	}
 	_ = work.Wait() // no task returns an error
-	return merge(in, results)
 }
 
 // overall is what every cell reads and none changes: where loops lie today and
@@ -118,8 +142,8 @@ type result struct {
 	findings finding.List
 }
 
-func merge(in Input, results []result) Layout {
-	var l Layout
+func merge(in Input, results []result, notes finding.List) Layout {
+	l := Layout{Findings: notes}
 	for _, r := range results {
 		l.Racks = append(l.Racks, r.racks...)
 		l.Lanes = append(l.Lanes, r.lanes...)
@@ -137,6 +161,7 @@ func merge(in Input, results []result) Layout {
 	l.Findings = append(l.Findings, unknown...)
 	l.Findings = append(l.Findings, unpriced(in.Index)...)
 	l.Findings = append(l.Findings, rollers(in, l.Lanes)...)
+	l.Findings = append(l.Findings, uneven(l.Racks, l.Lanes, in.Plant.GuideWidth)...)
 	l.Findings.Sort()
 	return l
 }

@@ -102,11 +102,31 @@ func today(in Input) map[demand.Key][]todaySpot {
 	return spots
 }
 
-// assigned reads the current layout beside a plan. A row that may belong to
-// several loops goes to one of which the plan has lanes on that level, else to
-// one that has fewer rows than lanes, each by station code: nothing moves
-// physically that need not.
+// assigned reads the current layout beside a plan: what owned says, by loop,
+// rack and level.
 func assigned(in Input, l Layout) map[demand.Key][]todaySpot {
+	spots := map[demand.Key][]todaySpot{}
+	for _, o := range owned(in, l) {
+		spots[o.loop] = addSpot(spots[o.loop], o.row)
+	}
+	for _, list := range spots {
+		slices.SortFunc(list, func(a, b todaySpot) int { return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level)) })
+	}
+	return spots
+}
+
+// ownedRow is a row of the current layout and the loop whose containers it
+// counts as.
+type ownedRow struct {
+	loop demand.Key
+	row  plant.CurrentLane
+}
+
+// owned gives each row of the current layout to a loop. A row that may belong
+// to several goes to one of which the plan has lanes on that level, else to one
+// that has fewer rows than lanes, each by station code: nothing moves
+// physically that need not.
+func owned(in Input, l Layout) []ownedRow {
 	type place struct {
 		loop demand.Key
 		rack plant.RackCode
@@ -119,9 +139,9 @@ func assigned(in Input, l Layout) map[demand.Key][]todaySpot {
 			whole[lane.Loop]++
 		}
 	}
-	spots := map[demand.Key][]todaySpot{}
+	var list []ownedRow
 	give := func(k demand.Key, row plant.CurrentLane) {
-		spots[k] = addSpot(spots[k], row)
+		list = append(list, ownedRow{k, row})
 		here[place{k, row.Rack, row.Level}]--
 		whole[k]--
 	}
@@ -144,10 +164,7 @@ func assigned(in Input, l Layout) map[demand.Key][]todaySpot {
 		keys := u.of(row, in.Index.Racks[row.Rack])
 		give(keys[max(0, slices.IndexFunc(keys, func(k demand.Key) bool { return whole[k] > 0 }))], row)
 	}
-	for _, list := range spots {
-		slices.SortFunc(list, func(a, b todaySpot) int { return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level)) })
-	}
-	return spots
+	return list
 }
 
 func addSpot(list []todaySpot, l plant.CurrentLane) []todaySpot {
