@@ -15,8 +15,11 @@ type extension struct {
 	// best is the best layout so far, and its goals.
 	best *state
 	key  key
-	// tries is how many sets of racks may still be filled.
+	// tries is how many sets of racks may still be filled, tried those that were.
 	tries int
+	tried [][]int
+	// need is the least width that all loops take.
+	need float64
 }
 
 // extend adds racks to a layout of the standing racks in which loops are left
@@ -25,6 +28,11 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 	x := &extension{c: c, r: r, rng: rng, stop: stop, tries: 24}
 	if len(c.loops) <= 12 {
 		x.tries = 120
+	}
+	for i := range c.loops {
+		if c.least[i] < boundless {
+			x.need += float64(c.least[i])
+		}
 	}
 	x.best = st.clone()
 	x.best.divide(x.best.short())
@@ -60,7 +68,7 @@ func (x *extension) ties() {
 		}
 		if s.cost == x.key.cost && !slices.Equal(s.added, x.best.added) {
 			x.tries--
-			st := x.c.pack(s.added, x.key.unplaced, 4, x.rng, x.stop)
+			st := x.c.pack(s.added, x.key.unplaced, squeezeRounds/4, x.rng, x.stop)
 			st.polish(x.rng, 60, x.stop)
 			st.descend(x.stop)
 			x.take(st)
@@ -182,9 +190,10 @@ type rackSet struct {
 const mostSets = 3000
 
 // enumerate lists sets that meet every cut and are cheaper than the best, the
-// cheapest first, and fills some: all of a few, else by bisection on cost.
+// cheapest first, and fills some of those with room enough for whole loops: all
+// of a few, else by bisection on cost.
 func (x *extension) enumerate() {
-	sets := x.sets(x.key.cost, x.key.unplaced)
+	sets := slices.DeleteFunc(x.sets(x.key.cost, x.key.unplaced), func(s rackSet) bool { return !x.roomy(s.added) })
 	if len(sets) > x.tries {
 		low, high := 0, len(sets)
 		for low < high && x.tries > 8 && !x.stop() {
@@ -199,13 +208,30 @@ func (x *extension) enumerate() {
 		sets = sets[max(0, len(sets)-x.tries):]
 	}
 	for _, s := range sets {
-		if x.stop() || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s.added) && x.key.unplaced <= x.r.unplaced {
+		if x.stop() || x.tries <= 0 || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s.added) && x.key.unplaced <= x.r.unplaced {
 			return
 		}
 	}
 	if x.key.unplaced > x.r.unplaced {
 		x.reach()
 	}
+}
+
+// roomy reports whether the levels of the standing racks and of a set have the
+// width that all loops need at least; with less, loops would have to be split
+// well everywhere.
+func (x *extension) roomy(set []int) bool {
+	room := 0.0
+	for b := range x.c.bases {
+		n := 1
+		if b >= x.c.standing {
+			n = set[b]
+		}
+		for col := x.c.bases[b].first; col < x.c.bases[b].end; col++ {
+			room += float64(n) * x.c.cols[col].reach
+		}
+	}
+	return x.key.unplaced > x.r.hopeless || room >= x.need || len(x.c.loops) <= 12
 }
 
 // reach looks for sets, dearer ones too, that leave fewer containers over.
@@ -244,15 +270,16 @@ func (x *extension) sets(limit, unplaced int64) []rackSet {
 // try fills the standing racks and a set of added ones and keeps the layout
 // when it is better.
 func (x *extension) try(added []int) bool {
-	x.tries--
-	rounds := 12
-	if x.best.few() && len(x.c.loops) <= 12 {
-		rounds = 60
+	if slices.ContainsFunc(x.tried, func(o []int) bool { return slices.Equal(o, added) }) {
+		return false
 	}
+	x.tries--
+	x.tried = append(x.tried, slices.Clone(added))
+	rounds := squeezeRounds
 	st := x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop)
 	if st.few() && st.unplaced() > x.r.unplaced {
 		st.trade(x.stop)
-		st.polish(x.rng, 2*rounds, x.stop)
+		st.polish(x.rng, 24, x.stop)
 	}
 	return x.take(st)
 }

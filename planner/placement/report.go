@@ -13,6 +13,7 @@ import (
 
 // report turns a layout into the result of the cell.
 func (c *cell) report(st *state, r *relaxed, cancelled bool, names map[string]bool) result {
+
 	res := result{bound: c.bound(st, r, cancelled)}
 	w := writer{c: c, st: st, narrow: c.narrowest(st)}
 	number := 0

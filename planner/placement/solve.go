@@ -3,6 +3,7 @@ package placement
 import (
 	"cmp"
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -31,7 +32,7 @@ func (c *cell) relieve(st *state, r *relaxed, rng *rand.Rand, stop func() bool) 
 	split := st.clone()
 	split.divide(split.short())
 	if split.unplaced() > r.hopeless {
-		split.shake(rng, c.rounds(), r.hopeless, stop)
+		split.squeeze(rng, 100*c.rounds(), r.hopeless, stop)
 	}
 	if split.unplaced() <= r.hopeless || len(c.bases) == c.standing {
 		return split
@@ -50,26 +51,42 @@ func (c *cell) rounds() int { return 20 + min(600, 6000/max(1, len(c.loops))) }
 // pack fills the standing racks and a set of added ones as well as it can.
 func (c *cell) pack(added []int, target int64, rounds int, rng *rand.Rand, stop func() bool) *state {
 	var best *state
-	var least key
-	order := c.byWidth()
-	for _, score := range []rule{modest, snug} {
+	least := math.Inf(1)
+	for _, start := range []func(*state){c.filling(modest), c.filling(snug), c.stowing(rng, 0), c.stowing(rng, 0.3)} {
 		st := newState(c, added)
-		st.fill(order, score)
-		st.mend(2, 200)
-		if added != nil {
-			st.divide(st.short())
+		start(st)
+		if v := st.lost(); v < least {
+			best, least = st, v
 		}
-		if k := st.key(); best == nil || k.compare(least) < 0 {
-			best, least = st, k
-		}
-		if least.unplaced <= target {
-			break
+		if best.unplaced() <= target {
+			return best
 		}
 	}
-	if least.unplaced > target && rounds > 0 {
-		best.shake(rng, rounds, target, stop)
-	}
+	best.squeeze(rng, rounds, target, stop)
+	best.divide(best.short())
 	return best
+}
+
+// filling starts a layout with whole loops, the widest first.
+func (c *cell) filling(score rule) func(*state) {
+	return func(st *state) {
+		st.fill(c.byWidth(), score)
+		st.mend(2, 200)
+	}
+}
+
+// stowing starts a layout level by level.
+func (c *cell) stowing(rng *rand.Rand, wild float64) func(*state) {
+	return func(st *state) { st.stow(rng, wild, true) }
+}
+
+// lost is the least width that what is missing would take.
+func (st *state) lost() float64 {
+	sum := 0.0
+	for _, i := range st.wanting() {
+		sum += float64(st.missing[i]) * st.c.worthOf(i)
+	}
+	return sum
 }
 
 // byWidth orders the loops by the least width they take, the widest first.
@@ -91,7 +108,7 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.shake(rng, c.rounds()/2, st.unplaced(), stop)
+		st.squeeze(rng, 100*c.rounds(), st.unplaced(), stop)
 	}
 	st.descend(stop)
 	best, least := st, st.key()
