@@ -23,7 +23,7 @@ func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[s
 	}
 	st = c.refine(st, rng, steps, stop)
 	st = st.withoutEmptyRacks()
-	return c.report(st, r, stop(), names)
+	return c.report(st, r, stop, names)
 }
 
 // relieve finds room for what the standing racks do not hold: by splitting
@@ -197,8 +197,14 @@ func (st *state) rackUsed(r int) bool {
 	return false
 }
 
-// bound compares a layout with what was proved.
-func (c *cell) bound(st *state, r *relaxed, cancelled bool) Bound {
+// bound compares a layout with what was proved; the proof may find a better
+// layout.
+func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
+	p := &proof{c: c, best: st, key: st.key(), stop: stop}
+	least := p.leastEffort(r)
+	if p.best != st {
+		st = p.best.withoutEmptyRacks()
+	}
 	k := st.key()
 	hopeless := c.hopeless()
 	b := Bound{Cell: c.code, Unplaced: int(k.unplaced), UnplacedBound: int(hopeless), Effort: k.effort, Stopped: search.Limit}
@@ -207,18 +213,18 @@ func (c *cell) bound(st *state, r *relaxed, cancelled bool) Bound {
 		b.UnplacedBound = int(min(r.unplaced, k.unplaced))
 		b.AddedCostBound = c.money(min(k.cost, r.cheapest(k.unplaced-hopeless, k.cost)))
 	}
-	b.EffortBound = max(0, min(k.effort, c.leastEffort(k, r)))
+	b.EffortBound = max(0, min(k.effort, least))
 	if alike(b.Effort, b.EffortBound) {
 		b.EffortBound = b.Effort // the same within rounding
 	}
 	b.Optimal = b.Unplaced == b.UnplacedBound && b.AddedCost == b.AddedCostBound && b.Effort == b.EffortBound
 	switch {
-	case cancelled:
+	case stop():
 		b.Stopped = search.Cancelled
 	case b.Optimal:
 		b.Stopped = search.Proved
 	}
-	return b
+	return st, b
 }
 
 // money returns a cost in the plant's currency, or a frontage in millimetres
