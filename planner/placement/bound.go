@@ -159,7 +159,7 @@ func (c *cell) pricedCut() cut {
 		r.price[s] = cheap * float64(r.slots.width[s])
 	}
 	r.keepCosts()
-	r.improve(max(0, r.value())*1.2+cheap*c.widest(), 50, 300)
+	r.improve(max(0, r.value())*1.2+cheap*c.widest(), 50, 80)
 	t := c.newCut(nil, [][]curve{make([]curve, len(c.loops))})
 	for i := range c.loops {
 		var tried []laneNeed

@@ -32,7 +32,7 @@ func (c *cell) relieve(st *state, r *relaxed, rng *rand.Rand, stop func() bool) 
 	split := st.clone()
 	split.divide(split.short())
 	if split.unplaced() > r.hopeless {
-		split.squeeze(rng, 100*c.rounds(), r.hopeless, stop)
+		split.squeeze(rng, squeezeRounds, r.hopeless, stop)
 	}
 	if split.unplaced() <= r.hopeless || len(c.bases) == c.standing {
 		return split
@@ -108,7 +108,7 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.squeeze(rng, 100*c.rounds(), st.unplaced(), stop)
+		st.squeeze(rng, squeezeRounds, st.unplaced(), stop)
 	}
 	st.descend(stop)
 	best, least := st, st.key()

@@ -37,7 +37,7 @@ type parcel struct {
 }
 
 // stowNodes bounds the search for what lies on one level.
-const stowNodes = 1500
+const stowNodes = 400
 
 // worthOf is the least width that one container of loop i takes.
 func (c *cell) worthOf(i int) float64 { return float64(c.least[i]) / float64(max(1, c.loops[i].k)) }
