@@ -124,6 +124,7 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 	hot := best.clone()
 	hot.anneal(rng, steps*len(c.loops), stop)
 	hot.descend(stop)
+	hot.regroup(rng, steps, true, stop)
 	if hot.key().compare(least) < 0 {
 		best = hot
 	}
