@@ -47,6 +47,7 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 	if !x.best.few() {
 		x.tries = 24
 	}
+	x.tries = x.c.spend(x.tries, 6)
 	x.enumerate()
 	x.trim()
 	x.ties()
@@ -58,7 +59,7 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 func (x *extension) ties() {
 	x.best.descend(x.stop)
 	x.key = x.best.key()
-	x.tries = 2
+	x.tries = x.c.spend(2, 0)
 	if x.best.few() {
 		x.tries = 10
 	}
@@ -68,7 +69,7 @@ func (x *extension) ties() {
 		}
 		if s.cost == x.key.cost && !slices.Equal(s.added, x.best.added) {
 			x.tries--
-			st := x.c.pack(s.added, x.key.unplaced, squeezeRounds/4, x.rng, x.stop)
+			st := x.c.pack(s.added, x.key.unplaced, x.c.squeezes()/4, x.rng, x.stop)
 			st.polish(x.rng, 60, x.stop)
 			st.descend(x.stop)
 			x.take(st)
@@ -221,6 +222,11 @@ func (x *extension) enumerate() {
 // width that all loops need at least; with less, loops would have to be split
 // well everywhere.
 func (x *extension) roomy(set []int) bool {
+	return x.key.unplaced > x.r.hopeless || x.room(set) >= x.need || len(x.c.loops) <= 12
+}
+
+// room is the width that whole lanes can fill on the standing racks and a set.
+func (x *extension) room(set []int) float64 {
 	room := 0.0
 	for b := range x.c.bases {
 		n := 1
@@ -231,12 +237,16 @@ func (x *extension) roomy(set []int) bool {
 			room += float64(n) * x.c.cols[col].reach
 		}
 	}
-	return x.key.unplaced > x.r.hopeless || room >= x.need || len(x.c.loops) <= 12
+	return room
 }
 
-// reach looks for sets, dearer ones too, that leave fewer containers over.
+// reach looks for sets, dearer ones too, that leave fewer containers over, those
+// of most room first.
 func (x *extension) reach() {
-	for _, s := range x.sets(boundless, x.key.unplaced-1) {
+	x.tries, x.tried = max(x.tries, x.c.spend(6, 2)), nil
+	sets := x.sets(boundless, x.key.unplaced-1)
+	slices.SortStableFunc(sets, func(a, b rackSet) int { return compareFloats(x.room(b.added), x.room(a.added)) })
+	for _, s := range sets {
 		if x.tries <= 0 || x.stop() {
 			return
 		}
@@ -275,8 +285,11 @@ func (x *extension) try(added []int) bool {
 	}
 	x.tries--
 	x.tried = append(x.tried, slices.Clone(added))
-	rounds := squeezeRounds
-	st := x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop)
+	rounds := x.c.squeezes()
+	st := x.c.pack(added, x.r.unplaced, rounds, x.rng, x.stop)
+	if st.unplaced() > x.r.unplaced && x.key.unplaced > x.r.unplaced {
+		st.squeezeCount(x.rng, rounds, x.r.unplaced, x.stop)
+	}
 	if st.few() && st.unplaced() > x.r.unplaced {
 		st.trade(x.stop)
 		st.polish(x.rng, 24, x.stop)
@@ -287,7 +300,7 @@ func (x *extension) try(added []int) bool {
 // trim drops an added rack, or replaces it by a cheaper one, as long as that
 // is better.
 func (x *extension) trim() {
-	x.tries = max(x.tries, 16)
+	x.tries = max(x.tries, x.c.spend(16, 2))
 	for again := true; again && !x.stop(); {
 		again = false
 		for b := x.c.standing; b < len(x.c.bases) && !again; b++ {

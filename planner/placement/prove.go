@@ -47,9 +47,12 @@ func (p *proof) within(sets [][]int, leave int64) float64 {
 		}
 	}
 	if leave > 0 || c.anyFree() || p.key.splits > c.bigs {
-		return c.relax(sets, leave, known, 80, c.fineRounds()).bound
+		return c.relax(sets, leave, known, c.spend(80, 15), c.spend(c.fineRounds(), 0)).bound
 	}
-	start := c.relax(sets, leave, known, 40, 0)
+	start := c.relax(sets, leave, known, c.spend(40, 15), 0)
+	if c.steps == 0 {
+		return start.bound
+	}
 	a := c.newAuction(sets)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))

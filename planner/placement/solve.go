@@ -32,17 +32,37 @@ func (c *cell) relieve(st *state, r *relaxed, rng *rand.Rand, stop func() bool) 
 	split := st.clone()
 	split.divide(split.short())
 	if split.unplaced() > r.hopeless {
-		split.squeeze(rng, squeezeRounds, r.hopeless, stop)
+		split.squeeze(rng, c.squeezes(), r.hopeless, stop)
 	}
 	if split.unplaced() <= r.hopeless || len(c.bases) == c.standing {
 		return split
 	}
 	more := c.extend(st, r, rng, stop)
 	if split.key().compare(more.key()) < 0 {
-		return split
+		more = split
+	}
+	if more.unplaced() > r.unplaced {
+		last := more.clone()
+		last.squeezeCount(rng, 2*c.squeezes(), r.unplaced, stop)
+		if last.key().compare(more.key()) < 0 {
+			more = last
+		}
 	}
 	return more
 }
+
+// spend is how many rounds of something a cell gets: full, or quick in the quick
+// mode.
+func (c *cell) spend(full, quick int) int {
+	if c.steps == 0 {
+		return quick
+	}
+	return full
+}
+
+// squeezes is how often levels of a set of racks are filled anew: as often as
+// there are steps for a loop, within reason.
+func (c *cell) squeezes() int { return c.spend(min(max(c.steps, 300), 50_000), 100) }
 
 // rounds is how often a cell is shaken: small cells more often, so that the
 // whole takes about as long.
@@ -108,7 +128,7 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.squeeze(rng, squeezeRounds, st.unplaced(), stop)
+		st.squeeze(rng, c.squeezes(), st.unplaced(), stop)
 	}
 	st.descend(stop)
 	best, least := st, st.key()
@@ -139,7 +159,7 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 // starts builds other layouts on the racks of st, guided by the prices of a
 // relaxation and by today's layout.
 func (c *cell) starts(st *state) []*state {
-	p := c.relax([][]int{st.added}, st.unplaced()-c.hopeless(), st.effort(), 40, 0)
+	p := c.relax([][]int{st.added}, st.unplaced()-c.hopeless(), st.effort(), c.spend(40, 12), 0)
 	goal := st.key()
 	var list []*state
 	for _, score := range []rule{priced(p.width), homely(priced(p.width))} {

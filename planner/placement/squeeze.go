@@ -17,9 +17,6 @@ type squeezing struct {
 	short  []int
 }
 
-// squeezeRounds is how often levels of a set of racks are filled anew.
-const squeezeRounds = 2000
-
 // squeeze does so many rounds, or fewer where no more than target containers
 // and no splits are left.
 func (st *state) squeeze(rng *rand.Rand, rounds int, target int64, stop func() bool) {
@@ -27,6 +24,19 @@ func (st *state) squeeze(rng *rand.Rand, rounds int, target int64, stop func() b
 		return
 	}
 	q := squeezing{stower: stower{state: st, rng: rng}}
+	q.run(rounds, target, stop)
+}
+
+// squeezeCount does the same for the number of containers that are missing.
+func (st *state) squeezeCount(rng *rand.Rand, rounds int, target int64, stop func() bool) {
+	q := squeezing{stower: stower{state: st, rng: rng, alike: st.c.leastWorth()}}
+	if len(st.shelves) >= 2 && q.alike > 0 {
+		q.run(rounds, target, stop)
+	}
+}
+
+func (q *squeezing) run(rounds int, target int64, stop func() bool) {
+	st, rng := q.state, q.rng
 	left, splits := st.unplaced(), st.key().splits
 	q.short = st.wanting()
 	for r, stale := 0, 0; r < rounds && stale < max(100, rounds/3); r, stale = r+1, stale+1 {
@@ -81,7 +91,7 @@ func (q *squeezing) invites(s int) bool {
 // weigh sums what is missing of the pool and counts its split loops.
 func (q *squeezing) weigh() (lost float64, splits int) {
 	for _, i := range q.pool {
-		lost += float64(q.missing[i]) * q.c.worthOf(i)
+		lost += float64(q.missing[i]) * q.worth(i)
 		if h := q.head[i]; h >= 0 && q.items[h].next >= 0 {
 			splits++
 		}

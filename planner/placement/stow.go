@@ -2,6 +2,7 @@ package placement
 
 import (
 	"cmp"
+	"math"
 	"math/rand/v2"
 	"slices"
 )
@@ -15,10 +16,14 @@ type stower struct {
 	// loop to lie on several levels.
 	wild  float64
 	split bool
-	// Of the level being filled: what may lie there, the best choice and the
-	// one under way, by candidate.
+	// alike is what every container is worth where it is containers that count,
+	// 0 where it is their width.
+	alike float64
+	// Of the level being filled: what may lie there, what all from one on are
+	// worth and the most per width, the best choice and the one under way.
 	list      []parcel
 	rest      []float64
+	dense     []float64
 	best, now []int64
 	most      float64
 	nodes     int
@@ -41,6 +46,25 @@ const stowNodes = 400
 
 // worthOf is the least width that one container of loop i takes.
 func (c *cell) worthOf(i int) float64 { return float64(c.least[i]) / float64(max(1, c.loops[i].k)) }
+
+// worth is what one container of loop i counts.
+func (w *stower) worth(i int) float64 {
+	if w.alike > 0 {
+		return w.alike
+	}
+	return w.c.worthOf(i)
+}
+
+// leastWorth is the least width that a container of any loop takes.
+func (c *cell) leastWorth() float64 {
+	least := math.Inf(1)
+	for i := range c.loops {
+		if c.least[i] < boundless {
+			least = min(least, c.worthOf(i))
+		}
+	}
+	return least
+}
 
 // fillShelf lays loops of a pool on shelf s.
 func (w *stower) fillShelf(pool []int, s int) {
@@ -71,16 +95,27 @@ func (w *stower) gather(pool []int, s int) {
 		}
 		_, by := w.c.lays[id].narrowest(w.missing[i])
 		width := w.c.want(i, col, w.missing[i])
-		w.list = append(w.list, parcel{i, w.missing[i], by.capacity, by.width, w.c.worthOf(i), float64(width) * (1 - w.wild*w.rng.Float64())})
+		rank := float64(width)
+		if w.alike > 0 {
+			rank = float64(w.missing[i]) / rank
+		}
+		w.list = append(w.list, parcel{i, w.missing[i], by.capacity, by.width, w.worth(i), rank * (1 - w.wild*w.rng.Float64())})
 	}
 	slices.SortStableFunc(w.list, func(a, b parcel) int { return cmp.Compare(b.rank, a.rank) })
-	sum := 0.0
-	for range w.list {
-		w.rest, w.best, w.now = append(w.rest, 0), append(w.best, 0), append(w.now, 0)
-	}
-	for p := len(w.list) - 1; p >= 0; p-- {
-		sum += float64(w.list[p].n) * w.list[p].each
-		w.rest[p] = sum
+	w.measure()
+}
+
+// measure computes the bounds on what the list is worth.
+func (w *stower) measure() {
+	n := len(w.list)
+	w.rest, w.dense = append(w.rest, make([]float64, n)...), append(w.dense[:0], make([]float64, n)...)
+	w.best, w.now = append(w.best, make([]int64, n)...), append(w.now, make([]int64, n)...)
+	sum, most := 0.0, 0.0
+	for p := n - 1; p >= 0; p-- {
+		x := &w.list[p]
+		sum += float64(x.n) * x.each
+		most = max(most, float64(min(x.n, x.capacity))*x.each/float64(x.width))
+		w.rest[p], w.dense[p] = sum, most
 	}
 }
 
@@ -91,7 +126,7 @@ func (w *stower) choose(p int, width, mass int64, worth float64) {
 		w.most = worth
 		copy(w.best, w.now)
 	}
-	if p == len(w.list) || w.nodes < 0 || worth+min(w.rest[p], float64(width)) <= w.most+1 {
+	if p == len(w.list) || w.nodes < 0 || worth+min(w.rest[p], float64(width)*w.dense[p]) <= w.most+1 {
 		return
 	}
 	w.nodes--
