@@ -159,7 +159,7 @@ func (c *cell) pricedCut() cut {
 		r.price[s] = cheap * float64(r.slots.width[s])
 	}
 	r.keepCosts()
-	r.improve(max(0, r.value())*1.2+cheap*c.widest(), c.spend(50, 20), c.spend(100, 0))
+	r.improve(max(0, r.value())*1.2+cheap*c.widest(), c.spend(50, 20), c.spend(60, 0))
 	t := c.newCut(nil, [][]curve{make([]curve, len(c.loops))})
 	for i := range c.loops {
 		var tried []laneNeed

@@ -25,7 +25,7 @@ type extension struct {
 // extend adds racks to a layout of the standing racks in which loops are left
 // over. It returns the best layout found, st itself where no rack helps.
 func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *state {
-	x := &extension{c: c, r: r, rng: rng, stop: stop, tries: 24}
+	x := &extension{c: c, r: r, rng: rng, stop: stop, tries: mostTries}
 	if len(c.loops) <= 12 {
 		x.tries = 120
 	}
@@ -45,7 +45,7 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 		x.take(x.grow(st, byFrontage))
 	}
 	if !x.best.few() {
-		x.tries = 24
+		x.tries = mostTries
 	}
 	x.tries = x.c.spend(x.tries, 6)
 	x.enumerate()
@@ -187,6 +187,9 @@ type rackSet struct {
 	cost  int64
 }
 
+// mostTries is how many sets of racks are filled.
+const mostTries = 14
+
 // mostSets bounds the list of sets that are looked at.
 const mostSets = 3000
 
@@ -300,7 +303,7 @@ func (x *extension) try(added []int) bool {
 // trim drops an added rack, or replaces it by a cheaper one, as long as that
 // is better.
 func (x *extension) trim() {
-	x.tries = max(x.tries, x.c.spend(16, 2))
+	x.tries = max(x.tries, x.c.spend(8, 2))
 	for again := true; again && !x.stop(); {
 		again = false
 		for b := x.c.standing; b < len(x.c.bases) && !again; b++ {

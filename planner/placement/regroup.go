@@ -29,15 +29,19 @@ type regrouping struct {
 type card struct {
 	it     item
 	mass   int64
-	width  []int64
-	effort []float64
-	order  []int
+	width  [regroupLevels]int64
+	effort [regroupLevels]float64
+	// order are the levels, those of least effort first.
+	order [regroupLevels]int
+	n     int
 }
 
-// regroupNodes bounds the search for one dealing, regroupCards its cards.
+// regroupNodes bounds the search for one dealing, regroupCards its cards,
+// regroupLevels its levels.
 const (
-	regroupNodes = 2000
-	regroupCards = 24
+	regroupLevels = 3
+	regroupNodes  = 2000
+	regroupCards  = 24
 )
 
 // regroup tries so many groups of levels by chance, and pairs of levels in turn
@@ -116,17 +120,20 @@ func (g *regrouping) card(id int) card {
 	it := g.items[id]
 	k := card{it: it, mass: it.n * g.c.loops[it.loop].gross}
 	for n, s := range g.levels {
-		k.width = append(k.width, g.c.want(it.loop, g.shelves[s].col, it.n))
-		k.effort = append(k.effort, g.at(id, s))
-		k.order = append(k.order, n)
+		k.width[n], k.effort[n] = g.c.want(it.loop, g.shelves[s].col, it.n), g.at(id, s)
+		at := n
+		for ; at > 0 && k.effort[k.order[at-1]] > k.effort[n]; at-- {
+			k.order[at] = k.order[at-1]
+		}
+		k.order[at] = n
 	}
-	slices.SortStableFunc(k.order, func(a, b int) int { return compareFloats(k.effort[a], k.effort[b]) })
+	k.n = len(g.levels)
 	return k
 }
 
 // sort puts first what differs most from level to level.
 func (g *regrouping) sort() {
-	spread := func(k *card) float64 { return k.effort[k.order[len(k.order)-1]] - k.effort[k.order[0]] }
+	spread := func(k *card) float64 { return k.effort[k.order[k.n-1]] - k.effort[k.order[0]] }
 	slices.SortStableFunc(g.cards, func(a, b card) int {
 		return cmp.Or(compareFloats(spread(&b), spread(&a)), cmp.Compare(a.it.loop, b.it.loop))
 	})
@@ -139,7 +146,7 @@ func (g *regrouping) sort() {
 
 // least is the least effort on a level that is wide enough.
 func (k *card) least() float64 {
-	for _, n := range k.order {
+	for _, n := range k.order[:k.n] {
 		if k.width[n] < boundless {
 			return k.effort[n]
 		}
@@ -158,7 +165,7 @@ func (g *regrouping) try(p int, effort float64) {
 		return
 	}
 	k := &g.cards[p]
-	for _, n := range k.order {
+	for _, n := range k.order[:k.n] {
 		r := g.rack[n]
 		if k.width[n] > g.width[n] || k.mass > g.mass[n] || k.mass > g.load[r] {
 			continue
