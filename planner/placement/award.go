@@ -128,8 +128,11 @@ func (w *award) all() uint64 { return math.MaxUint64 >> (64 - len(w.a.loops)) }
 // search looks through all layouts within the gap; false where that takes too
 // long.
 func (w *award) search() bool {
-	if len(w.stands) > 0 {
+	switch {
+	case len(w.stands) > 0:
 		w.try(w.stands, 0, 0)
+	case w.all() == 0:
+		w.gap = w.found(nil, 0)
 	}
 	return w.nodes >= 0
 }

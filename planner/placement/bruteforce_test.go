@@ -307,7 +307,7 @@ func tiny(seed uint64) (Input, bool) {
 func TestTinyCellsAgainstEnumeration(t *testing.T) {
 	t.Parallel()
 	cells, first, second, effort, proved, closed, provable := 0, 0, 0, 0, 0, 0, 0
-	for seed := uint64(0); cells < 400; seed++ {
+	for seed := uint64(0); cells < 1000; seed++ {
 		in, ok := tiny(seed)
 		if !ok {
 			continue
