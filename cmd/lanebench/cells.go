@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -37,6 +38,9 @@ func cellsCommand() *cobra.Command {
 		Example: "  lanebench cells --parts 20,60,150,300 --seeds 10\n  lanebench cells --bare --fill 90",
 		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if t.seeds < 1 || t.fill < 1 || t.fill > 100 || slices.ContainsFunc(parts, func(n int) bool { return n < 1 }) {
+				return errors.New("--parts and --seeds must be 1 or more, --fill 1 to 100")
+			}
 			w := cmd.OutOrStdout()
 			_, err := fmt.Fprintln(w, "| loops | s, mean | s, most | unplaced (bound) | cost gap | split loops | effort gap | largest | proved |\n"+
 				"| --- | --- | --- | --- | --- | --- | --- | --- | --- |")

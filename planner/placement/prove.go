@@ -16,7 +16,7 @@ type proof struct {
 const fewRackSets = 6
 
 // auctionRounds is how often bids are moved.
-const auctionRounds = 80
+const auctionRounds = 60
 
 // leastEffort returns a lower bound on the effort of layouts that leave no more
 // containers without a lane than the best, add racks of no more cost and split
