@@ -61,8 +61,11 @@ func (c *cell) spend(full, quick int) int {
 }
 
 // squeezes is how often levels of a set of racks are filled anew: as often as
-// there are steps for a loop, within reason.
-func (c *cell) squeezes() int { return c.spend(min(max(c.steps*3/4, 300), 50_000), 100) }
+// there are steps for a loop, within reason, and less in small cells.
+func (c *cell) squeezes() int {
+	most := min(max(c.steps*3/4, 300), 50_000)
+	return c.spend(min(most, most*(len(c.loops)+5)/60), 100)
+}
 
 // rounds is how often a cell is shaken: small cells more often, so that the
 // whole takes about as long.
