@@ -1,5 +1,6 @@
 // Command lanebench makes plants of any size and measures what the planner
-// needs for them. Every command prints one line of JSON with what it did.
+// needs for them. Every command prints one line of JSON with what it did, cells
+// a table.
 package main
 
 import (
@@ -33,10 +34,10 @@ func root() *cobra.Command {
 		Use:   "lanebench",
 		Short: "Make benchmark plants and measure the planner",
 		Long: "lanebench writes made-up plants as workbooks or folders of CSV files and runs the planner on them.\n" +
-			"The same size and seed always give the same plant. Each command prints one line of JSON.",
+			"The same size and seed always give the same plant. Each command prints one line of JSON, cells a table.",
 		SilenceUsage: true,
 	}
-	cmd.AddCommand(plantCommand(), cellCommand(), skerrowCommand(), runCommand(), playCommand(), packingCommand(), cuttingCommand())
+	cmd.AddCommand(plantCommand(), cellCommand(), skerrowCommand(), runCommand(), playCommand(), cellsCommand(), packingCommand(), cuttingCommand())
 	return cmd
 }
 

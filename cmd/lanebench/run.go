@@ -14,11 +14,12 @@ import (
 	"lanewright/importers"
 	"lanewright/planner"
 	"lanewright/planner/finding"
+	"lanewright/planner/placement"
 )
 
 func runCommand() *cobra.Command {
 	var seed uint64
-	var threads int
+	var threads, steps int
 	cmd := &cobra.Command{
 		Use:   "run FILE...",
 		Short: "Read and plan a plant, and print the seconds of each phase and the peak memory",
@@ -27,7 +28,7 @@ func runCommand() *cobra.Command {
 		Example: "  lanebench plant --cells 250 --loops 20000 --out large && lanebench run large",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			f, err := measure(cmd.Context(), args, seed, threads)
+			f, err := measure(cmd.Context(), args, seed, threads, steps)
 			if err != nil {
 				return failed(err)
 			}
@@ -35,12 +36,13 @@ func runCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().Uint64Var(&seed, "seed", 0, "seed of the search; 0 takes the plant's own")
+	cmd.Flags().IntVar(&steps, "steps", placement.DefaultSettings().Steps, "search steps of placement per loop; 0 is its quick mode")
 	cmd.Flags().IntVar(&threads, "threads", 2, "goroutines that search; they change nothing in the plan")
 	return cmd
 }
 
 // measure reads and plans, timing each phase.
-func measure(ctx context.Context, names []string, seed uint64, threads int) (figures, error) {
+func measure(ctx context.Context, names []string, seed uint64, threads, steps int) (figures, error) {
 	watch := newStopwatch()
 	watch.phase("read")
 	read, err := importers.ReadFiles(ctx, names...)
@@ -51,6 +53,7 @@ func measure(ctx context.Context, names []string, seed uint64, threads int) (fig
 		return figures{}, fmt.Errorf("%s has %d errors, the first: %s", names[0], n, read.Findings[0].Summary)
 	}
 	settings := planner.DefaultSettings(&read.Plant)
+	settings.Placement.Steps = steps
 	if seed > 0 {
 		settings.Plant.Seed = seed
 	}

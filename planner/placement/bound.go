@@ -159,7 +159,7 @@ func (c *cell) pricedCut() cut {
 		r.price[s] = cheap * float64(r.slots.width[s])
 	}
 	r.keepCosts()
-	r.improve(max(0, r.value())*1.2+cheap*c.widest(), 50, c.fineRounds())
+	r.improve(max(0, r.value())*1.2+cheap*c.widest(), c.spend(50, 20), c.spend(60, 0))
 	t := c.newCut(nil, [][]curve{make([]curve, len(c.loops))})
 	for i := range c.loops {
 		var tried []laneNeed
@@ -237,39 +237,6 @@ func (c *cell) racksWithin(cost int64) [][]int {
 		}
 	}
 	return [][]int{all}
-}
-
-// fewRackSets is the number of sets of racks up to which each gets a bound of
-// its own.
-const fewRackSets = 6
-
-// leastEffort returns a lower bound on the effort of layouts that leave no more
-// containers without a lane than k and add racks of no more cost.
-func (c *cell) leastEffort(k key, r *relaxed) float64 {
-	leave := k.unplaced - c.hopeless()
-	sets := c.racksWithin(k.cost)
-	if r != nil {
-		sets = r.sufficient(sets, leave)
-	}
-	if len(sets) > fewRackSets {
-		return c.relax(sets, leave, k.effort, 60, c.fineRounds()).bound
-	}
-	least := math.Inf(1)
-	for _, set := range sets {
-		least = min(least, c.leastEffortWith(set, leave, k.effort))
-	}
-	return least
-}
-
-// leastEffortWith is the bound for one set of added racks: by exact search in
-// small cells, else by relaxation.
-func (c *cell) leastEffortWith(set []int, leave int64, known float64) float64 {
-	if leave == 0 && len(c.loops) <= exactLoops && !c.anyFree() {
-		if effort, done := c.exactly(set, known); done {
-			return effort
-		}
-	}
-	return c.relax([][]int{set}, leave, known, 80, c.fineRounds()).bound
 }
 
 // anyFree reports whether racks of a type may be added in any number.

@@ -37,6 +37,8 @@ type cell struct {
 	frontage int64
 	// priced is false where the plant gives no costs: then frontage is the cost.
 	priced bool
+	// steps is the number of search steps for each loop; 0 is the quick mode.
+	steps int
 
 	// Rows are loops, columns are columns. lays is the table of how loops lie
 	// and lay[i*len(cols)+col] an index into it, -1 where the loop may not lie
@@ -127,7 +129,7 @@ type way struct {
 func newCell(in Input, s Settings, g *group, whole overall) *cell {
 	c := &cell{
 		code: g.code, index: in.Index, facts: in.Index.Cells[g.code], set: in.Plant,
-		guide: int64(in.Plant.GuideWidth),
+		guide: int64(in.Plant.GuideWidth), steps: max(0, s.Steps),
 	}
 	c.addLoops(g.loops)
 	c.addPins(whole.pins)

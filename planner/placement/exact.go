@@ -17,6 +17,8 @@ type exact struct {
 	rest  []float64
 	best  float64
 	nodes int
+	// splits is how many more loops may be split.
+	splits int
 }
 
 // exactLoops and exactNodes bound the cells and the work of an exact search.
@@ -26,10 +28,11 @@ const (
 )
 
 // exactly returns the least effort of layouts with no container left over on
-// the standing racks and a set of added ones, no more than that of a known
-// layout; false where that takes too long to find.
-func (c *cell) exactly(set []int, known float64) (float64, bool) {
-	e := &exact{c: c, best: known, nodes: exactNodes}
+// the standing racks and a set of added ones and no more than so many loops
+// split, no more than that of a known layout; false where that takes too long
+// to find.
+func (c *cell) exactly(set []int, splits int, known float64) (float64, bool) {
+	e := &exact{c: c, best: known, nodes: exactNodes, splits: splits}
 	for b := range c.bases {
 		n := set[b]
 		if b < c.standing {
@@ -99,13 +102,23 @@ func (e *exact) share(i, s int, left int64, effort float64) {
 		return
 	}
 	rack, gross := e.racks[s], e.c.loops[i].gross
-	for n := int64(1); n <= left; n++ {
+	least := int64(1)
+	if e.splits == 0 && left == e.c.loops[i].k {
+		least = left
+	}
+	for n := least; n <= left; n++ {
 		need, mass := e.need(i, s, n), times(n, gross)
 		if need > e.width[s] || mass > min(e.mass[s], e.load[rack]) {
 			break
 		}
 		e.take(s, need, mass)
+		part := 0
+		if left == e.c.loops[i].k && n < left {
+			part = 1
+		}
+		e.splits -= part
 		e.share(i, s+1, left-n, effort+float64(n)*e.each(i, s))
+		e.splits += part
 		e.take(s, -need, -mass)
 	}
 	e.share(i, s+1, left, effort)

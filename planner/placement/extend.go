@@ -15,16 +15,24 @@ type extension struct {
 	// best is the best layout so far, and its goals.
 	best *state
 	key  key
-	// tries is how many sets of racks may still be filled.
+	// tries is how many sets of racks may still be filled, tried those that were.
 	tries int
+	tried [][]int
+	// need is the least width that all loops take.
+	need float64
 }
 
 // extend adds racks to a layout of the standing racks in which loops are left
 // over. It returns the best layout found, st itself where no rack helps.
 func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *state {
-	x := &extension{c: c, r: r, rng: rng, stop: stop, tries: 24}
+	x := &extension{c: c, r: r, rng: rng, stop: stop, tries: mostTries}
 	if len(c.loops) <= 12 {
 		x.tries = 120
+	}
+	for i := range c.loops {
+		if c.least[i] < boundless {
+			x.need += float64(c.least[i])
+		}
 	}
 	x.best = st.clone()
 	x.best.divide(x.best.short())
@@ -37,8 +45,9 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 		x.take(x.grow(st, byFrontage))
 	}
 	if !x.best.few() {
-		x.tries = 24
+		x.tries = mostTries
 	}
+	x.tries = x.c.spend(x.tries, 6)
 	x.enumerate()
 	x.trim()
 	x.ties()
@@ -50,7 +59,7 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 func (x *extension) ties() {
 	x.best.descend(x.stop)
 	x.key = x.best.key()
-	x.tries = 2
+	x.tries = x.c.spend(2, 0)
 	if x.best.few() {
 		x.tries = 10
 	}
@@ -60,7 +69,7 @@ func (x *extension) ties() {
 		}
 		if s.cost == x.key.cost && !slices.Equal(s.added, x.best.added) {
 			x.tries--
-			st := x.c.pack(s.added, x.key.unplaced, 4, x.rng, x.stop)
+			st := x.c.pack(s.added, x.key.unplaced, x.c.squeezes()/4, x.rng, x.stop)
 			st.polish(x.rng, 60, x.stop)
 			st.descend(x.stop)
 			x.take(st)
@@ -178,13 +187,17 @@ type rackSet struct {
 	cost  int64
 }
 
+// mostTries is how many sets of racks are filled.
+const mostTries = 14
+
 // mostSets bounds the list of sets that are looked at.
 const mostSets = 3000
 
 // enumerate lists sets that meet every cut and are cheaper than the best, the
-// cheapest first, and fills some: all of a few, else by bisection on cost.
+// cheapest first, and fills some of those with room enough for whole loops: all
+// of a few, else by bisection on cost.
 func (x *extension) enumerate() {
-	sets := x.sets(x.key.cost, x.key.unplaced)
+	sets := slices.DeleteFunc(x.sets(x.key.cost, x.key.unplaced), func(s rackSet) bool { return !x.roomy(s.added) })
 	if len(sets) > x.tries {
 		low, high := 0, len(sets)
 		for low < high && x.tries > 8 && !x.stop() {
@@ -199,7 +212,7 @@ func (x *extension) enumerate() {
 		sets = sets[max(0, len(sets)-x.tries):]
 	}
 	for _, s := range sets {
-		if x.stop() || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s.added) && x.key.unplaced <= x.r.unplaced {
+		if x.stop() || x.tries <= 0 || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s.added) && x.key.unplaced <= x.r.unplaced {
 			return
 		}
 	}
@@ -208,9 +221,35 @@ func (x *extension) enumerate() {
 	}
 }
 
-// reach looks for sets, dearer ones too, that leave fewer containers over.
+// roomy reports whether the levels of the standing racks and of a set have the
+// width that all loops need at least; with less, loops would have to be split
+// well everywhere.
+func (x *extension) roomy(set []int) bool {
+	return x.key.unplaced > x.r.hopeless || x.room(set) >= x.need || len(x.c.loops) <= 12
+}
+
+// room is the width that whole lanes can fill on the standing racks and a set.
+func (x *extension) room(set []int) float64 {
+	room := 0.0
+	for b := range x.c.bases {
+		n := 1
+		if b >= x.c.standing {
+			n = set[b]
+		}
+		for col := x.c.bases[b].first; col < x.c.bases[b].end; col++ {
+			room += float64(n) * x.c.cols[col].reach
+		}
+	}
+	return room
+}
+
+// reach looks for sets, dearer ones too, that leave fewer containers over, those
+// of most room first.
 func (x *extension) reach() {
-	for _, s := range x.sets(boundless, x.key.unplaced-1) {
+	x.tries, x.tried = max(x.tries, x.c.spend(6, 2)), nil
+	sets := x.sets(boundless, x.key.unplaced-1)
+	slices.SortStableFunc(sets, func(a, b rackSet) int { return compareFloats(x.room(b.added), x.room(a.added)) })
+	for _, s := range sets {
 		if x.tries <= 0 || x.stop() {
 			return
 		}
@@ -244,15 +283,19 @@ func (x *extension) sets(limit, unplaced int64) []rackSet {
 // try fills the standing racks and a set of added ones and keeps the layout
 // when it is better.
 func (x *extension) try(added []int) bool {
-	x.tries--
-	rounds := 12
-	if x.best.few() && len(x.c.loops) <= 12 {
-		rounds = 60
+	if slices.ContainsFunc(x.tried, func(o []int) bool { return slices.Equal(o, added) }) {
+		return false
 	}
-	st := x.c.pack(added, x.key.unplaced, rounds, x.rng, x.stop)
+	x.tries--
+	x.tried = append(x.tried, slices.Clone(added))
+	rounds := x.c.squeezes()
+	st := x.c.pack(added, x.r.unplaced, rounds, x.rng, x.stop)
+	if st.unplaced() > x.r.unplaced && x.key.unplaced > x.r.unplaced {
+		st.squeezeCount(x.rng, rounds, x.r.unplaced, x.stop)
+	}
 	if st.few() && st.unplaced() > x.r.unplaced {
 		st.trade(x.stop)
-		st.polish(x.rng, 2*rounds, x.stop)
+		st.polish(x.rng, 24, x.stop)
 	}
 	return x.take(st)
 }
@@ -260,7 +303,7 @@ func (x *extension) try(added []int) bool {
 // trim drops an added rack, or replaces it by a cheaper one, as long as that
 // is better.
 func (x *extension) trim() {
-	x.tries = max(x.tries, 16)
+	x.tries = max(x.tries, x.c.spend(8, 2))
 	for again := true; again && !x.stop(); {
 		again = false
 		for b := x.c.standing; b < len(x.c.bases) && !again; b++ {

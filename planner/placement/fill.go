@@ -246,30 +246,6 @@ func (st *state) join(depth, budget int) {
 	}
 }
 
-// shake takes some loops out and puts them back in another order, again and
-// again, and keeps what is no worse in goals 1 to 3. It ends when nothing is
-// missing or split, or after so many rounds.
-func (st *state) shake(rng *rand.Rand, rounds int, target int64, stop func() bool) {
-	rules := []rule{snug, modest}
-	now := st.key()
-	trial := &state{}
-	for r := range rounds {
-		if (now.unplaced <= target && now.splits <= st.c.bigs) || stop() {
-			return
-		}
-		trial.copyFrom(st)
-		order := trial.ruin(rng)
-		trial.fill(order, rules[r%len(rules)])
-		trial.mend(2, 60)
-		trial.divide(trial.short())
-		k := trial.key()
-		if k.unplaced < now.unplaced || (k.unplaced == now.unplaced && k.splits <= now.splits) {
-			st.copyFrom(trial)
-			now = k
-		}
-	}
-}
-
 // ruin lifts every loop of a few random shelves, and those that are missing or
 // split, and returns them, wide ones mostly first.
 func (st *state) ruin(rng *rand.Rand) []int {

@@ -238,7 +238,7 @@ const mostChains = 20_000_000
 func (st *state) descend(stop func() bool) {
 	before := st.key()
 	n := len(st.items)
-	st.chains = n*n*len(st.shelves) <= mostChains
+	st.chains = st.c.steps > 0 && n*n*len(st.shelves) <= mostChains
 	var mine []int
 	for again := true; again; {
 		again = false

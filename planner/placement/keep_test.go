@@ -78,7 +78,7 @@ func carelessly(in Input, seed uint64) Layout {
 		c := newCell(in, DefaultSettings(), &groups[i], overall{})
 		st := newState(c, nil)
 		st.fill(c.byWidth(), whim(rand.New(rand.NewPCG(seed, 1))))
-		results = append(results, c.report(st, newRelaxed(c), true, taken(in.Racks)))
+		results = append(results, c.report(st, newRelaxed(c), func() bool { return true }, taken(in.Racks)))
 	}
 	return merge(in, results, nil)
 }

@@ -55,8 +55,8 @@ type Bound struct {
 	// containers costs less than AddedCostBound.
 	AddedCost, AddedCostBound float64
 	// Effort is kg per net hour by the rule of section 5 of the planning
-	// rules; no layout that places as many containers and adds racks of at
-	// most the same cost has less than EffortBound.
+	// rules; no layout that places as many containers, adds racks of at most
+	// the same cost and splits no more loops has less than EffortBound.
 	Effort, EffortBound float64
 	// Optimal is true only when all three gaps are zero.
 	Optimal bool

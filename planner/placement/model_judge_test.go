@@ -53,18 +53,18 @@ func judgeCell(t *testing.T, solver string, in Input) bool {
 	require.Empty(t, broken(in, l))
 	b := l.Bounds[0]
 	most := noLimits()
-	proved := judged(t, in, GoalUnplaced, most, solver, float64(b.UnplacedBound), float64(b.Unplaced), b.Optimal)
+	proved := spanned(t, in, GoalUnplaced, most, solver, float64(b.UnplacedBound), float64(b.Unplaced), b.Optimal)
 	most.Unplaced, most.Cost = b.Unplaced, b.AddedCost
-	proved = judged(t, in, GoalCost, most, solver, b.AddedCostBound, b.AddedCost, b.Optimal) && proved
-	proved = judged(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
+	proved = spanned(t, in, GoalCost, most, solver, b.AddedCostBound, b.AddedCost, b.Optimal) && proved
+	proved = spanned(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
 	most.Splits = splitsOf(l)
-	return judged(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
+	return spanned(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
 }
 
-// between holds the solver's best value of a goal against the search's bound
+// spanned holds the solver's best value of a goal against the search's bound
 // and value, and the solver's layout against the rules. It answers whether the
 // solver was sure.
-func judged(t *testing.T, in Input, goal ModelGoal, most ModelLimits, solver string, bound, value float64, optimal bool) bool {
+func spanned(t *testing.T, in Input, goal ModelGoal, most ModelLimits, solver string, bound, value float64, optimal bool) bool {
 	t.Helper()
 	j := judge(t, solver, modelOf(t, in, goal, most))
 	if !j.found {
@@ -100,7 +100,7 @@ func layoutOf(in Input, columns map[string]float64) Layout {
 		}
 	}
 	st = st.withoutEmptyRacks()
-	return merge(in, []result{c.report(st, nil, false, taken(in.Racks))})
+	return merge(in, []result{c.report(st, nil, func() bool { return false }, taken(in.Racks))}, nil)
 }
 
 // putAll lays what a solution has on the rack opened last.

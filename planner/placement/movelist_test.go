@@ -141,8 +141,8 @@ func (r *replay) ends(l Layout) {
 	}
 }
 
-// wrong replays the steps of a layout and lists what is wrong with them.
-func wrong(in Input, l Layout) []string {
+// wrongSteps replays the steps of a layout and lists what is wrong with them.
+func wrongSteps(in Input, l Layout) []string {
 	r := replayed(in, l)
 	for _, s := range Steps(in, l, DefaultMoving()) {
 		r.step(s)
@@ -221,7 +221,7 @@ func TestSteps(t *testing.T) {
 				got = append(got, stepText(s))
 			}
 			assert.Equal(t, test.expect, got)
-			assert.Empty(t, wrong(in, l))
+			assert.Empty(t, wrongSteps(in, l))
 		})
 	}
 }
@@ -239,7 +239,7 @@ func TestStepsLevelNumbers(t *testing.T) {
 		got = append(got, stepText(s))
 	}
 	assert.Equal(t, []string{"move 2 A 1>2", "move 1 B 4>3", "bring 1 A market>2", "bring 1 B market>3"}, got)
-	assert.Empty(t, wrong(in, l))
+	assert.Empty(t, wrongSteps(in, l))
 }
 
 // A row without a number counts as its share of the loop's containers.
@@ -338,7 +338,7 @@ func TestEveryListCanBeWorkedDown(t *testing.T) {
 		if scrambled(d, in, l); len(in.Index.Plant.Current) == 0 {
 			return
 		}
-		if found := wrong(in, l); len(found) > 0 {
+		if found := wrongSteps(in, l); len(found) > 0 {
 			t.Fatalf("%v", found)
 		}
 	})

@@ -12,8 +12,9 @@ import (
 )
 
 // report turns a layout into the result of the cell.
-func (c *cell) report(st *state, r *relaxed, cancelled bool, names map[string]bool) result {
-	res := result{bound: c.bound(st, r, cancelled)}
+func (c *cell) report(st *state, r *relaxed, stop func() bool, names map[string]bool) result {
+	st, bound := c.bound(st, r, stop)
+	res := result{bound: bound}
 	w := writer{c: c, st: st, narrow: c.narrowest(st)}
 	number := 0
 	for k := range st.racks {

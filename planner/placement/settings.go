@@ -8,7 +8,9 @@ type Settings struct {
 	// value of the planning rules (common practice, no source).
 	WalkCost float64
 	// Steps is the number of local search steps spent per loop of a cell; the
-	// search is repeatable because it counts steps, not time.
+	// search is repeatable because it counts steps, not time. 0 is the quick
+	// mode: layouts are built and repaired, hardly searched, and bounds come
+	// from the first relaxation only. They hold all the same.
 	Steps int
 	// Keep names what stays where it lies in the current layout.
 	Keep Keep

@@ -3,6 +3,7 @@ package placement
 import (
 	"cmp"
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -22,7 +23,7 @@ func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[s
 	}
 	st = c.refine(st, rng, steps, stop)
 	st = st.withoutEmptyRacks()
-	return c.report(st, r, stop(), names)
+	return c.report(st, r, stop, names)
 }
 
 // relieve finds room for what the standing racks do not hold: by splitting
@@ -31,16 +32,39 @@ func (c *cell) relieve(st *state, r *relaxed, rng *rand.Rand, stop func() bool) 
 	split := st.clone()
 	split.divide(split.short())
 	if split.unplaced() > r.hopeless {
-		split.shake(rng, c.rounds(), r.hopeless, stop)
+		split.squeeze(rng, c.squeezes(), r.hopeless, stop)
 	}
 	if split.unplaced() <= r.hopeless || len(c.bases) == c.standing {
 		return split
 	}
 	more := c.extend(st, r, rng, stop)
 	if split.key().compare(more.key()) < 0 {
-		return split
+		more = split
+	}
+	if more.unplaced() > r.unplaced {
+		last := more.clone()
+		last.squeezeCount(rng, 2*c.squeezes(), r.unplaced, stop)
+		if last.key().compare(more.key()) < 0 {
+			more = last
+		}
 	}
 	return more
+}
+
+// spend is how many rounds of something a cell gets: full, or quick in the quick
+// mode.
+func (c *cell) spend(full, quick int) int {
+	if c.steps == 0 {
+		return quick
+	}
+	return full
+}
+
+// squeezes is how often levels of a set of racks are filled anew: as often as
+// there are steps for a loop, within reason, and less in small cells.
+func (c *cell) squeezes() int {
+	most := min(max(c.steps*3/4, 300), 50_000)
+	return c.spend(min(most, most*(len(c.loops)+5)/60), 100)
 }
 
 // rounds is how often a cell is shaken: small cells more often, so that the
@@ -50,26 +74,42 @@ func (c *cell) rounds() int { return 20 + min(600, 6000/max(1, len(c.loops))) }
 // pack fills the standing racks and a set of added ones as well as it can.
 func (c *cell) pack(added []int, target int64, rounds int, rng *rand.Rand, stop func() bool) *state {
 	var best *state
-	var least key
-	order := c.byWidth()
-	for _, score := range []rule{modest, snug} {
+	least := math.Inf(1)
+	for _, start := range []func(*state){c.filling(modest), c.filling(snug), c.stowing(rng, 0), c.stowing(rng, 0.3)} {
 		st := newState(c, added)
-		st.fill(order, score)
-		st.mend(2, 200)
-		if added != nil {
-			st.divide(st.short())
+		start(st)
+		if v := st.lost(); v < least {
+			best, least = st, v
 		}
-		if k := st.key(); best == nil || k.compare(least) < 0 {
-			best, least = st, k
-		}
-		if least.unplaced <= target {
-			break
+		if best.unplaced() <= target {
+			return best
 		}
 	}
-	if least.unplaced > target && rounds > 0 {
-		best.shake(rng, rounds, target, stop)
-	}
+	best.squeeze(rng, rounds, target, stop)
+	best.divide(best.short())
 	return best
+}
+
+// filling starts a layout with whole loops, the widest first.
+func (c *cell) filling(score rule) func(*state) {
+	return func(st *state) {
+		st.fill(c.byWidth(), score)
+		st.mend(2, 200)
+	}
+}
+
+// stowing starts a layout level by level.
+func (c *cell) stowing(rng *rand.Rand, wild float64) func(*state) {
+	return func(st *state) { st.stow(rng, wild, true) }
+}
+
+// lost is the least width that what is missing would take.
+func (st *state) lost() float64 {
+	sum := 0.0
+	for _, i := range st.wanting() {
+		sum += float64(st.missing[i]) * st.c.worthOf(i)
+	}
+	return sum
 }
 
 // byWidth orders the loops by the least width they take, the widest first.
@@ -91,7 +131,7 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.shake(rng, c.rounds()/2, st.unplaced(), stop)
+		st.squeeze(rng, c.squeezes(), st.unplaced(), stop)
 	}
 	st.descend(stop)
 	best, least := st, st.key()
@@ -107,6 +147,7 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 	hot := best.clone()
 	hot.anneal(rng, steps*len(c.loops), stop)
 	hot.descend(stop)
+	hot.regroup(rng, steps, true, stop)
 	if hot.key().compare(least) < 0 {
 		best = hot
 	}
@@ -121,7 +162,7 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 // starts builds other layouts on the racks of st, guided by the prices of a
 // relaxation and by today's layout.
 func (c *cell) starts(st *state) []*state {
-	p := c.relax([][]int{st.added}, st.unplaced()-c.hopeless(), st.effort(), 40, 0)
+	p := c.relax([][]int{st.added}, st.unplaced()-c.hopeless(), st.effort(), c.spend(40, 12), 0)
 	goal := st.key()
 	var list []*state
 	for _, score := range []rule{priced(p.width), homely(priced(p.width))} {
@@ -180,8 +221,14 @@ func (st *state) rackUsed(r int) bool {
 	return false
 }
 
-// bound compares a layout with what was proved.
-func (c *cell) bound(st *state, r *relaxed, cancelled bool) Bound {
+// bound compares a layout with what was proved; the proof may find a better
+// layout.
+func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
+	p := &proof{c: c, best: st, key: st.key(), stop: stop}
+	least := p.leastEffort(r)
+	if p.best != st {
+		st = p.best.withoutEmptyRacks()
+	}
 	k := st.key()
 	hopeless := c.hopeless()
 	b := Bound{Cell: c.code, Unplaced: int(k.unplaced), UnplacedBound: int(hopeless), Effort: k.effort, Stopped: search.Limit}
@@ -190,18 +237,18 @@ func (c *cell) bound(st *state, r *relaxed, cancelled bool) Bound {
 		b.UnplacedBound = int(min(r.unplaced, k.unplaced))
 		b.AddedCostBound = c.money(min(k.cost, r.cheapest(k.unplaced-hopeless, k.cost)))
 	}
-	b.EffortBound = max(0, min(k.effort, c.leastEffort(k, r)))
+	b.EffortBound = max(0, min(k.effort, least))
 	if alike(b.Effort, b.EffortBound) {
 		b.EffortBound = b.Effort // the same within rounding
 	}
 	b.Optimal = b.Unplaced == b.UnplacedBound && b.AddedCost == b.AddedCostBound && b.Effort == b.EffortBound
 	switch {
-	case cancelled:
+	case stop():
 		b.Stopped = search.Cancelled
 	case b.Optimal:
 		b.Stopped = search.Proved
 	}
-	return b
+	return st, b
 }
 
 // money returns a cost in the plant's currency, or a frontage in millimetres

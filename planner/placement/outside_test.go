@@ -1,0 +1,45 @@
+package placement
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A general solver of linear programs in whole numbers agrees on cells of 9 to 18
+// loops: it finds no less effort than the bound, no more than the layout, and just
+// that where the layout is called optimal. What it can not close in time is not
+// counted.
+func TestAgainstAnOutsideSolver(t *testing.T) {
+	t.Parallel()
+	solver := outsideSolver(t)
+	cells, proved, best := 0, 0, 0
+	for seed := uint64(0); seed < 60; seed++ {
+		d := seeded(seed)
+		in := made(d, recipe{loops: d.from(9, 18), racks: d.from(2, 4), types: 1, stations: 3, levels: 3, width: 1800, frontage: 1, masses: []int{0, 60}[d(2)], places: true, containers: 5})
+		l := placed(in, 1)
+		b := l.Bounds[0]
+		if b.Unplaced > 0 || splitsOf(l) > 0 {
+			continue
+		}
+		j := judge(t, solver, modelOf(t, in, GoalEffort, ModelLimits{Unplaced: 0, Cost: b.AddedCost, Splits: 0}))
+		if !j.proved {
+			continue
+		}
+		cells++
+		require.LessOrEqual(t, b.EffortBound, j.optimum+1e-5*(1+j.optimum), "seed %d", seed)
+		require.GreaterOrEqual(t, b.Effort, j.optimum-1e-5*(1+j.optimum), "seed %d", seed)
+		if b.Effort <= j.optimum+1e-5*(1+j.optimum) {
+			best++
+		}
+		if b.Optimal {
+			proved++
+			require.InDelta(t, j.optimum, b.Effort, 1e-5*(1+j.optimum), "seed %d", seed)
+		}
+	}
+	t.Logf("of %d cells %d have the least effort, %d are proved optimal", cells, best, proved)
+	assert.GreaterOrEqual(t, cells, 20)
+	assert.GreaterOrEqual(t, 20*best, 19*cells)
+	assert.GreaterOrEqual(t, 5*proved, 4*cells)
+}
