@@ -190,7 +190,7 @@ func (g *programme) settle(pivots int) (settled, ok bool) {
 		if !g.r.m.spend(work) {
 			return false, false
 		}
-		if g.lp.surplus() {
+		if g.lp.exchange() {
 			continue
 		}
 		best, most := -1, 1+1e-9
