@@ -111,7 +111,8 @@ func parseCutting(text string) (cutting, error) {
 			return cutting{}, fmt.Errorf("%w: line %d has %d words; it should be \"LENGTH COUNT\"", errPacking, at, len(fields))
 		}
 	}
-	return list, list.head(alone)
+	err := list.head(alone)
+	return list, err
 }
 
 // read reads a line of two words.
