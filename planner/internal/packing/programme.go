@@ -85,6 +85,9 @@ func entries(local []use) []entry {
 // end; in between a few pivots for every new fill are the faster way.
 const (
 	fewPivots = 4
+	// plainRows is the size up to which the plain way is fast as well; its
+	// fills are more varied, and good to round.
+	plainRows = 120
 	boundless = math.MaxInt
 )
 
@@ -127,7 +130,7 @@ const smoothing = 0.6
 // programme, and returns the bound that follows from the prices that were
 // tried.
 func (g *programme) better() (uses []use, bound int64) {
-	if g.centre != nil {
+	if g.centre != nil && len(g.at) > plainRows {
 		mixed := make([]float64, len(g.at))
 		for i, p := range g.lp.price {
 			mixed[i] = smoothing*g.centre[i] + (1-smoothing)*p

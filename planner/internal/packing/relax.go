@@ -69,7 +69,9 @@ func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 	pivots := boundless
 	for {
 		settled, ok := g.settle(pivots)
-		pivots = fewPivots
+		if len(g.at) > plainRows {
+			pivots = fewPivots
+		}
 		if !ok || g.lp.value() <= float64(bound)+near {
 			break
 		}
