@@ -12,7 +12,8 @@ import (
 // Options limit and seed a search.
 type Options struct {
 	// Steps is the number of elementary operations to spend; 0 is
-	// DefaultSteps. A search stops within a few millions of it.
+	// DefaultSteps. What is begun is finished: a greedy packing or one table
+	// of a knapsack may go beyond it.
 	Steps int64
 	Seed  uint64
 }
