@@ -70,10 +70,23 @@ func readCutting(name, kerf string) (cutting, error) {
 	if err == nil && kerf != "" {
 		list.kerf, err = parseMM(kerf)
 	}
+	if err == nil {
+		err = list.tooLong()
+	}
 	if err != nil {
 		return cutting{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return list, nil
+}
+
+// tooLong says which piece no stock is long enough for.
+func (c cutting) tooLong() error {
+	for _, p := range c.pieces {
+		if length := units.Length(p.Size); length > c.stock {
+			return fmt.Errorf("%w: a piece of %s is longer than the stock of %s", errPacking, length, c.stock)
+		}
+	}
+	return nil
 }
 
 // parseCutting reads a cut list in words or in numbers alone.
@@ -98,7 +111,8 @@ func parseCutting(text string) (cutting, error) {
 			return cutting{}, fmt.Errorf("%w: line %d has %d words; it should be \"LENGTH COUNT\"", errPacking, at, len(fields))
 		}
 	}
-	return list, list.head(alone)
+	err := list.head(alone)
+	return list, err
 }
 
 // read reads a line of two words.

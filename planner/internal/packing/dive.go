@@ -45,13 +45,37 @@ func (s *solver) fix(need []int64, done *bins, shares []share, rng *rand.Rand) {
 		if i >= more || (i > 0 && sh.x < 0.55) {
 			break
 		}
-		place(need, done, 1, sh.uses)
+		place(need, done, 1, adapted(need, sh.uses))
 	}
+}
+
+// adapted puts the next smaller pieces that are needed in the place of those
+// that are not, as the exchanges of the relaxation do.
+func adapted(need []int64, uses []use) []use {
+	if within(uses, need) {
+		return uses
+	}
+	count := map[int]int64{}
+	for _, u := range uses {
+		left := u.n
+		for kind := u.kind; kind < len(need) && left > 0; kind++ {
+			n := min(left, need[kind]-count[kind])
+			count[kind] += n
+			left -= n
+		}
+	}
+	var list []use
+	for kind := range need {
+		if n := count[kind]; n > 0 {
+			list = append(list, use{kind, n})
+		}
+	}
+	return list
 }
 
 // place packs a fill so many times, or as often as the needs ask for it.
 func place(need []int64, done *bins, times int64, uses []use) {
-	if n := min(times, repeats(need, uses)); n > 0 {
+	if n := min(times, repeats(need, uses)); n > 0 && len(uses) > 0 {
 		done.add(n, uses)
 		take(need, n, uses)
 	}

@@ -104,33 +104,37 @@ func (s *knapsack) few(i int, room int64) int64 {
 	return most
 }
 
-// walk tries the goods from place i on in what room is left.
-func (s *knapsack) walk(i int, room, value int64) {
+// walk tries the goods from place i on in what room is left. It reports whether
+// fewer of the goods before them might do better: they would not where even
+// fractions do no better, since the goods before are worth more for their size.
+func (s *knapsack) walk(i int, room, value int64) bool {
 	if value > s.best {
 		s.best = value
 		s.chosen = append(s.chosen[:0], s.now...)
 	}
 	if room < s.least[i] {
-		return
+		return true
 	}
-	few := s.few(i, room)
-	if few <= s.best-value {
-		return
-	}
-	most := value + min(few, s.fraction(i, room))
+	most := value + s.fraction(i, room)
 	if most <= s.best {
-		return
+		return false
+	}
+	if s.few(i, room) <= s.best-value {
+		return true
 	}
 	if s.nodes--; s.nodes < 0 {
 		s.upper = max(s.upper, most)
-		return
+		return false
 	}
 	g := s.list[i]
 	for n := min(g.most, room/g.size); n >= 0; n-- {
 		s.now[i] = n
-		s.walk(i+1, room-n*g.size, value+n*g.value)
+		if more := s.walk(i+1, room-n*g.size, value+n*g.value); !more || i+1 == len(s.list) {
+			break
+		}
 	}
 	s.now[i] = 0
+	return true
 }
 
 // fraction is the value of the goods from place i on, the last of them in

@@ -8,7 +8,7 @@ type simplex struct {
 	rows int
 	inv  []float64
 	// x are the values of the columns of the basis, ids whose they are:
-	// surplus of row r is -1-r.
+	// those that need no bin are below 0.
 	x   []float64
 	ids []int
 	// price is the dual value of each row.
@@ -127,14 +127,28 @@ func (s *simplex) leaving() int {
 	return out
 }
 
-// surplus brings in the surplus of a row whose price has fallen below zero,
-// and reports whether there was one.
-func (s *simplex) surplus() bool {
-	at, least := -1, -1e-9
+// exchange brings in a column that needs no bin: it puts a piece of the next
+// row, which is not larger, in the place of one of a row whose price has fallen
+// below the next one's, or leaves out one of the last row (dual-optimal
+// inequalities, Valério de Carvalho 2005: prices that rise with the size lose
+// nothing). It reports whether there was one.
+func (s *simplex) exchange() bool {
+	at, most := -1, 1e-9
 	for r, p := range s.price {
-		if p < least {
-			at, least = r, p
+		next := 0.0
+		if r+1 < s.rows {
+			next = s.price[r+1]
+		}
+		if next-p > most {
+			at, most = r, next-p
 		}
 	}
-	return at >= 0 && s.pivot([]entry{{at, -1}}, 0, -1-at)
+	if at < 0 {
+		return false
+	}
+	col := []entry{{at, -1}, {at + 1, 1}}
+	if at+1 == s.rows {
+		col = col[:1]
+	}
+	return s.pivot(col, 0, -1-at)
 }

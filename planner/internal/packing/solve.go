@@ -12,7 +12,8 @@ import (
 // Options limit and seed a search.
 type Options struct {
 	// Steps is the number of elementary operations to spend; 0 is
-	// DefaultSteps. A search stops within a few millions of it.
+	// DefaultSteps. What is begun is finished: a greedy packing or one table
+	// of a knapsack may go beyond it.
 	Steps int64
 	Seed  uint64
 }
@@ -20,15 +21,16 @@ type Options struct {
 // DefaultSteps takes about a second.
 const DefaultSteps = 400_000_000
 
-// The share of the steps that the relaxation of the whole problem at first, an
-// exact search of few pieces, and one round of repair, later and before all
-// else, may take at most.
+// The share of the steps that a run of value correction, the relaxation of the
+// whole problem at first, an exact search of few pieces, and one round of
+// repair, later and before all else, may take at most.
 const (
-	rootShare   = 0.30
-	exactShare  = 0.15
-	repairShare = 0.10
-	earlyShare  = 0.02
-	fewPieces   = 150
+	correctShare = 0.03
+	rootShare    = 0.30
+	exactShare   = 0.15
+	repairShare  = 0.10
+	earlyShare   = 0.02
+	fewPieces    = 150
 )
 
 // firstDives is the number of dives before anything else is tried.
@@ -41,8 +43,10 @@ type solver struct {
 	seed  uint64
 	relax *relaxation
 	root  relaxed
-	best  bins
-	bound int64
+	// values are those of sequential value correction so far.
+	values *corrected
+	best   bins
+	bound  int64
 }
 
 // Solve packs a problem into few bins: greedily, by rounding the linear
@@ -117,7 +121,7 @@ func (s *solver) run() {
 	s.best.count = math.MaxInt64
 	s.bound = dualBound(s.k)
 	s.finish(slices.Clone(s.k.need), bins{})
-	s.correct(5)
+	s.m.within(s.part(correctShare), func() { s.correct(30) })
 	fix := search.Stream(s.seed, "packing/repair")
 	if s.open() {
 		s.m.within(s.part(earlyShare), func() { s.repair(fix) })
@@ -147,10 +151,11 @@ func (s *solver) solveRoot() {
 	s.bound = max(s.bound, s.root.bound)
 }
 
-// persist goes on with dives and repairs by turns until the end.
+// persist goes on with repairs, corrections and dives by turns until the end.
 func (s *solver) persist(rng, fix *rand.Rand) {
 	for s.open() {
 		s.m.within(s.part(repairShare), func() { s.repair(fix) })
+		s.m.within(s.part(correctShare), func() { s.correct(100) })
 		for n := 0; s.open() && n < firstDives; n++ {
 			s.dive(rng)
 		}
@@ -164,12 +169,14 @@ func (s *solver) part(share float64) int64 {
 
 // correct tries some rounds of sequential value correction.
 func (s *solver) correct(rounds int) {
-	c := newCorrected(s.k, search.Stream(s.seed, "packing/values"), s.m)
+	if s.values == nil {
+		s.values = newCorrected(s.k, search.Stream(s.seed, "packing/values"), s.m)
+	}
 	for range rounds {
-		if !s.open() || s.m.used > s.part(exactShare) {
+		if !s.open() {
 			return
 		}
-		s.offer(bins{}, c.pack(s.k))
+		s.offer(bins{}, s.values.pack(s.k))
 	}
 }
 
