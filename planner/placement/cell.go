@@ -63,6 +63,9 @@ type cell struct {
 	barred []base
 	// lanePins is true where a loop is pinned to a lane number.
 	lanePins bool
+	// asLaid is true where moves are limited: a better layout that a proof finds
+	// may not take the place of the one that keeps the limit.
+	asLaid bool
 }
 
 // loop is one loop as the search sees it.

@@ -350,6 +350,7 @@ func placeLimited(ctx context.Context, in Input, s Settings, groups []group, who
 			plans[i].improve(moved[i], changes[i], stop)
 		}
 		plans[i].extendKept(stop)
+		c.asLaid = true
 		results[i] = c.report(plans[i].st.withoutEmptyRacks(), newRelaxed(c), stop, names)
 		results[i].findings = append(results[i].findings, noticed[i]...)
 	})

@@ -222,11 +222,11 @@ func (st *state) rackUsed(r int) bool {
 }
 
 // bound compares a layout with what was proved; the proof may find a better
-// layout.
+// layout, which takes its place unless the layout has to stay as it is laid.
 func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
 	p := &proof{c: c, best: st, key: st.key(), stop: stop}
 	least := p.leastEffort(r)
-	if p.best != st {
+	if p.best != st && !c.asLaid {
 		st = p.best.withoutEmptyRacks()
 	}
 	k := st.key()
