@@ -125,7 +125,11 @@ func TestEditCodes(t *testing.T) {
 	}{
 		{"height", func(s *small) { s.plant.RackTypes[0].Levels[1].ClearHeight = 180 * mm }, up, CodeEditTooTall, &finding.Measure{Value: 210, Limit: 180, Unit: "mm"}},
 		{"length", func(s *small) { s.plant.RackTypes[0].Levels[1].LaneLength = 390 * mm }, up, CodeEditTooLong, &finding.Measure{Value: 400, Limit: 390, Unit: "mm"}},
-		{"level mass", func(s *small) { s.plant.RackTypes[0].Levels[1].MassLimit = 4 * kg }, up, CodeEditLevelMass, &finding.Measure{Value: 9, Limit: 4, Unit: "kg"}},
+		{"level mass", func(s *small) {
+			s.plant.RackTypes[0].Levels[1].MassLimit = 4 * kg
+			s.pinnedTo(2, "B")
+			s.pinnedTo(1, "A")
+		}, []Edit{UnpinLoop{keyOf("A")}, up[0]}, CodeEditLevelMass, &finding.Measure{Value: 9, Limit: 4, Unit: "kg"}},
 		{"rack mass", func(s *small) {
 			t := s.plant.RackTypes[0]
 			t.RackType, t.MassLimit = "weak", 4*kg
