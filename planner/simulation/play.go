@@ -105,10 +105,9 @@ func (sc *script) play(ctx context.Context, teams []int, threads int, progress s
 // tally. It fails when ctx has ended: what was counted is then of no use.
 func (sc *script) playTeam(ctx context.Context, t *team, replication int, into *tally, traced *tracer) error {
 	p := teamPlay{script: sc, ctx: ctx, team: t, tally: into, loops: make([]loopPlay, len(t.loops)), traced: traced != nil}
-	uses := sc.newUses(replication)
-	for at, i := range t.loops {
-		l := &sc.loops[i]
-		p.loops[at] = newLoopPlay(l, uses.wants(l))
+	for at, w := range sc.uses(t, replication) {
+		i := t.loops[at]
+		p.loops[at] = newLoopPlay(&sc.loops[i], w)
 		if traced != nil && traced.loop == i {
 			p.loops[at].tracer = traced
 		}

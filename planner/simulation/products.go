@@ -10,30 +10,26 @@ import (
 	"lanewright/planner/search"
 )
 
-// uses makes the wants of the loops of one team in one replication.
-type uses struct {
-	*script
-	replication int
-	builds      map[plant.CellCode]*build
-}
-
-func (sc *script) newUses(replication int) *uses {
-	return &uses{sc, replication, map[plant.CellCode]*build{}}
-}
-
-// wants returns the use of a loop: by its model, or by what its cell builds where
-// that is played.
-func (u *uses) wants(l *loopPlan) wants {
-	mix := u.mixes[l.Cell]
-	if mix == nil {
-		return newWants(l.Loop, u.stream("use", l, u.replication))
+// uses returns the wants of the loops of a team in one replication: by their
+// models, or by what their cells build where that is played. All loops of a cell
+// are known before it builds its first unit, so that none misses any.
+func (sc *script) uses(t *team, replication int) []wants {
+	builds := map[plant.CellCode]*build{}
+	list := make([]wants, len(t.loops))
+	for at, i := range t.loops {
+		l := &sc.loops[i]
+		random := sc.stream("use", l, replication)
+		mix := sc.mixes[l.Cell]
+		if mix == nil {
+			list[at] = newWants(l.Loop, random)
+			continue
+		}
+		if builds[l.Cell] == nil {
+			builds[l.Cell] = sc.newBuild(mix, replication)
+		}
+		list[at] = builds[l.Cell].feed(l, random)
 	}
-	b := u.builds[l.Cell]
-	if b == nil {
-		b = u.newBuild(mix)
-		u.builds[l.Cell] = b
-	}
-	return b.feed(l, u.stream("use", l, u.replication))
+	return list
 }
 
 // layMixes finds what each cell builds, where products are played.
@@ -74,15 +70,15 @@ type product struct {
 	pieces []float64
 }
 
-func (u *uses) newBuild(mix *demand.Mix) *build {
-	replication := strconv.Itoa(u.replication)
+func (sc *script) newBuild(mix *demand.Mix, replication int) *build {
+	number := strconv.Itoa(replication)
 	b := &build{
-		day: mix.Day.Float64() * 60e9, levelled: u.settings.Use == UseLevelled, feeds: map[demand.Key]*feed{},
-		order: search.Stream(u.seed, "simulation/order/"+string(mix.Cell)+"/"+replication),
+		day: mix.Day.Float64() * 60e9, levelled: sc.settings.Use == UseLevelled, feeds: map[demand.Key]*feed{},
+		order: search.Stream(sc.seed, "simulation/order/"+string(mix.Cell)+"/"+number),
 	}
 	for _, p := range mix.Products {
 		// How many of a product are built on a day is the same in every cell.
-		random := search.Stream(u.seed, "simulation/product/"+string(p.Product)+"/"+replication)
+		random := search.Stream(sc.seed, "simulation/product/"+string(p.Product)+"/"+number)
 		b.products = append(b.products, product{
 			mean: p.UnitsPerDay.Float64(), variation: p.Variation.Float64(), random: random, takes: p.Takes,
 			feeds: make([]*feed, len(p.Takes)), pieces: make([]float64, len(p.Takes)),

@@ -68,6 +68,12 @@ func TestProductsUseWhatTheRatesSay(t *testing.T) {
 				assert.InEpsilon(t, want, got.Pieces, 0.01, "%s, %s, variation %s", l.Part, use, variation)
 				assert.Equal(t, whole.Loops[i], got.Loops[i], "who else is played changes nothing for a loop")
 			}
+			// On one route all loops of the cell are fed by the same units.
+			want := 0.0
+			for _, l := range in.Loops {
+				want += l.Rate.Float64() * 480 * 5 * 50 * 4
+			}
+			assert.InEpsilon(t, want, play(t, onRoute(in, 30*time.Minute, 1000), s, 2).Pieces, 0.01, "%s, variation %s, on a route", use, variation)
 		}
 	}
 }
