@@ -89,7 +89,7 @@ func (s *solver) dive(rng *rand.Rand) {
 		}
 		s.complete(st)
 		g := newProgramme(s, &st)
-		_, shares = g.solve(allPivots)
+		shares = g.solve()
 		if st.value+g.known.value >= s.best.value {
 			return
 		}

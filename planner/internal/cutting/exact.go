@@ -25,7 +25,7 @@ type tree struct {
 // are tried for one piece.
 const (
 	mostSeen    = 200_000
-	mostChoices = 20_000
+	mostChoices = 2_000
 )
 
 func newTree(s *solver) *tree {
@@ -69,7 +69,7 @@ func (t *tree) walk(st state) {
 		t.s.offer(st)
 		return
 	}
-	if !t.s.m.spend(int64(4*len(st.need))) || !t.s.open() {
+	if !t.s.m.spend(int64(60*len(st.need))) || !t.s.open() {
 		t.certain = t.certain && t.s.best.value <= t.s.bound
 		return
 	}
@@ -78,6 +78,7 @@ func (t *tree) walk(st state) {
 		return
 	}
 	for _, c := range t.choices(&st, kind, worth) {
+		t.s.m.spend(int64(50 + 2*len(st.need) + 10*len(st.cuts)))
 		next := st.clone()
 		t.s.k.cut(&next, cut{c.source, 1, c.uses})
 		t.walk(next)
@@ -178,7 +179,7 @@ func (e *patterns) extend(kind int, room, value int64) {
 		e.keep(room, value)
 		return
 	}
-	if !e.t.s.m.spend(4) || len(e.list) >= mostChoices {
+	if !e.t.s.m.spend(20) || len(e.list) >= mostChoices {
 		e.t.certain = false
 		return
 	}
@@ -192,6 +193,7 @@ func (e *patterns) extend(kind int, room, value int64) {
 
 // keep lists a pattern to which nothing can be added.
 func (e *patterns) keep(room, value int64) {
+	e.t.s.m.spend(int64(50 + 2*len(e.count)))
 	var uses []use
 	for kind, n := range e.count {
 		if n < e.st.need[kind] && e.t.s.k.size[kind] <= room {

@@ -8,7 +8,7 @@ const enough = 6
 
 // price looks in every room for a pattern that is worth more than its source
 // costs, and where it has seen all rooms takes the bound that follows.
-func (g *programme) price(care packing.Care) (found []int, full bool) {
+func (g *programme) price(care packing.Care) (found []int) {
 	k, rooms := g.s.k, g.s.rooms
 	price := make([]int64, len(k.size))
 	goods := make([]packing.Good, len(g.at))
@@ -33,14 +33,14 @@ func (g *programme) price(care packing.Care) (found []int, full bool) {
 		}
 		if len(found) >= enough && n+1 < len(rooms) {
 			g.turn = (g.turn + n + 1) % len(rooms)
-			return found, false
+			return found
 		}
 	}
 	d := k.safe(price, top, g.have)
 	if b := k.bound(d.worth(g.need, g.have)); b > g.known.value || g.known.duals.price == nil {
 		g.known = bounded{b, d}
 	}
-	return found, true
+	return found
 }
 
 // cheapest is the source of a room that may be used at the least cost and rent,

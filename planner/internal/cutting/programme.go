@@ -21,6 +21,9 @@ type programme struct {
 	row, rent []int
 	lp        *simplex
 	ids       []int
+	// cols are the columns of the pool as far as they were looked at, nil where
+	// the state has no use for them.
+	cols [][]entry
 	// turn is the room that is priced first.
 	turn int
 	// known is the best bound and whence it comes.
@@ -89,29 +92,36 @@ func (g *programme) own(kind int) (column, int) {
 	return best, g.s.learn(best)
 }
 
-// entries are the rows of a column; not ok where the state has no use for it.
-func (g *programme) entries(c column) (col []entry, ok bool) {
-	if g.have[c.source] == 0 {
-		return nil, false
+// column is the rows of a column of the pool; nil where the state has no use for
+// it.
+func (g *programme) column(id int) []entry {
+	for len(g.cols) < len(g.s.pool) {
+		g.cols = append(g.cols, g.entries(g.s.pool[len(g.cols)]))
 	}
+	return g.cols[id]
+}
+
+func (g *programme) entries(c column) []entry {
+	if g.have[c.source] == 0 {
+		return nil
+	}
+	col := make([]entry, 0, len(c.uses)+1)
 	for _, u := range c.uses {
 		if u.n > g.need[u.kind] {
-			return nil, false
+			return nil
 		}
 		col = append(col, entry{g.row[u.kind], float64(u.n)})
 	}
 	if r := g.rent[c.source]; r >= 0 {
 		col = append(col, entry{r, 1})
 	}
-	return col, true
+	return col
 }
 
 // enter brings a column of the pool in if that lowers the cost.
 func (g *programme) enter(id int) bool {
-	c := g.s.pool[id]
-	col, ok := g.entries(c)
-	cost := g.s.cost(c.source)
-	return ok && g.lp.worth(col) > cost+small && g.lp.pivot(col, cost, id)
+	col, cost := g.column(id), g.s.cost(g.s.pool[id].source)
+	return col != nil && g.lp.worth(col) > cost+small && g.lp.pivot(col, cost, id)
 }
 
 // exchange brings in a column that cuts nothing: a stock not used, a piece too
@@ -158,64 +168,85 @@ func boolean(b bool) float64 {
 }
 
 // settle improves the programme over the columns that are known by so many
-// pivots; false where time or precision ran out.
-func (g *programme) settle(pivots int) bool {
+// pivots. It says whether that was enough, and is not ok where time or precision
+// ran out.
+func (g *programme) settle(pivots int) (settled, ok bool) {
 	for range pivots {
-		work := g.lp.work + int64(8*len(g.s.pool))
+		work := g.lp.work + int64(20*len(g.s.pool))
 		g.lp.work = 0
 		if !g.s.m.spend(work) {
-			return false
+			return false, false
 		}
 		if g.exchange() {
 			continue
 		}
 		best, most := -1, small
 		for id, c := range g.s.pool {
-			if col, ok := g.entries(c); ok {
+			if col := g.column(id); col != nil {
 				if gain := g.lp.worth(col) - g.s.cost(c.source); gain > most {
 					best, most = id, gain
 				}
 			}
 		}
 		if best < 0 || !g.enter(best) {
-			return best < 0
+			return best < 0, best < 0
 		}
 	}
-	return true
+	return false, true
 }
 
-// The programme is settled over all known columns at first; in between a few
-// pivots are the faster way. mostRows bounds its matrix.
+// The programme is settled over the known columns by firstPivots for each row at
+// first; in between a few pivots are the faster way. mostRows bounds its matrix.
 const (
-	allPivots = 1 << 30
-	fewPivots = 6
-	mostRows  = 1200
+	firstPivots = 2
+	fewPivots   = 6
+	allPivots   = 1 << 30
+	mostRows    = 1200
 )
 
-// solve makes columns until none is better, and returns the value, the shares and
-// the bound.
-func (g *programme) solve(pivots int) (value float64, shares []share) {
-	for len(g.at) <= mostRows && g.settle(pivots) {
-		found, _ := g.price(packing.Wanted)
-		if len(found) == 0 {
-			found, _ = g.price(packing.Thorough)
+// solve makes columns until none is better, and returns the shares; the bound is
+// known then.
+func (g *programme) solve() (shares []share) {
+	pivots := firstPivots * len(g.lp.ids)
+	for len(g.at) <= mostRows {
+		settled, ok := g.settle(pivots)
+		if !ok {
+			break
+		}
+		found := g.price(packing.Wanted)
+		if len(found) == 0 && settled {
+			found = g.price(packing.Thorough)
 		}
 		if g.known.value > 0 && g.lp.value()*float64(g.s.k.dearest) <= float64(g.known.value)*(1+tiny) {
 			break
 		}
-		entered := false
-		for _, id := range found {
-			entered = g.enter(id) || entered
-		}
-		if !entered {
-			break
-		}
 		pivots = fewPivots
+		switch entered := g.enterAll(found); {
+		case entered:
+		case settled:
+			return g.shares()
+		default:
+			pivots = allPivots
+		}
 	}
+	return g.shares()
+}
+
+func (g *programme) enterAll(ids []int) bool {
+	entered := false
+	for _, id := range ids {
+		entered = g.enter(id) || entered
+	}
+	return entered
+}
+
+// shares lists the columns in use.
+func (g *programme) shares() []share {
+	var list []share
 	for r, id := range g.lp.ids {
 		if id >= 0 && g.lp.x[r] > 1e-7 {
-			shares = append(shares, share{g.s.pool[id], g.lp.x[r]})
+			list = append(list, share{g.s.pool[id], g.lp.x[r]})
 		}
 	}
-	return g.lp.value(), shares
+	return list
 }

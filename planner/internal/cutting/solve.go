@@ -16,7 +16,7 @@ type Options struct {
 }
 
 // DefaultSteps takes about a second.
-const DefaultSteps = 300_000_000
+const DefaultSteps = 200_000_000
 
 // The share of the steps that the relaxation of the whole problem and an exact
 // search may take at most.
@@ -99,7 +99,10 @@ func (s *solver) stopped() search.Stop {
 // open reports whether something better may exist and there is time to look.
 func (s *solver) open() bool { return s.best.value > s.bound && s.m.on() }
 
-func (s *solver) part(share float64) int64 { return int64(share * float64(s.m.most)) }
+// part is a share of the steps, of the default ones where there are more.
+func (s *solver) part(share float64) int64 {
+	return int64(share * float64(min(s.m.most, DefaultSteps)))
+}
 
 func (s *solver) run(rng *rand.Rand) {
 	s.bound = s.k.material()
@@ -107,14 +110,17 @@ func (s *solver) run(rng *rand.Rand) {
 	if s.open() {
 		s.m.within(s.part(rootShare), s.solveRoot)
 	}
-	if s.open() && s.duals.price != nil {
+	if s.duals.price == nil {
+		return
+	}
+	if s.open() {
 		s.greedy(s.k.begin(), s.duals.price)
 		s.dive(nil)
 	}
 	for n := 0; s.open() && n < firstDives; n++ {
 		s.dive(rng)
 	}
-	if s.open() && s.duals.price != nil {
+	if s.open() {
 		s.m.within(s.part(exactShare), s.prove)
 	}
 	for s.open() && len(s.root) > 0 {
@@ -132,7 +138,7 @@ func (s *solver) solveRoot() {
 		}
 	}
 	g := newProgramme(s, &whole)
-	_, s.root = g.solve(allPivots)
+	s.root = g.solve()
 	s.bound, s.duals = max(s.bound, g.known.value), g.known.duals
 }
 
