@@ -11,7 +11,7 @@ import (
 	"lanewright/planner/units"
 )
 
-func inches(n string) units.Length {
+func inchesOf(n string) units.Length {
 	l, _ := units.Lengths(units.MustRatio(n), units.Inch)
 	return l
 }
@@ -34,7 +34,7 @@ func TestPublishedSlopes(t *testing.T) {
 	}
 	for _, c := range cases {
 		for _, sign := range []units.Length{1, -1} {
-			level := plant.Level{Level: 1, Kind: plant.Supply, Drop: sign * inches(c.perFoot), LaneLength: units.Foot}
+			level := plant.Level{Level: 1, Kind: plant.Supply, Drop: sign * inchesOf(c.perFoot), LaneLength: units.Foot}
 			x := plant.NewIndex(&plant.Plant{RackTypes: []plant.RackType{{RackType: "T", Levels: []plant.Level{level}}}})
 			list := structure.Check(x)
 			if c.code == "" {
