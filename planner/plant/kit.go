@@ -40,7 +40,7 @@ type Kit struct {
 	// CentreSupport is the lane length from which the frame has uprights between
 	// its ends.
 	CentreSupport units.Length
-	// Parts are ordered as the sheet lists them.
+	// Parts are ordered by code; where several serve, the first one does.
 	Parts  []KitPart
 	Origin finding.Origin
 }
@@ -161,6 +161,21 @@ func (k *Kit) Tube(use TubeUse) *KitPart {
 		}
 	}
 	return any
+}
+
+// KitOf returns the kit that a rack type is built from: the one it names, a
+// shipped one of that name, else the shipped one in the plant's unit of length.
+func (x *Index) KitOf(t *RackType) *Kit {
+	if k := x.Kits[t.Kit]; k != nil {
+		return k
+	}
+	for _, k := range ShippedKits() {
+		if k.Kit == t.Kit {
+			return &k
+		}
+	}
+	k := ShippedKit(x.Plant.Settings.LengthUnit)
+	return &k
 }
 
 // Longest returns the longest stock length, 0 where none is given.
