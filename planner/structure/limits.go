@@ -1,5 +1,10 @@
 package structure
 
+import (
+	"lanewright/planner/plant"
+	"lanewright/planner/units"
+)
+
 // Limits are what a rack is screened against. They screen only: a licensed
 // engineer, the makers' load tables and local code decide.
 type Limits struct {
@@ -29,6 +34,9 @@ type Limits struct {
 	// Reach is how far a hand reaches in from the pick side, in mm, to the far wall
 	// of a container. Common practice, no source.
 	Reach float64
+	// Hand is the free height over a container at the pick edge: the plant's
+	// setting.
+	Hand units.Length
 }
 
 // DefaultLimits are the limits with the sources their fields name.
@@ -36,6 +44,7 @@ func DefaultLimits() Limits {
 	return Limits{
 		StressShare: 0.6, SpanOver: 180, ColumnLength: 1.7, ColumnSafety: 1.67, MostSlender: 200, Continuous: 1.25,
 		TallOver: mostSlender, TipAngle: 10, Push: 150, PushHeight: 1400, PushSafety: 1.5, Reach: 650,
+		Hand: plant.DefaultSettings().HandClearance,
 	}
 }
 
