@@ -12,8 +12,8 @@ import (
 // rack, evenly along the whole lane.
 type carried struct{ left, right, newtons float64 }
 
-// carries lists what full lanes put on deck d; where no lane is planned the
-// level's mass limit counts, spread over its usable width.
+// carries lists what full lanes put on deck d; where no lane of the rack is
+// planned the level's mass limit counts, spread over its usable width.
 func (f *Frame) carries(d *Deck) []carried {
 	var list []carried
 	for _, l := range d.Lanes {
@@ -23,10 +23,15 @@ func (f *Frame) carries(d *Deck) []carried {
 		left := (d.Left + l.Offset).MM()
 		list = append(list, carried{left, left + l.Width.MM(), newtons(l.Box.Gross * units.Mass(l.Capacity))})
 	}
-	if limit := f.level(d.Level).MassLimit; len(d.Lanes) == 0 && limit > 0 {
+	if limit := f.level(d.Level).MassLimit; limit > 0 && !f.planned() {
 		list = append(list, carried{d.Left.MM(), (d.Left + d.UsableWidth).MM(), newtons(limit)})
 	}
 	return list
+}
+
+// planned reports whether any lane of the rack is.
+func (f *Frame) planned() bool {
+	return slices.ContainsFunc(f.Decks, func(d Deck) bool { return len(d.Lanes) > 0 })
 }
 
 // level is the rack type's level of that number.

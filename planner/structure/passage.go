@@ -43,18 +43,15 @@ func (b bar) half(angle float64) float64 {
 }
 
 // over is how far the bar's nearest side lies over the lane surface of d,
-// square to it: the height of a container that just passes. ok is false where
-// the bar lies under the surface, belongs to d, or lies where no container
-// comes: before the pick edge of one that high.
+// square to it: the height of a container that just passes. Bars before the
+// pick edge and behind the load edge count too, for containers come in and go
+// out there. ok is false where the bar lies under the surface or belongs to d.
 func (b bar) over(d Deck) (clear float64, ok bool) {
-	angle := math.Atan(d.Slope())
 	centre := b.aloft(d)
 	if b.level == d.Level || centre <= 0 {
 		return 0, false
 	}
-	clear = centre - b.half(angle)
-	front := float64(d.Front) - max(clear, 0)*math.Sin(angle)
-	return clear, b.y+b.width/2+b.height/2 > front
+	return centre - b.half(math.Atan(d.Slope())), true
 }
 
 // aloft is how far the bar's centre lies over the lane surface, square to it.
@@ -64,14 +61,14 @@ func (b bar) aloft(d Deck) float64 {
 	return (b.z - surface) / math.Hypot(1, s)
 }
 
-// sunk is how deep the bar reaches into the tracks of d from below; 0 or less
-// is clear of them.
-func (b bar) sunk(d Deck, track units.Length) float64 {
+// sunk is how deep the bar reaches from below into the tracks and cross tubes
+// of d, which are so deep; 0 or less is clear of them.
+func (b bar) sunk(d Deck, deep units.Length) float64 {
 	aloft := b.aloft(d)
-	if b.level == d.Level || aloft > 0 || b.y < float64(d.Front) || b.y > float64(d.Back()) {
+	if b.level == d.Level || aloft > 0 {
 		return 0
 	}
-	return aloft + b.half(math.Atan(d.Slope())) + float64(track)
+	return aloft + b.half(math.Atan(d.Slope())) + float64(deep)
 }
 
 // clears measures what passes on each deck, and the free height at its pick
@@ -81,13 +78,11 @@ func (f *Frame) clears() {
 	for i := range f.Decks {
 		d := &f.Decks[i]
 		for _, b := range bars {
-			clear, ok := b.over(*d)
-			if !ok {
-				continue
+			if clear, ok := b.over(*d); ok {
+				d.Clear = least(d.Clear, clear)
 			}
-			d.Clear = least(d.Clear, clear)
-			if b.y <= float64(f.Rows[0]) {
-				d.PickClear = least(d.PickClear, b.z-b.half(0)-float64(d.Surface(max(f.Rows[0], d.Front))))
+			if above := b.z - b.half(0) - float64(d.PickHeight); b.level != d.Level && above > 0 && b.y <= float64(f.Rows[0]) {
+				d.PickClear = least(d.PickClear, above)
 			}
 		}
 	}

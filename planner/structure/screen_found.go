@@ -112,24 +112,24 @@ func (g *judge) reaches(d *Deck, long Box) {
 	})
 }
 
-// clearOfTubes finds the deepest tube of another level, or brace, in the tracks
-// of d.
+// clearOfTubes finds the deepest tube of another level, or brace, among the
+// tracks and tubes of d.
 func (g *judge) clearOfTubes(d *Deck) {
-	track := g.f.first(Track, d.Level)
-	if track == nil {
+	track, cross := g.f.first(Track, d.Level), g.f.first(CrossTube, d.Level)
+	if track == nil || cross == nil {
 		return
 	}
 	deepest := 0.0
 	for _, b := range g.f.bars() {
-		deepest = max(deepest, b.sunk(*d, track.Part.Height))
+		deepest = max(deepest, b.sunk(*d, track.Part.Height+cross.Part.Height))
 	}
 	if deepest < 1 {
 		return
 	}
 	g.add(finding.Finding{
 		Severity: finding.Warning, Code: CodeTubeInLane, Subject: g.subject(d, Box{}),
-		Summary: fmt.Sprintf("%s: a tube below reaches %s into its tracks", g.at(d), shown(units.Length(deepest))),
-		Detail:  "A cross tube of the level below, or a brace, stands where this level's tracks lie.",
+		Summary: fmt.Sprintf("%s: a tube below stands %s deep in its own", g.at(d), shown(units.Length(deepest))),
+		Detail:  "A cross tube of the level below, or a brace, stands where this level's tracks and cross tubes lie.",
 		Remedy:  fmt.Sprintf("Raise the level by at least %s.", shown(units.Length(deepest))),
 		Measure: compare(units.Length(deepest), 0),
 	})
@@ -201,13 +201,21 @@ func (g *judge) limit(u Use) string {
 func (u Use) stronger() string {
 	switch {
 	case u.By == Deflection:
-		return fmt.Sprintf("take a tube at least %.2g times as stiff, or a narrower rack", u.Share)
+		return fmt.Sprintf("take a tube at least %.3g times as stiff, or %s", math.Ceil(100*u.Share)/100, u.shorter())
 	case u.By == Bending:
-		return fmt.Sprintf("take a tube with a section modulus at least %.2g times as large, or a narrower rack", u.Share)
+		return fmt.Sprintf("take a tube with a section modulus at least %.3g times as large, or %s", math.Ceil(100*u.Share)/100, u.shorter())
 	case u.Role == Track:
 		return "take rollers that carry more, or a smaller roller pitch"
 	}
 	return "take a part that carries more"
+}
+
+// shorter says how the span becomes shorter.
+func (u Use) shorter() string {
+	if u.Role == Rail {
+		return "set uprights between its ends"
+	}
+	return "make the rack narrower"
 }
 
 // uprights reports the upright and the foot or caster that are used most.

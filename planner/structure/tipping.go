@@ -54,7 +54,7 @@ func (f *Frame) weights(e Edge) (own weight, lanes [][]weight) {
 	own = weight{max(f.mass().KG(), 1), f.inside(e, middle), middle.Z.MM()}
 	for i := range f.Decks {
 		d := &f.Decks[i]
-		if len(d.Lanes) == 0 {
+		if !f.planned() {
 			lanes = append(lanes, f.promised(e, d))
 		}
 		for _, l := range d.Lanes {
