@@ -35,6 +35,8 @@ func Pages() []finding.Page {
 			Text: "An upright buckles sideways long before its steel yields. What counts is its longest stretch that no tube ties, taken 1.7 times because the frame may sway. Tie the uprights in between, carry less, or take a wider tube. This screens only: a licensed engineer decides."},
 		{Code: CodeSupport, Title: "A foot or caster is overloaded",
 			Text: "The load of full lanes and the rack's own mass stand on its feet or casters, and the middle ones of a deep rack carry most. The maker's limit of one is passed. Take stronger ones or carry less."},
+		{Code: CodeNoDesign, Title: "No rack can be designed for what it is to hold",
+			Text: "The needs are put on levels between the lowest and the highest pick height, under each other's containers with room for a hand, no wider than the kit's longest cross tube and no heavier than the levels carry. Within these limits there is no rack for all of them. Share them out to two racks, make the rack deeper, take a stronger kit, or allow more levels or a wider range of pick heights."},
 		{Code: CodeTips, Title: "A rack may tip over",
 			Text: "The rack is judged over each edge with the containers that make it least firm: full top levels over empty ones, containers at one end of the lanes, one side only. It should lean by 10° before it falls, and be held one and a half times as firmly as a person's push lifts it. Anchor it, brace it to its neighbour, widen its base, or keep heavy containers low. The figures are common practice, no source, and screen only."},
 	}

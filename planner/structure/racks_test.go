@@ -119,6 +119,6 @@ func TestEveryCodeHasAPage(t *testing.T) {
 	}
 	assert.ElementsMatch(t, []string{
 		CodeSlopeLow, CodeSlopeHigh, CodeTall, CodeOwnMass, CodeKitLacks, CodeTubeTooLong, CodeTooNarrow, CodeRollersWide,
-		CodeNoPassage, CodeTubeInLane, CodeHand, CodeReach, CodeLevelLoad, CodeUpright, CodeSupport, CodeTips,
+		CodeNoPassage, CodeTubeInLane, CodeHand, CodeReach, CodeLevelLoad, CodeUpright, CodeSupport, CodeTips, CodeNoDesign,
 	}, codes)
 }
