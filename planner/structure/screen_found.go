@@ -251,7 +251,8 @@ func (g *judge) uprights(uses []Use) {
 	})
 }
 
-// stands reports the edge over which the rack falls most easily.
+// stands reports the edge over which the rack falls most easily: a note where
+// the push alone does not tip it.
 func (g *judge) stands(s Screening) {
 	if len(s.Tips) == 0 {
 		return
@@ -265,6 +266,9 @@ func (g *judge) stands(s Screening) {
 		f.Detail = fmt.Sprintf("That is with the containers that make it least firm, mostly those on the top levels; it should take %.0f°.", g.l.TipAngle)
 		f.Measure = &finding.Measure{Value: tip.Angle, Limit: g.l.TipAngle, Unit: "°"}
 	case pushed.Push < g.l.PushSafety:
+		if pushed.Push >= 1 {
+			f.Severity = finding.Note
+		}
 		f.Summary = fmt.Sprintf("Rack type %s is held over its %s only %.2g times as firmly as a push of %.0f N lifts it", g.f.Type.RackType, pushed.Edge, max(pushed.Push, 0), g.l.Push)
 		f.Detail = fmt.Sprintf("The push is %.0f mm over the floor, with the containers that make it least firm; it should be held %.2g times.", min(g.l.PushHeight, g.f.Height.MM()), g.l.PushSafety)
 		f.Measure = &finding.Measure{Value: pushed.Push, Limit: g.l.PushSafety, Unit: "times"}

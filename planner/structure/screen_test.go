@@ -236,7 +236,7 @@ func TestScreenFindings(t *testing.T) {
 			}
 			lanes[6].Box.Gross = 30 * units.Kilogram
 		}},
-		{"light and narrow, pushed", CodeTips, finding.Warning, 0, 0, 1.5, "push of 150 N", func(r *plant.RackType, _ *plant.Kit, lanes []Lane) { r.OwnMass = 40 * units.Kilogram }},
+		{"light and narrow, pushed", CodeTips, finding.Warning, 0, 0, 1.5, "push of 150 N", func(r *plant.RackType, _ *plant.Kit, lanes []Lane) { r.OwnMass = 30 * units.Kilogram }},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
