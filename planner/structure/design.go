@@ -32,8 +32,9 @@ const (
 
 // Wishes are what a designed rack must keep to.
 type Wishes struct {
-	// Depth of the rack.
-	Depth units.Length
+	// Depth of the rack, and its largest width; a width of 0 is no limit but the
+	// kit's.
+	Depth, MostWidth units.Length
 	// Low and High bound the pick heights of supply levels.
 	Low, High units.Length
 	// Slope is drop over lane length of the supply levels.
@@ -204,8 +205,8 @@ func (d *designer) whyNot() finding.Finding {
 		return *noDesign(fmt.Sprintf("a level may carry at most %.0f kg", math.Floor(d.most)), "With so little on each level there is no room for all of them.",
 			"Take a kit with stiffer tubes, make the rack less deep, or use two racks.", nil)
 	}
-	if cross := d.longest(plant.AsCrossTube); cross > 0 {
-		return *noDesign(fmt.Sprintf("the levels would be wider than the longest cross tube, %s, or stand higher than %s", cross, d.w.High),
+	if widest := d.widest(); widest > 0 {
+		return *noDesign(fmt.Sprintf("the levels would be wider than %s, which the longest cross tube or the wish allows, or stand higher than %s", widest, d.w.High),
 			"The needs are put on at most as many levels as fit between the lowest and the highest pick height.",
 			"Share the needs out to two racks, make the rack deeper, or add a longer stock length.", nil)
 	}
@@ -213,8 +214,15 @@ func (d *designer) whyNot() finding.Finding {
 		"Allow a wider range of pick heights.", nil)
 }
 
-// longest is the longest stock of the tube of that use, 0 where it is not known.
-func (d *designer) longest(use plant.TubeUse) units.Length { return d.k.Tube(use).Longest() }
+// widest is the largest usable width of a level, 0 where nothing limits it: the
+// longest cross tube, or what the wished width leaves between the uprights.
+func (d *designer) widest() units.Length {
+	stock := d.k.Tube(plant.AsCrossTube).Longest()
+	if wish := d.w.MostWidth - 2*d.side; d.w.MostWidth > 0 && (stock == 0 || wish < stock) {
+		return max(wish, 1)
+	}
+	return stock
+}
 
 // screen builds and screens a proposal; load is the least load that an
 // overloaded level may carry, 0 where none is overloaded.

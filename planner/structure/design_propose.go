@@ -48,7 +48,7 @@ func (d *designer) propose(s shelving) Proposal {
 		top = pick + d.w.ReturnHeight + d.w.Hand
 	}
 	t.Height = up(top+d.k.Tube(plant.AsBrace).Height+4*units.Millimetre, grid)
-	t.RackType = plant.RackTypeCode(fmt.Sprintf("designed %s x %s, %d supply levels", t.Width, t.Depth, s.groups))
+	t.RackType = plant.RackTypeCode(fmt.Sprintf("designed %s x %s, supply levels: %d", t.Width, t.Depth, s.groups))
 	return p
 }
 

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"lanewright/planner/ergonomics"
-	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
 
@@ -77,7 +76,7 @@ func (d *designer) shelve(group []int, groups int, most units.Length) (s shelvin
 	if slices.Max(loads) > d.most || most > 0 && s.width > most {
 		return s, false
 	}
-	if stock := d.longest(plant.AsCrossTube); stock > 0 && up(s.width, d.k.CutStep) > stock {
+	if widest := d.widest(); widest > 0 && up(s.width, d.k.CutStep) > widest {
 		return s, false
 	}
 	return d.stack(s, pitches)

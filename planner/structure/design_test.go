@@ -116,7 +116,7 @@ func tryAll(d *designer) (width units.Length, effort float64) {
 		}
 		for base := d.lowest(); base <= d.w.High; base += 50 * mm {
 			w, e, ok := deal(d, level, base)
-			if ok && w <= d.longest(plant.AsCrossTube) && (width == 0 || w < width || w == width && e < effort) {
+			if ok && w <= d.widest() && (width == 0 || w < width || w == width && e < effort) {
 				width, effort = w, e
 			}
 		}
@@ -241,4 +241,32 @@ func TestHeavyLevelsAreSharedOut(t *testing.T) {
 		}
 		assert.Less(t, kg, 200.0)
 	}
+}
+
+// TestDesignRacks: needs are shared out in their order, every container once, to
+// racks no wider than wished.
+func TestDesignRacks(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		needs, w, k := drawNeeds(t, 7), wishes(), plant.ShippedKit("mm")
+		w.MostWidth = units.Length(rapid.IntRange(700, 1500).Draw(t, "width")) * mm
+		w.MostLevels = 2
+		racks, found, ok := DesignRacks(needs, &k, w)
+		if !ok {
+			require.Equal(t, CodeNoDesign, found[len(found)-1].Code)
+			return
+		}
+		held, last := make([]int, len(needs)), 0
+		for _, r := range racks {
+			require.LessOrEqual(t, r.Type.Width, w.MostWidth)
+			require.GreaterOrEqual(t, slices.Min(r.Holds), last)
+			last = slices.Max(r.Holds)
+			for i, l := range r.Lanes {
+				held[r.Holds[i]] += l.Containers
+			}
+		}
+		for i, n := range needs {
+			require.Equal(t, n.Containers, held[i])
+		}
+	})
 }
