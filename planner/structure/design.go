@@ -106,7 +106,7 @@ func Design(needs []Need, k *plant.Kit, w Wishes) (p Proposal, found finding.Lis
 		}
 		p = d.propose(s)
 		var load float64
-		if found, load = d.screen(p); load == 0 {
+		if found, load = d.screen(&p); load == 0 {
 			return p, found, true
 		}
 		d.most = load
@@ -224,12 +224,15 @@ func (d *designer) widest() units.Length {
 	return stock
 }
 
-// screen builds and screens a proposal; load is the least load that an
+// screen builds, weighs and screens a proposal; load is the least load that an
 // overloaded level may carry, 0 where none is overloaded.
-func (d *designer) screen(p Proposal) (found finding.List, load float64) {
+func (d *designer) screen(p *Proposal) (found finding.List, load float64) {
 	f, found := Build(&p.Type, d.k, p.Lanes)
 	if f == nil {
 		return found, 0
+	}
+	if mass, whole := f.OwnMass(); whole {
+		p.Type.OwnMass = mass - mass%units.Gram
 	}
 	s, more := Screen(f, d.w.Limits)
 	for _, u := range s.Uses {

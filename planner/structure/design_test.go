@@ -52,6 +52,7 @@ func TestDesignsCanBeBuilt(t *testing.T) {
 				t.Fatalf("%s: %s", f.Code, f.Summary)
 			}
 		}
+		require.Positive(t, p.Type.OwnMass)
 		held := make([]int, len(needs))
 		for i, l := range p.Lanes {
 			held[p.Holds[i]] += l.Containers
