@@ -42,6 +42,8 @@ type facts struct {
 	vehicles   []fact[plant.Vehicle]
 	current    []fact[plant.CurrentLane]
 	pins       []fact[plant.Pin]
+	kits       []fact[plant.Kit]
+	kitParts   []fact[kitPartRow]
 	flat       []fact[flatRow]
 }
 
@@ -81,6 +83,10 @@ func (rd *reading) readTable(t *table) {
 		readRows(t, &f.current, (*row).currentLane)
 	case column.Pins:
 		readRows(t, &f.pins, (*row).pin)
+	case column.Kits:
+		readRows(t, &f.kits, (*row).kit)
+	case column.KitParts:
+		readRows(t, &f.kitParts, (*row).kitPart)
 	case column.Flat:
 		readRows(t, &f.flat, (*row).flat)
 	}

@@ -19,7 +19,7 @@ func splitHeading(heading string) (name, unit string) {
 		return name, unit
 	}
 	last := words[len(words)-1]
-	if !value.KnownLength(last) && !value.KnownMass(last) && !value.KnownDuration(last) && !value.KnownSpeed(last) {
+	if !value.KnownLength(last) && !value.KnownMass(last) && !value.KnownDuration(last) && !value.KnownSpeed(last) && !value.KnownStress(last) {
 		return name, unit
 	}
 	words = words[:len(words)-1]

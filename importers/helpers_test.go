@@ -72,6 +72,17 @@ func (w workbook) without(sheets ...string) workbook {
 	return w
 }
 
+// withKit adds the kit that the rack type names, with a tube and a roller.
+func (w workbook) withKit() workbook {
+	w["Kits"] = [][]string{{"Kit", "Cut step (mm)", "Saw kerf (mm)", "Hole pitch (mm)"}, {"tube28", "1", "3", ""}}
+	w["Kit parts"] = [][]string{
+		{"Kit", "Part", "Kind", "Uses", "Width (mm)", "Height (mm)", "Wall (mm)", "Stock lengths (mm)", "Mass per foot (lb)", "Yield (MPa)", "Pitch (mm)"},
+		{"TUBE28", "t30", "tube", "", "30", "30", "2", "6000, 3000", "1", "235", ""},
+		{"tube28", "r33", "roller track", "", "30", "20", "", "3000", "", "", "33"},
+	}
+	return w
+}
+
 // withDecimalCommas writes the numbers as much of Europe does.
 func (w workbook) withDecimalCommas() workbook {
 	for _, rows := range w {

@@ -36,7 +36,7 @@ func (j *joiner) joinRackTypes() {
 	for _, f := range j.rd.facts.rackTypes {
 		t := f.v
 		if code, ok := j.enter(j.rackTypes, f.row, "Rack type", "", string(t.RackType)); ok {
-			t.RackType = plant.RackTypeCode(code)
+			t.RackType, t.Kit = plant.RackTypeCode(code), j.kitNamed(t.Kit)
 			at[code] = len(j.plant.RackTypes)
 			j.plant.RackTypes = append(j.plant.RackTypes, t)
 		}

@@ -76,6 +76,7 @@ func pagesOfCodes() []finding.Page {
 		page(CodeCellShift, "A cell names a shift that is not there", "The shifts of a cell decide over how many minutes its use is spread."+leftOut),
 		page(CodeCellRackType, "A cell allows a rack type that is not there", "Only these types may be added to the cell."+leftOut),
 		page(CodeCellPoint, "A cell names an aisle point that is not there", "It is where a new rack of the cell would be served."+leftOut),
+		page(CodeKitPartKit, "A part belongs to a kit that is not there", "Each part of a kit is a row with its kit, which the sheet Kits defines."+leftOut),
 		page(CodeLevelRackType, "A level belongs to a rack type that is not there", "Each level is a row with its rack type."+leftOut),
 		page(CodeRackType, "A rack is of a type that is not there", "The type gives a rack its levels and measures."+leftOut),
 		page(CodeRackCell, "A rack stands in a cell that is not there", "A rack serves stations of its cell."+leftOut),

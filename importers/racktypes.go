@@ -12,7 +12,7 @@ func (r *row) rackType() plant.RackType {
 		MassLimit: r.may("Mass limit").limit(),
 		Cost:      r.may("Cost").money(),
 		OnCasters: r.may("On casters").yes(false),
-		Kit:       r.info("Kit").text(),
+		Kit:       plant.KitCode(trim(r.info("Kit").text())),
 		Origin:    r.origin(),
 	}
 }

@@ -237,6 +237,13 @@ func (s slot) speed() units.Speed {
 	}, between(1, 100*units.MetrePerSecond), "a speed above 0 and at most 100 m/s")
 }
 
+// stress is above 0.
+func (s slot) stress() units.Stress {
+	return read(s, func() (units.Stress, error) {
+		return value.Stress(s.cell, s.unit, s.base, s.row.t.marks)
+	}, between(1, 10_000*units.Gigapascal), "a stress above 0")
+}
+
 func (s slot) money() units.Money {
 	return read(s, func() (units.Money, error) {
 		return value.Money(s.cell, s.unit, "", s.row.t.marks)

@@ -23,6 +23,8 @@ func writePlant(w *writer, p *plant.Plant) {
 	writeAll(w, "vehicles", vehicleColumns, p.Vehicles)
 	writeAll(w, "current_lanes", currentLaneColumns, p.Current)
 	writeAll(w, "pins", pinColumns, p.Pins)
+	writeAll(w, "kits", kitColumns, p.Kits)
+	write(w, "kit_parts", childOf(kitPartColumns), children(p.Kits, partsOf))
 }
 
 // readPlant reads what writePlant wrote, all but the plant's name.
@@ -44,11 +46,13 @@ func readPlant(r *reader) *plant.Plant {
 		Vehicles:    read(r, "vehicles", vehicleColumns),
 		Current:     read(r, "current_lanes", currentLaneColumns),
 		Pins:        read(r, "pins", pinColumns),
+		Kits:        read(r, "kits", kitColumns),
 	}
 	for _, s := range read(r, "settings", settingsColumns) {
 		p.Settings = s
 	}
 	adopt(p.Shifts, read(r, "breaks", childOf(breakColumns)), breaksOf)
+	adopt(p.Kits, read(r, "kit_parts", childOf(kitPartColumns)), partsOf)
 	adopt(p.Racks, read(r, "fixed_lanes", childOf(fixedLanesColumns)), fixedLanesOf)
 	return p
 }

@@ -19,6 +19,8 @@ const (
 	Vehicles      = "Vehicles"
 	CurrentLayout = "Current layout"
 	Pins          = "Pins"
+	Kits          = "Kits"
+	KitParts      = "Kit parts"
 	Flat          = "Flat table"
 )
 
@@ -78,6 +80,32 @@ var containerColumns = []Column{
 	optional("Flow side", "Side along the lane", "Orientation"),
 	optional("Handles", "Handle", "Coupling", "Grip"),
 	optional("Nests", "Nesting", "Nested height", "Nesting ratio"),
+}
+
+// Columns of a kit.
+var kitColumns = []Column{
+	required("Kit", "Parts kit", "Kit code"), optional("Description", "Desc", "Name"),
+	optional("Cut step", "Tube cut step", "Cutting step"), optional("Kerf", "Saw kerf", "Saw cut", "Cut width"),
+	optional("Hole pitch", "Hole spacing", "Pitch of holes"), optional("First hole", "First hole from end"),
+	optional("Hole diameter", "Diameter of holes", "Bolt hole"), optional("Hole walls", "Holes through", "Bolts through"),
+	optional("Rollers under", "Rollers under a container", "Rollers per container"),
+	optional("Side clearance", "Least side clearance", "Minimum side clearance"), optional("Return slope", "Slope of return levels"),
+	optional("Centre support", "Center support", "Centre support from", "Center support from"),
+}
+
+// Columns of a part of a kit. Mass and price per foot are the same as per metre.
+var kitPartColumns = []Column{
+	required("Kit", "Parts kit", "Kit code"), required("Part", "Kit part", "Part code"), required("Kind", "Type", "Kind of part", "Part kind"),
+	optional("Description", "Desc", "Name"), optional("Uses", "Use", "Used as"), optional("Shape", "Section", "Section shape"),
+	optional("Width", "Outside width", "Section width"), optional("Height", "Outside height", "Section height", "Diameter"),
+	optional("Wall", "Wall thickness", "Thickness"), optional("Corner radius", "Outside corner radius", "Radius"),
+	optional("Stock lengths", "Stock length", "Lengths"), optional("Pitch", "Roller pitch", "Roller spacing"),
+	optional("Mass", "Mass each", "Weight", "Weight each"), optional("Mass per metre", "Mass per meter", "Weight per metre", "Weight per meter"),
+	optional("Mass per foot", "Weight per foot"), optional("Price", "Price each", "Cost", "Unit price"),
+	optional("Price per metre", "Price per meter", "Cost per metre", "Cost per meter"), optional("Price per foot", "Cost per foot"),
+	optional("Material", "Steel", "Grade"), optional("Yield stress", "Yield strength", "Yield").in("MPa"),
+	optional("Elastic modulus", "Modulus of elasticity", "Young's modulus").in("GPa"), massLimit,
+	optional("Per joint", "Number per joint", "Quantity per joint"),
 }
 
 // Sheets returns the canonical sheets in the order of the workbook.
@@ -153,6 +181,8 @@ func Sheets() []Sheet {
 		{Pins, []string{"Pin", "Pinned", "Fixed parts", "Fixed places"}, []Column{
 			part.must(), station, rack.must(), level, lane, optional("Reason", "Remark", "Comment", "Why"),
 		}},
+		{Kits, []string{"Kit", "Parts kits", "Rack kits"}, kitColumns},
+		{KitParts, []string{"Parts of kits", "Kit components", "Rack parts"}, kitPartColumns},
 	}
 }
 

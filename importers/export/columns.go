@@ -195,6 +195,43 @@ var (
 		{"Lane", "", may, "Blank: any lane of the level."},
 		{"Reason", "", may, "Why; people ask later."},
 	}}
+	kitsSheet = sheet{"Kits", []column{
+		{"Kit", "", must, "Code of the kit: what racks are built from. Rack types name it."},
+		{"Description", "", may, ""},
+		{"Cut step", "mm", may, "Tubes are cut to whole multiples of it. Default 0: any length."},
+		{"Kerf", "mm", may, "Lost at each cut. Default 0."},
+		{"Hole pitch", "mm", may, "Distance of the holes along a tube. Default 0: no holes but those drilled at joints."},
+		{"First hole", "mm", may, "From a tube's end to its first hole. Default 0."},
+		{"Hole diameter", "mm", may, "What bolts take off a tube at a joint. Default 0: clamped."},
+		{"Hole walls", "", may, "Walls the bolts go through: sides, top or both. Default sides."},
+		{"Rollers under", "", may, "Least number of rollers under the shortest container. Default 3."},
+		{"Side clearance", "mm", may, "Least on each side of a container in its lane. Default 0."},
+		{"Return slope", "%", may, "Slope of return levels that the planner designs. Default 1 in 24."},
+		{"Centre support", "mm", may, "Lane length from which uprights stand between the ends; 0 is never. Default 6 ft."},
+	}}
+	kitPartsSheet = sheet{"Kit parts", []column{
+		{"Kit", "", must, "Code of the kit."},
+		{"Part", "", must, "Code of the part, unique within its kit."},
+		{"Kind", "", must, "tube, roller, guide, stop, connector, fastener, foot or caster."},
+		{"Description", "", may, ""},
+		{"Uses", "", may, "What a tube serves as: upright, cross tube, rail, brace, with commas between them. Default all."},
+		{"Shape", "", may, "Section of a tube: rectangular or round. Default rectangular."},
+		{"Width", "mm", may, "Outside width of the section; a stop's thickness along the lane."},
+		{"Height", "mm", may, "Outside height of the section; a stop's over the lane surface; a foot's or caster's building height."},
+		{"Wall", "mm", may, "Wall of a tube as a decimal measure, never the number of a series."},
+		{"Corner radius", "mm", may, "Outside corner radius of a tube. Default 0."},
+		{"Stock lengths", "mm", may, "The lengths in which it is bought, with commas between them."},
+		{"Pitch", "mm", may, "Distance of the rollers on their track. Default 0: as the shortest container needs."},
+		{"Mass", "kg", may, "Of one piece."},
+		{"Mass per metre", "kg", may, "Of what is bought in lengths. Mass per foot is read too."},
+		{"Price", "", may, "Of one piece."},
+		{"Price per metre", "", may, "Of what is bought in lengths. Price per foot is read too."},
+		{"Material", "", may, ""},
+		{"Yield stress", "MPa", may, "Of a tube. Blank: its strength is not screened."},
+		{"Elastic modulus", "GPa", may, "Of a tube. Blank: its deflection is not screened."},
+		{"Mass limit", "kg", may, "The maker's: of one roller, foot or caster."},
+		{"Per joint", "", may, "How many of a connector or fastener a joint takes. Default 0."},
+	}}
 )
 
 // setting is one row of the Plant sheet.

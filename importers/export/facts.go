@@ -105,7 +105,7 @@ func stationRow(s plant.Station) []any {
 func rackTypeRow(t plant.RackType) []any {
 	return []any{
 		string(t.RackType), millimetres(t.Width), millimetres(t.Depth), millimetres(t.Height),
-		mass(t.OwnMass), mass(t.MassLimit), money(t.Cost), yesNo(t.OnCasters), text(t.Kit),
+		mass(t.OwnMass), mass(t.MassLimit), money(t.Cost), yesNo(t.OnCasters), text(string(t.Kit)),
 	}
 }
 
@@ -165,6 +165,36 @@ func currentRow(c plant.CurrentLane) []any {
 func pinRow(p plant.Pin) []any {
 	return []any{string(p.Part), text(string(p.Station)), string(p.Rack), count(p.Level), count(p.Lane), text(p.Reason)}
 }
+
+func kitRow(k plant.Kit) []any {
+	return []any{
+		string(k.Kit), text(k.Description), length(k.CutStep), length(k.Kerf), length(k.HolePitch), length(k.FirstHole),
+		length(k.HoleDiameter), string(k.HoleWalls), k.RollersUnder, length(k.SideClearance), percent(k.ReturnSlope), millimetres(k.CentreSupport),
+	}
+}
+
+func kitPartRows(k plant.Kit) [][]any {
+	return one(k.Parts, func(p plant.KitPart) []any {
+		return []any{
+			string(k.Kit), string(p.Part), string(p.Kind), text(p.Description), codes(p.Uses), text(string(p.Shape)),
+			length(p.Width), length(p.Height), length(p.Wall), length(p.CornerRadius), text(lengthList(p.StockLengths)), length(p.Pitch),
+			mass(p.Mass), mass(p.MassPerMetre), money(p.Price), money(p.PricePerMetre), text(p.Material),
+			stress(p.Yield, units.Megapascal), stress(p.Modulus, units.Gigapascal), mass(p.MassLimit), count(p.PerJoint),
+		}
+	})
+}
+
+// lengthList writes "3000, 6000" in millimetres.
+func lengthList(list []units.Length) string {
+	var texts []string
+	for _, l := range list {
+		texts = append(texts, millimetres(l).String())
+	}
+	return strings.Join(texts, ", ")
+}
+
+// stress leaves 0 blank.
+func stress(s, unit units.Stress) any { return positive(units.R(int64(s), int64(unit))) }
 
 // place is a spot in metres, blank where it is not known.
 func place(p *plant.Place) (x, y any) {

@@ -43,6 +43,8 @@ func Workbook(p *plant.Plant) []Table {
 		vehiclesSheet.table(one(p.Vehicles, vehicleRow)),
 		currentSheet.table(one(p.Current, currentRow)),
 		pinsSheet.table(one(p.Pins, pinRow)),
+		kitsSheet.table(one(p.Kits, kitRow)),
+		kitPartsSheet.table(each(p.Kits, kitPartRows)),
 	}
 }
 

@@ -44,6 +44,11 @@ var sheets = []struct {
 	{"Vehicles", []string{"Vehicle type*", "Count*", "Containers*", "Mass limit (kg)", "Speed (m/s)*", "Stop time (s)", "Load time (s)", "Unload time (s)", "Empty time (s)", "From market"}},
 	{"Current layout", []string{"Rack*", "Level*", "Lane*", "Part*", "Station", "Containers"}},
 	{"Pins", []string{"Part*", "Station", "Rack*", "Level", "Lane", "Reason"}},
+	{"Kits", []string{"Kit*", "Description", "Cut step (mm)", "Kerf (mm)", "Hole pitch (mm)", "First hole (mm)", "Hole diameter (mm)", "Hole walls",
+		"Rollers under", "Side clearance (mm)", "Return slope (%)", "Centre support (mm)"}},
+	{"Kit parts", []string{"Kit*", "Part*", "Kind*", "Description", "Uses", "Shape", "Width (mm)", "Height (mm)", "Wall (mm)", "Corner radius (mm)",
+		"Stock lengths (mm)", "Pitch (mm)", "Mass (kg)", "Mass per metre (kg)", "Price", "Price per metre", "Material", "Yield stress (MPa)", "Elastic modulus (GPa)",
+		"Mass limit (kg)", "Per joint"}},
 }
 
 func TestTemplateHasEverySheetAndColumn(t *testing.T) {
@@ -128,8 +133,23 @@ func oddPlant() *plant.Plant {
 		Vehicles:    []plant.Vehicle{{Vehicle: "V", Count: 0, Containers: 9, Speed: units.MetrePerSecond, LoadTime: 1500 * time.Millisecond, From: "P"}},
 		Current:     []plant.CurrentLane{{Rack: "R", Level: 1, Lane: 2, Part: "1E5", Station: "010"}},
 		Pins:        []plant.Pin{{Part: "1E5", Rack: "R", Level: 1, Reason: "-why not"}},
+		Kits:        []plant.Kit{oddKit()},
 		History:     []plant.History{{Part: "1E5", Date: time.Date(2024, 2, 29, 0, 0, 0, 0, time.UTC), Units: units.R(5, 2)}},
 	}
+}
+
+// oddKit has every field of a kit and of its parts.
+func oddKit() plant.Kit {
+	k := plant.ShippedKit("in")
+	k.Kit, k.HolePitch, k.FirstHole, k.HoleWalls, k.RollersUnder, k.CentreSupport = "007", units.Inch, units.Inch/2, plant.HolesBoth, 4, 0
+	k.Parts = []plant.KitPart{
+		{Part: "=tube, long", Kind: plant.TubePart, Description: "-x", Uses: []plant.TubeUse{plant.AsCrossTube, plant.AsUpright}, Shape: plant.RoundTube,
+			Width: units.Inch, Height: units.Inch, Wall: units.Inch * 65 / 1000, StockLengths: []units.Length{95 * units.Inch, 20 * units.Foot},
+			MassPerMetre: 1_179_340_162, PricePerMetre: 3_333_333, Material: "A513", Yield: 220_632_233, Modulus: 199_947_961_500},
+		{Part: "caster", Kind: plant.CasterPart, Height: units.Inch * 41 / 8, Mass: 2 * units.Pound, Price: 7, MassLimit: 220 * units.Pound, PerJoint: 2},
+		{Part: "roller", Kind: plant.RollerPart, Pitch: units.Inch / 3, StockLengths: []units.Length{3 * units.Metre}, CornerRadius: 1},
+	}
+	return k
 }
 
 func TestWorkbookReadsBackAsTheSamePlant(t *testing.T) {

@@ -62,6 +62,21 @@ func Speed(c sheet.Cell, headerUnit, defaultUnit string, m Marks) (units.Speed, 
 	return units.Speed(l), nil
 }
 
+// Stress reads a force per area: "235 MPa", "29000 ksi". See Length for its
+// unit.
+func Stress(c sheet.Cell, headerUnit, defaultUnit string, m Marks) (units.Stress, error) {
+	q := quantity{stresses, "a stress such as 235 MPa or 46 ksi", "MPa, GPa, psi or ksi", m}
+	v, err := q.read(c, headerUnit, defaultUnit)
+	if err != nil {
+		return 0, err
+	}
+	s, ok := units.Stresses(v, units.Int(1))
+	if !ok {
+		return 0, q.outOfRange(c)
+	}
+	return s, nil
+}
+
 // Duration reads a stretch of time: "30", "90 s", "1 h 30 min", "0:30:00", or
 // a spreadsheet's time. See Length for its unit; a spreadsheet's time and one
 // with two colons need none.

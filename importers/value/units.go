@@ -76,6 +76,13 @@ var (
 		unitNames{units.R(int64(units.Foot), 60), "ft/min fpm"},
 		unitNames{units.R(int64(5280*units.Foot), 3600), "mph mi/h"},
 	)
+	stresses = tableOf(
+		unitNames{units.Int(1), "pa n/m2 n/m²"},
+		unitNames{units.Int(int64(units.Megapascal)), "mpa n/mm2 n/mm²"},
+		unitNames{units.Int(int64(units.Gigapascal)), "gpa kn/mm2 kn/mm²"},
+		unitNames{units.PSIRatio, "psi lbf/in2"},
+		unitNames{units.PSIRatio.Mul(units.Int(1000)), "ksi"},
+	)
 )
 
 // KnownLength reports whether unit is a name of a unit of length.
@@ -90,13 +97,16 @@ func KnownDuration(unit string) bool { return durations.has(unit) }
 // KnownSpeed reports whether unit is a name of a unit of speed.
 func KnownSpeed(unit string) bool { return speeds.has(unit) }
 
+// KnownStress reports whether unit is a name of a unit of stress.
+func KnownStress(unit string) bool { return stresses.has(unit) }
+
 // KnownCount reports whether unit is a word for pieces behind a count.
 func KnownCount(unit string) bool { return isCountWord(unit) }
 
 // Known reports whether unit is a name of a unit of any kind, or the sign or a
 // word for percentages or counts.
 func Known(unit string) bool {
-	return KnownLength(unit) || KnownMass(unit) || KnownDuration(unit) || KnownSpeed(unit) ||
+	return KnownLength(unit) || KnownMass(unit) || KnownDuration(unit) || KnownSpeed(unit) || KnownStress(unit) ||
 		isPercentWord(unit) || isCountWord(unit) || isCurrency(unit)
 }
 

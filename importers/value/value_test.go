@@ -282,6 +282,29 @@ func TestDuration(t *testing.T) {
 	}
 }
 
+func TestStress(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		cell, unit string
+		want       units.Stress
+	}{
+		{"235", "MPa", 235 * units.Megapascal},
+		{"200 GPa", "MPa", 200 * units.Gigapascal},
+		{"235 N/mm²", "", 235 * units.Megapascal},
+		{"32", "ksi", 220_632_233},
+		{"1 psi", "", 6895},
+	} {
+		got, err := value.Stress(text(c.cell), "", c.unit, noMarks)
+		require.NoError(t, err, c.cell)
+		assert.Equal(t, c.want, got, c.cell)
+	}
+	for _, cell := range []string{"235", "235 kg", "strong"} {
+		_, err := value.Stress(text(cell), "", "", noMarks)
+		assert.Error(t, err, cell)
+	}
+	assert.True(t, value.KnownStress("N/mm²"))
+}
+
 func TestSpeed(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

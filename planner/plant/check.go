@@ -24,6 +24,7 @@ func Check(p *Plant) finding.List {
 	c.cells()
 	c.shifts()
 	c.rackTypes()
+	c.kits()
 	c.racks()
 	c.aisles()
 	c.vehicles()
@@ -71,6 +72,7 @@ func (c *checker) measures() {
 	}
 	c.measuresOfUse()
 	c.measuresOfFloor()
+	c.measuresOfKits()
 }
 
 // share reports whether 0 < r <= 1.

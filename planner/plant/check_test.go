@@ -100,6 +100,16 @@ var checkCases = []struct {
 	{CodeDropSign, finding.Warning, "plant.xlsx, Levels!2", func(p *Plant) { p.RackTypes[0].Levels[0].Drop = 60 * mm }},
 	{CodeDropSign, finding.Warning, "plant.xlsx, Levels!3", func(p *Plant) { p.RackTypes[0].Levels[1].Drop = 0 }},
 	{CodeFixedLanesTooWide, finding.Error, "plant.xlsx, Racks!2", func(p *Plant) { p.Racks[0].FixedLanes[0].Widths[1] = 745 * mm }},
+	{CodeUnknownKit, finding.Warning, "plant.xlsx, Rack types!2", func(p *Plant) { p.Kits, p.RackTypes[0].Kit = []Kit{ownKit()}, "other" }},
+	{CodeKitNoTube, finding.Warning, "plant.xlsx, Kits!2", func(p *Plant) { p.Kits = []Kit{{Kit: "empty", Origin: at("Kits", 2)}} }},
+	{CodeWall, finding.Error, "plant.xlsx, Kit parts!2", func(p *Plant) {
+		p.Kits = []Kit{ownKit()}
+		p.Kits[0].Parts[0].Wall = 16 * mm
+	}},
+	{CodeNoStock, finding.Warning, "plant.xlsx, Kit parts!2", func(p *Plant) {
+		p.Kits = []Kit{ownKit()}
+		p.Kits[0].Parts[0].StockLengths = nil
+	}},
 	{CodeFixedLanesLevel, finding.Error, "plant.xlsx, Racks!3", func(p *Plant) { p.Racks[1].FixedLanes = []FixedLanes{{Level: 4, Widths: []units.Length{mm}}} }},
 	{CodeUnreachable, finding.Error, "plant.xlsx, Racks!2", func(p *Plant) { p.Aisles[0].OneWay = true }},
 	{CodeUnreachable, finding.Error, "plant.xlsx, Cells!2", func(p *Plant) { p.Aisles[0].To = "M" }},

@@ -25,6 +25,7 @@ type Index struct {
 	Points     map[PointCode]*AislePoint
 	Shifts     map[ShiftCode]*Shift
 	Vehicles   map[VehicleCode]*Vehicle
+	Kits       map[KitCode]*Kit
 }
 
 // NewIndex indexes p.
@@ -41,6 +42,7 @@ func NewIndex(p *Plant) *Index {
 		Points:     by(p.AislePoints, func(x *AislePoint) PointCode { return x.Point }),
 		Shifts:     by(p.Shifts, func(x *Shift) ShiftCode { return x.Shift }),
 		Vehicles:   by(p.Vehicles, func(x *Vehicle) VehicleCode { return x.Vehicle }),
+		Kits:       by(p.Kits, func(x *Kit) KitCode { return x.Kit }),
 	}
 }
 

@@ -56,6 +56,9 @@ type Plant struct {
 	Vehicles    []Vehicle
 	Current     []CurrentLane
 	Pins        []Pin
+	// Kits are what the plant builds its racks from; empty where the sheets give
+	// none, and then the shipped ones serve.
+	Kits []Kit
 	// Columns says where each field of each sheet stood, so that an origin
 	// that names a row can be narrowed to a cell.
 	Columns []Column

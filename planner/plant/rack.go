@@ -16,7 +16,8 @@ type RackType struct {
 	// Cost is 0 where the sheet gives none.
 	Cost      units.Money
 	OnCasters bool
-	Kit       string
+	// Kit is the parts kit it is built from; empty where none is named.
+	Kit KitCode
 	// Levels are ordered from the lowest.
 	Levels []Level
 	Origin finding.Origin

@@ -15,8 +15,8 @@ import (
 )
 
 // Revision names the facts of p: the SHA-256, in hexadecimal, of everything in
-// it but Origins and Columns, and the settings that later versions added while
-// they are at their defaults: facts that were stored before keep their name. The order of rows in a sheet changes nothing, and
+// it but Origins and Columns, the settings that later versions added while
+// they are at their defaults and the sheets that they added while they are empty: facts that were stored before keep their name. The order of rows in a sheet changes nothing, and
 // neither does the order in which a row lists codes. Levels, breaks and lane
 // widths keep theirs, for there the order is a fact.
 func Revision(p *Plant) string {
@@ -24,7 +24,7 @@ func Revision(p *Plant) string {
 	v := reflect.ValueOf(p).Elem()
 	for i := range v.NumField() {
 		name := v.Type().Field(i).Name
-		if name == "Columns" {
+		if name == "Columns" || slices.Contains(addedSheets, name) && v.Field(i).Len() == 0 {
 			continue
 		}
 		writeField(sum, name, v.Field(i))
@@ -104,6 +104,9 @@ func (w *canonical) value(v reflect.Value) {
 		panic("plant: a fact of kind " + v.Kind().String())
 	}
 }
+
+// addedSheets are the sheets that the first version did not have.
+var addedSheets = []string{"Kits"}
 
 // added are the settings that the first version did not have.
 var added = []string{"Measure", "ShortagesPerYear", "History", "WeeksPerYear", "Prices"}

@@ -117,5 +117,8 @@ func TestEveryCodeHasAPage(t *testing.T) {
 		assert.NotEmpty(t, p.Text)
 		codes = append(codes, p.Code)
 	}
-	assert.ElementsMatch(t, []string{CodeSlopeLow, CodeSlopeHigh, CodeTall, CodeOwnMass}, codes)
+	assert.ElementsMatch(t, []string{
+		CodeSlopeLow, CodeSlopeHigh, CodeTall, CodeOwnMass, CodeKitLacks, CodeTubeTooLong, CodeTooNarrow, CodeRollersWide,
+		CodeNoPassage, CodeTubeInLane, CodeHand, CodeReach, CodeLevelLoad, CodeUpright, CodeSupport, CodeTips, CodeNoDesign,
+	}, codes)
 }

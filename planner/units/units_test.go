@@ -127,3 +127,15 @@ func TestStrings(t *testing.T) {
 	assert.Equal(t, "11.5 kg", (11*units.Kilogram + 500*units.Gram).String())
 	assert.Equal(t, "1250.5", (1250*units.Unit + units.Unit/2).String())
 }
+
+// TestStress: 29,000 ksi are 199.948 GPa (recomputed from exact definitions).
+func TestStress(t *testing.T) {
+	t.Parallel()
+	e, ok := units.Stresses(units.Int(29_000_000), units.PSIRatio)
+	assert.True(t, ok)
+	assert.InDelta(t, 199.948, float64(e)/float64(units.Gigapascal), 5e-4)
+	psi, _ := units.Stresses(units.Int(1), units.PSIRatio)
+	assert.Equal(t, units.Stress(6895), psi)
+	assert.Equal(t, "235 MPa", (235 * units.Megapascal).String())
+	assert.True(t, e.Ratio().Equal(units.Int(int64(e))))
+}

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"lanewright/planner"
+	"lanewright/planner/plant"
+	"lanewright/planner/structure"
+	"lanewright/planner/units"
+)
+
+// rackOptions are the options of the rack command.
+type rackOptions struct {
+	cell, kit    string
+	depth, width float64
+	plan         planOptions
+}
+
+func (p *program) rackCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "rack",
+		Short: "Design racks for what they are to hold",
+		Args:  cobra.NoArgs,
+		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(p.rackDesignCommand())
+	return cmd
+}
+
+func (p *program) rackDesignCommand() *cobra.Command {
+	var o rackOptions
+	cmd := &cobra.Command{
+		Use:   "design FILE... --cell CELL",
+		Short: "Propose rack types for the loops of a cell",
+		Long: `design sizes the loops of a cell and makes rack types that hold them, in the order of
+their stations: as many levels as fit between the lowest and the highest pick height, with
+least frontage and then least effort, out of the tubes, rollers and guides of a parts kit.
+Every rack is built piece by piece and screened: containers pass along the whole slope, a
+hand has room, tubes neither bend nor buckle too far. What is left to decide is listed.`,
+		Example: `  lanewright rack design plant.xlsx --cell LENS
+  lanewright rack design plant.xlsx --cell LENS --depth-mm 1800 --width-mm 2000`,
+		Args: files,
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.cell, "cell", "", "the cell")
+	flags.StringVar(&o.kit, "kit", "", "the parts kit (default the plant's first, else the program's own)")
+	flags.Float64Var(&o.depth, "depth-mm", 1500, "depth of the racks in mm")
+	flags.Float64Var(&o.width, "width-mm", 2500, "largest width of a rack in mm")
+	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackDesign(ctx, args, o) })
+	return cmd
+}
+
+func (p *program) rackDesign(ctx context.Context, names []string, o rackOptions) error {
+	if o.cell == "" {
+		return usagef("--cell is missing: the cell whose loops the racks are to hold")
+	}
+	if o.depth < 300 || o.depth > 10_000 || o.width < 300 || o.width > 10_000 {
+		return usagef("--depth-mm and --width-mm are from 300 to 10000")
+	}
+	input, err := p.facts(ctx, names)
+	if err != nil {
+		return err
+	}
+	settings := planner.DefaultSettings(input.Plant)
+	if err := o.plan.apply(&settings); err != nil {
+		return err
+	}
+	cell, err := cellNamed(input.Plant, o.cell)
+	if err != nil {
+		return err
+	}
+	w := structure.DefaultWishes(settings.Plant)
+	w.Depth, w.MostWidth = units.Length(o.depth*float64(units.Millimetre)), units.Length(o.width*float64(units.Millimetre))
+	d := planner.DesignRacks(input, settings, cell, plant.KitCode(o.kit), w)
+	if o.kit != "" && string(d.Kit.Kit) != o.kit {
+		return usagef("there is no kit %q", o.kit)
+	}
+	writeDesigns(p.out, d)
+	return p.leftOut(input)
+}
+
+func writeDesigns(w io.Writer, d planner.RackDesigns) {
+	fmt.Fprintf(w, "kit: %s\n", d.Kit.Kit)
+	for n, r := range d.Racks {
+		fmt.Fprintf(w, "\nrack %d: %s wide, %s deep, %s high, effort %.1f kg/h\n\n", n+1, r.Type.Width, r.Type.Depth, r.Type.Height, r.Effort)
+		table(w, levelRows(r))
+		fmt.Fprintln(w)
+		table(w, laneRows(d, r))
+	}
+	fmt.Fprintln(w)
+	writeFindings(w, d.Findings)
+	for _, c := range structure.Cautions() {
+		fmt.Fprintln(w, wrap(c, ""))
+	}
+}
+
+// levelRows are the levels of a designed rack from the lowest.
+func levelRows(r structure.Proposal) [][]string {
+	rows := [][]string{{"level", "kind", "pick height", "drop", "lane", "usable width", "clear", "lanes"}}
+	for _, l := range r.Type.Levels {
+		rows = append(rows, []string{
+			strconv.Itoa(l.Level), string(l.Kind), l.PickHeight.String(), l.Drop.String(), l.LaneLength.String(), l.UsableWidth.String(), l.ClearHeight.String(),
+			strconv.Itoa(lanesOn(r, l.Level)),
+		})
+	}
+	return rows
+}
+
+// laneRows are its lanes with what lies in them.
+func laneRows(d planner.RackDesigns, r structure.Proposal) [][]string {
+	rows := [][]string{{"level", "lane", "part", "station", "container", "width", "containers"}}
+	lane := 0
+	for i, l := range r.Lanes {
+		if lane++; i > 0 && r.Lanes[i-1].Level != l.Level {
+			lane = 1
+		}
+		loop := d.Loops[r.Holds[i]]
+		rows = append(rows, []string{
+			strconv.Itoa(l.Level), strconv.Itoa(lane), string(loop.Part), string(loop.Station), string(loop.Container),
+			l.Width.String(), fmt.Sprintf("%d of %d", l.Containers, l.Capacity),
+		})
+	}
+	return rows
+}
+
+// lanesOn counts the lanes of a level.
+func lanesOn(r structure.Proposal, level int) (n int) {
+	for _, l := range r.Lanes {
+		if l.Level == level {
+			n++
+		}
+	}
+	return n
+}
