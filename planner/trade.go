@@ -35,7 +35,7 @@ type TradeOff struct {
 	// containers, frontage, cost where all costs are known, and effort, and better
 	// in one of them.
 	Undominated bool
-	// Best says that it is the best at the setting's price per metre of frontage:
+	// Best says that it is the best fill limit at the setting's price per metre of frontage:
 	// fewest containers without a lane, then least effort + price · frontage, ties
 	// to the higher limit. It is never set where the price is 0.
 	Best bool
@@ -116,7 +116,7 @@ func markTrade(list []TradeOff, price float64) {
 	best := 0
 	for i, t := range list {
 		list[i].Undominated = !slices.ContainsFunc(list, func(o TradeOff) bool { return o.beats(t, priced) })
-		if b := list[best]; t.Unplaced < b.Unplaced || t.Unplaced == b.Unplaced && t.at(price) < b.at(price) {
+		if b := list[best]; !t.Priced && (t.Unplaced < b.Unplaced || t.Unplaced == b.Unplaced && t.at(price) < b.at(price)) {
 			best = i
 		}
 	}

@@ -56,7 +56,7 @@ func TestTrade(t *testing.T) {
 		for _, b := range one {
 			better := b.Unplaced < a.Unplaced || b.Frontage < a.Frontage || b.Added < a.Added || b.Effort < a.Effort
 			beaten = beaten || better && b.Unplaced <= a.Unplaced && b.Frontage <= a.Frontage && b.Added <= a.Added && b.Effort <= a.Effort
-			if a.Best {
+			if a.Best && !b.Priced {
 				assert.LessOrEqual(t, a.Effort+0.001*a.Frontage.Metres(), b.Effort+0.001*b.Frontage.Metres()+1e-9)
 			}
 		}
@@ -66,7 +66,7 @@ func TestTrade(t *testing.T) {
 		assert.False(t, a.Best, "no price, no best")
 	}
 	least := dear[0].Frontage
-	for _, a := range dear {
+	for _, a := range dear[:5] {
 		least = min(least, a.Frontage)
 	}
 	for _, a := range dear {
