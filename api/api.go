@@ -135,6 +135,8 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/cells/{cell}", "get-cell", "One cell", s.getCell)
 	get(t, plan+"/cells/{cell}/lanes", "list-cell-lanes", "Lanes of a cell's racks", s.cellLanes)
 	get(t, plan+"/cells/{cell}/reliefs", "list-reliefs", "What would make room in a cell", s.listReliefs)
+	get(t, plan+"/cells/{cell}/trade", "list-trade", "Frontage and cost of a cell's racks against effort", s.listTrade)
+	get(t, plan+"/cells/{cell}/trade.svg", "draw-trade-off", "The same as a picture", s.plotTrade, picture)
 	get(t, plan+"/racks", "list-racks", "Racks", s.listRacks)
 	get(t, plan+"/racks/{rack}", "get-rack", "One rack with its lanes, stops and findings", s.getRack)
 	get(t, plan+"/lanes", "list-lanes", "Lanes", s.listLanes)

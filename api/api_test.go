@@ -65,6 +65,8 @@ func TestReads(t *testing.T) {
 		{"cell with a slash", "/api/v1/plans/1/cells/TEST%2F2", `"cell":"TEST/2","name":"Test & <seal>"`},
 		{"lanes of a cell", "/api/v1/plans/1/cells/WIRE/lanes", `"total":7`},
 		{"reliefs", "/api/v1/plans/1/cells/WIRE/reliefs", `"cell":"WIRE","unplaced":8,"reliefs":[`},
+		{"trade", "/api/v1/plans/1/cells/LENS/trade?frontage_price=8", `"fill_limit":100,"undominated":`},
+		{"trade drawn", "/api/v1/plans/1/cells/LENS/trade.svg?frontage_price=8", `class="plan"`},
 		{"racks", "/api/v1/plans/1/racks?proposed=true", `"total":1`},
 		{"racks of a cell", "/api/v1/plans/1/racks?cell=LENS", `"total":2`},
 		{"rack", "/api/v1/plans/1/racks/R3", `"stops":[{"route":"B","order":1`},
@@ -121,6 +123,8 @@ func TestProblems(t *testing.T) {
 		{"plan", "GET", "/api/v1/plans/99", "", nil, 404, "Plan 99"},
 		{"plan that is no number", "GET", "/api/v1/plans/latest", "", nil, 422, "path.plan"},
 		{"cell", "GET", "/api/v1/plans/1/cells/NONE", "", nil, 404, "no cell “NONE”"},
+		{"trade of no cell", "GET", "/api/v1/plans/1/cells/NONE/trade", "", nil, 404, "no cell “NONE”"},
+		{"price of a metre below 0", "GET", "/api/v1/plans/1/cells/LENS/trade.svg?frontage_price=-1", "", nil, 422, "query.frontage_price"},
 		{"rack", "GET", "/api/v1/plans/1/racks/NONE", "", nil, 404, "no rack"},
 		{"route", "GET", "/api/v1/plans/1/routes/Z", "", nil, 404, "no route"},
 		{"play", "GET", "/api/v1/simulations/99", "", nil, 404, "Simulation 99"},
@@ -331,7 +335,7 @@ func TestOpenAPI(t *testing.T) {
 			assert.Greater(t, len(op.Responses), 1, "%s %s", method, path)
 		}
 	}
-	assert.Len(t, ids, 41)
+	assert.Len(t, ids, 43)
 	assert.NotNil(t, doc.Components.Schemas["Problem"])
 	assert.NotNil(t, doc.Components.Schemas["Plan"])
 	assert.Nil(t, doc.Components.Schemas["ErrorModel"])

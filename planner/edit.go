@@ -3,7 +3,6 @@ package planner
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"lanewright/planner/demand"
@@ -12,14 +11,6 @@ import (
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/sizing"
-	"lanewright/planner/units"
-)
-
-// Codes of what edits of a layout mean for the rounds; the routes stay as they are.
-const (
-	CodeEditUnserved = "edit.rack-not-on-a-round"
-	CodeEditSeldom   = "edit.rounds-too-seldom"
-	CodeEditLoad     = "edit.round-overloaded"
 )
 
 // EditedPlan is what edits made by hand make of a plan.
@@ -32,14 +23,6 @@ type EditedPlan struct {
 	// Lifting is what screening says of the edited loops where they lie now and did
 	// not say before; Eased what it said before and does not now.
 	Lifting, Eased finding.List
-}
-
-// RouteLoad is a route's mean load before and after edits, in containers per round;
-// Limit is what its vehicle may be planned to carry.
-type RouteLoad struct {
-	Route         string
-	Before, After float64
-	Limit         float64
 }
 
 // ReturnChange is the length of return lane that the empties of a rack need before
@@ -56,7 +39,7 @@ func EditPlan(facts *plant.Plant, p *Plan, edits []placement.Edit) EditedPlan {
 	x := plant.NewIndex(facts)
 	in, before := laid(x, p), layoutOf(p)
 	e := EditedPlan{Edited: placement.Apply(in, p.Settings.Placement, before, edits)}
-	t := tour{index: x, plan: p, before: before, after: e.On(before), was: in.Loops, now: resized(in.Loops, e.Loops), changed: map[demand.Key]bool{}}
+	t := tour{index: x, plan: p, before: before, after: e.On(before), was: in.Loops, now: resized(in.Loops, e.Loops), changed: map[demand.Key]bool{}, calls: callsOf(p.Routes)}
 	for _, c := range e.Changes {
 		if !c.Slid() || c.Containers[0] != c.Containers[1] || len(c.Before) == 0 {
 			t.changed[c.Loop] = true
@@ -66,7 +49,8 @@ func EditPlan(facts *plant.Plant, p *Plan, edits []placement.Edit) EditedPlan {
 		t.changed[e.Loops[i].Key] = true
 	}
 	e.Routes = t.loads()
-	e.Broken = append(e.Broken, t.rounds(e.Routes)...)
+	e.Broken = append(e.Broken, t.stops()...)
+	e.Broken = append(e.Broken, overloads(e.Routes)...)
 	e.Broken.Sort()
 	e.Returns = t.returns(in)
 	e.Lifting, e.Eased = t.lifting()
@@ -89,108 +73,24 @@ type tour struct {
 	before, after placement.Layout
 	was, now      []sizing.Loop
 	changed       map[demand.Key]bool
+	// calls are the routes that stop at each rack.
+	calls map[plant.RackCode][]call
 }
 
 // only is a layout and loops cut down to those that changed.
 func (t tour) only(loops []sizing.Loop, l placement.Layout) ([]sizing.Loop, placement.Layout) {
+	return cutDown(loops, l, t.changed)
+}
+
+// cutDown is a layout and loops cut down to some of these.
+func cutDown(loops []sizing.Loop, l placement.Layout, some map[demand.Key]bool) ([]sizing.Loop, placement.Layout) {
 	cut := placement.Layout{Racks: l.Racks}
 	for _, lane := range l.Lanes {
-		if t.changed[lane.Loop] {
+		if some[lane.Loop] {
 			cut.Lanes = append(cut.Lanes, lane)
 		}
 	}
-	return slices.DeleteFunc(slices.Clone(loops), func(s sizing.Loop) bool { return !t.changed[s.Key] }), cut
-}
-
-// serving is the route that stops at a rack for a loop: the one that refills it
-// there, else the one with the shortest interval; nil where none stops there.
-func (t tour) serving(loop demand.Key, rack plant.RackCode) *routing.Route {
-	var best *routing.Route
-	for i := range t.plan.Routes {
-		r := &t.plan.Routes[i]
-		for _, s := range r.Stops {
-			if s.Rack != rack {
-				continue
-			}
-			if slices.Contains(s.Loops, loop) {
-				return r
-			}
-			if best == nil || r.Interval < best.Interval {
-				best = r
-			}
-		}
-	}
-	return best
-}
-
-// loads adds up what the changed loops take from routes and bring to them.
-func (t tour) loads() []RouteLoad {
-	more := map[string]float64{}
-	add := func(loops []sizing.Loop, l placement.Layout, sign float64) {
-		loops, l = t.only(loops, l)
-		for _, d := range demands(t.index, loops, l) {
-			if r := t.serving(d.Loop, d.Rack); r != nil {
-				more[r.Route] += sign * d.Share.Float64() * d.Rate * r.Interval.Minutes()
-			}
-		}
-	}
-	add(t.was, t.before, -1)
-	add(t.now, t.after, 1)
-	var list []RouteLoad
-	for _, r := range t.plan.Routes {
-		if d := more[r.Route]; math.Abs(d) > 1e-9 {
-			limit := 0.0
-			if v := t.index.Vehicles[r.Vehicle]; v != nil {
-				limit = t.plan.Settings.Plant.LoadLimit.Mul(units.Int(int64(v.Containers))).Float64()
-			}
-			list = append(list, RouteLoad{r.Route, r.LoadMean, r.LoadMean + d, limit})
-		}
-	}
-	return list
-}
-
-// rounds finds changed loops on racks where no round stops or too seldom, and
-// routes that would carry more than may be planned in the mean.
-func (t tour) rounds(loads []RouteLoad) finding.List {
-	if len(t.plan.Routes) == 0 {
-		return nil
-	}
-	var list finding.List
-	loops, l := t.only(t.now, t.after)
-	for _, d := range demands(t.index, loops, l) {
-		subject := finding.Subject{Part: string(d.Loop.Part), Cell: string(d.Loop.Cell), Station: string(d.Loop.Station), Rack: string(d.Rack)}
-		r := t.serving(d.Loop, d.Rack)
-		switch {
-		case r == nil:
-			list = append(list, finding.Finding{
-				Severity: finding.Warning, Code: CodeEditUnserved, Subject: subject,
-				Summary: fmt.Sprintf("No round stops at rack %s, where part %s lies now", d.Rack, d.Loop.Part),
-				Detail:  "The routes are those of the plan. A rack that held nothing has no stop.",
-				Remedy:  "Add the stop to a route, or plan anew.",
-			})
-		case r.Interval > d.Interval:
-			subject.Route = r.Route
-			list = append(list, finding.Finding{
-				Severity: finding.Warning, Code: CodeEditSeldom, Subject: subject,
-				Measure: &finding.Measure{Value: r.Interval.Minutes(), Limit: d.Interval.Minutes(), Unit: "min"},
-				Summary: fmt.Sprintf("Route %s comes to rack %s every %s, part %s is sized for %s", r.Route, d.Rack, wait(r.Interval), d.Loop.Part, wait(d.Interval)),
-				Detail:  "With rounds further apart than its loop was sized for it may run dry.",
-				Remedy:  "Choose a rack that is visited as often, give the loop the longer interval, or plan anew.",
-			})
-		}
-	}
-	for _, r := range loads {
-		if r.Limit > 0 && r.After > r.Limit && r.After > r.Before {
-			list = append(list, finding.Finding{
-				Severity: finding.Warning, Code: CodeEditLoad, Subject: finding.Subject{Route: r.Route},
-				Measure: &finding.Measure{Value: r.After, Limit: r.Limit, Unit: "containers"},
-				Summary: fmt.Sprintf("Route %s would carry %.1f containers a round in the mean, its vehicle may be planned for %.1f", r.Route, r.After, r.Limit),
-				Detail:  fmt.Sprintf("Before it was %.1f. Already the mean is more than the load limit allows.", r.Before),
-				Remedy:  "Give the stops to more routes by planning anew, or choose racks of another route.",
-			})
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(loops), func(s sizing.Loop) bool { return !some[s.Key] }), cut
 }
 
 // returns compares the return lanes of the racks on which something changed.

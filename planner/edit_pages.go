@@ -10,6 +10,8 @@ func Pages() []finding.Page {
 		{Code: CodeEditSeldom, Title: "Rounds come more seldom than a loop was sized for",
 			Text: "The loop has containers for its own refill interval. The route that stops at its rack now runs at a longer one, so the loop may run dry between two rounds. Choose a rack that is visited as often, or give the loop the longer interval and the containers that go with it."},
 		{Code: CodeEditLoad, Title: "A round would carry more than may be planned",
-			Text: "The mean load of the route with the loops that edits brought to its racks is more than the load limit leaves of its vehicle's capacity. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route."},
+			Text: "The planned load of the route with the loops that edits changed or brought to its racks, its mean and a margin for variation at the plant's service level, is more containers or more kilograms than the load limit leaves of its vehicle's capacity. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route."},
+		{Code: CodeEditLong, Title: "A round would take longer than may be planned",
+			Text: "Loading, unloading and empties of the planned load with what edits changed, and the driving and the stops as they are, take more of the refill interval than the busy limit allows. The handler would start the next round late. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route. Whether the rounds of one handler still fit one after the other is not judged; only a new plan knows it."},
 	}
 }

@@ -23,6 +23,8 @@ const (
 	OtherRack       ReliefKind = "other-rack"
 	OneRackMore     ReliefKind = "rack"
 	WithoutPin      ReliefKind = "pin"
+	// TwoTogether is two of the others.
+	TwoTogether ReliefKind = "pair"
 )
 
 // Relief is a change that makes room in a cell, and what comes of it. Everything
@@ -67,8 +69,9 @@ const mostReliefs = 10
 // Reliefs tries what would make room in a cell of a plan: shorter intervals for
 // the loops that save most lanes, other containers, another type or one level
 // more for a standing rack, a rack that serves the station too or the free lanes
-// of a neighbouring cell's rack, one rack more, a pin taken out. Each is computed
-// by the stages themselves on the cell alone. It returns the ten best: those
+// of a neighbouring cell's rack, one rack more, a pin taken out; and where none of
+// these is enough, two of the best together. Each is computed by the stages
+// themselves on the cell alone. It returns the ten best: those
 // that place most containers first, then the cheaper, then the least effort.
 // What another relief beats in everything is left out, and what relieves
 // nothing: where no container of the cell is without a lane, lanes freed count.
@@ -81,6 +84,19 @@ func Reliefs(ctx context.Context, in Input, plan *Plan, cell plant.CellCode, o O
 		return nil, fmt.Errorf("reliefs of cell %s: %w", cell, err)
 	}
 	ideas := t.ideas()
+	list, err := t.judged(ctx, ideas, o)
+	if err != nil {
+		return nil, err
+	}
+	pairs, err := t.judged(ctx, t.pairs(ideas, list), o)
+	if err != nil {
+		return nil, err
+	}
+	return best(append(list, betterPairs(pairs, list)...)), nil
+}
+
+// judged tries ideas, as many at once as there are threads.
+func (t *trial) judged(ctx context.Context, ideas []idea, o Options) ([]Relief, error) {
 	list := make([]Relief, len(ideas))
 	var work errgroup.Group
 	work.SetLimit(max(1, o.Threads))
@@ -91,7 +107,7 @@ func Reliefs(ctx context.Context, in Input, plan *Plan, cell plant.CellCode, o O
 		})
 	}
 	if err := work.Wait(); err != nil {
-		return nil, fmt.Errorf("reliefs of cell %s: %w", cell, err)
+		return nil, fmt.Errorf("reliefs of cell %s: %w", t.cell, err)
 	}
-	return best(list), nil
+	return list, nil
 }

@@ -25,7 +25,7 @@ func (t *trial) served() []idea {
 				continue
 			}
 			list = append(list, idea{
-				kind: OtherRack, loops: []demand.Key{l.Key}, text: fmt.Sprintf("Let rack %s serve station %s too.", r.Rack, l.Station),
+				kind: OtherRack, loops: []demand.Key{l.Key}, rack: r.Rack, text: fmt.Sprintf("Let rack %s serve station %s too.", r.Rack, l.Station),
 				change: func(p *plant.Plant) {
 					i := slices.IndexFunc(p.Racks, func(o plant.Rack) bool { return o.Rack == r.Rack })
 					p.Racks[i].Stations = append(slices.Clone(p.Racks[i].Stations), l.Station)
@@ -55,8 +55,8 @@ func (t *trial) neighbours() []idea {
 				near, loops = append(near, l.Station), append(loops, l.Key)
 			}
 		}
-		if free, ok := t.freeOn(r); ok && len(near) > 0 {
-			list = append(list, t.borrowed(r, free, near, loops))
+		if free, fixed := t.freeOn(r); len(free.Levels) > 0 && len(near) > 0 {
+			list = append(list, t.borrowed(r, free, fixed, near, loops))
 		}
 	}
 	return list[:min(len(list), mostSwapped)]
@@ -75,11 +75,12 @@ func (t *trial) walkable(k demand.Key, r *structure.Rack) bool {
 }
 
 // freeOn is a type like a rack's with what the plan leaves free of each supply
-// level and its masses; levels with fixed guides count as full. The frontage is
-// the other cell's.
-func (t *trial) freeOn(r *structure.Rack) (plant.RackType, bool) {
+// level and its masses, and the lanes that are free on levels with fixed guides;
+// without a level where nothing is free. The frontage is the other cell's.
+func (t *trial) freeOn(r *structure.Rack) (plant.RackType, []plant.FixedLanes) {
 	free := *r.Type
-	free.RackType, free.Width, free.Cost, free.Levels = "free on "+free.RackType, 0, 0, nil
+	free.RackType, free.Width, free.Cost, free.Levels = plant.RackTypeCode("free on "+r.Rack), 0, 0, nil
+	var fixed []plant.FixedLanes
 	onRack := units.Mass(0)
 	for _, l := range r.Levels {
 		used, mass := t.used(r.Rack, l.Level.Level)
@@ -89,14 +90,52 @@ func (t *trial) freeOn(r *structure.Rack) (plant.RackType, bool) {
 		if left.MassLimit -= mass; l.MassLimit == 0 {
 			left.MassLimit = 0
 		}
-		if l.Kind == plant.Supply && len(l.Fixed) == 0 && left.UsableWidth > 0 && (l.MassLimit == 0 || left.MassLimit > 0) {
+		if l.Kind != plant.Supply || l.MassLimit > 0 && left.MassLimit <= 0 {
+			continue
+		}
+		if len(l.Fixed) > 0 {
+			lanes := t.freeLanes(r.Rack, l.Level.Level)
+			left.UsableWidth = t.across(lanes)
+			fixed = append(fixed, plant.FixedLanes{Level: l.Level.Level, Widths: lanes})
+		}
+		if left.UsableWidth > 0 {
 			free.Levels = append(free.Levels, left)
 		}
 	}
 	if free.MassLimit -= onRack; r.Type.MassLimit == 0 {
 		free.MassLimit = 0
 	}
-	return free, len(free.Levels) > 0 && (r.Type.MassLimit == 0 || free.MassLimit > free.OwnMass)
+	if r.Type.MassLimit > 0 && free.MassLimit <= free.OwnMass {
+		free.Levels = nil
+	}
+	return free, fixed
+}
+
+// freeLanes are the widths of the empty lanes of a level. Lanes in use between
+// them become one too narrow for anything, so that what is parted stays so.
+func (t *trial) freeLanes(rack plant.RackCode, level int) []units.Length {
+	var list []units.Length
+	for _, lane := range t.plan.Lanes {
+		switch {
+		case lane.Rack != rack || lane.Level != level:
+		case lane.Empty():
+			list = append(list, lane.Width)
+		case len(list) > 0 && list[len(list)-1] > 1:
+			list = append(list, 1)
+		}
+	}
+	return list
+}
+
+// across is the width of lanes side by side with the guides between them.
+func (t *trial) across(lanes []units.Length) units.Length {
+	width := units.Length(0)
+	for i, w := range lanes {
+		if width += w; i > 0 {
+			width += t.plan.Settings.Plant.GuideWidth
+		}
+	}
+	return width
 }
 
 // used is the width, with guides, and the mass that lie on a level.
@@ -112,7 +151,7 @@ func (t *trial) used(rack plant.RackCode, level int) (units.Length, units.Mass) 
 	return width, mass
 }
 
-func (t *trial) borrowed(r *structure.Rack, free plant.RackType, stations []plant.StationCode, loops []demand.Key) idea {
+func (t *trial) borrowed(r *structure.Rack, free plant.RackType, fixed []plant.FixedLanes, stations []plant.StationCode, loops []demand.Key) idea {
 	return idea{
 		kind: OtherRack, loops: loops,
 		text: fmt.Sprintf("Use the free lanes of rack %s of cell %s.", r.Rack, r.Cell),
@@ -121,7 +160,7 @@ func (t *trial) borrowed(r *structure.Rack, free plant.RackType, stations []plan
 			closed(p)
 			p.RackTypes = append(p.RackTypes, free)
 			place := r.Place
-			p.Racks = append(p.Racks, plant.Rack{Rack: r.Rack, RackType: free.RackType, Cell: t.cell, Stations: stations, Place: &place, AislePoint: r.Point})
+			p.Racks = append(p.Racks, plant.Rack{Rack: r.Rack, RackType: free.RackType, Cell: t.cell, Stations: stations, Place: &place, AislePoint: r.Point, FixedLanes: fixed})
 		},
 	}
 }
@@ -215,7 +254,7 @@ func larger(a, b *plant.RackType) bool {
 
 func swapped(rack plant.RackCode, to, now *plant.RackType) idea {
 	return idea{
-		kind: OtherRackType, text: fmt.Sprintf("Put a rack of type %s in the place of %s (type %s).", to.RackType, rack, now.RackType),
+		kind: OtherRackType, rack: rack, adds: to.Width - now.Width, text: fmt.Sprintf("Put a rack of type %s in the place of %s (type %s).", to.RackType, rack, now.RackType),
 		note: fmt.Sprintf("It is %s deep, now %s: check the aisle.", to.Depth, now.Depth), bought: []units.Money{to.Cost},
 		change: func(p *plant.Plant) {
 			i := slices.IndexFunc(p.Racks, func(r plant.Rack) bool { return r.Rack == rack })
@@ -263,7 +302,7 @@ func oneLevelMore(t plant.RackType) (plant.RackType, bool) {
 func heightened(rack plant.RackCode, taller plant.RackType) idea {
 	top := taller.Levels[len(taller.Levels)-1]
 	return idea{
-		kind: OneLevelMore, text: fmt.Sprintf("Add a supply level on rack %s, its lanes %s above the floor.", rack, top.PickHeight),
+		kind: OneLevelMore, rack: rack, text: fmt.Sprintf("Add a supply level on rack %s, its lanes %s above the floor.", rack, top.PickHeight),
 		note: "The sheets give no price for a level. Check the rack's height, its stability and its mass limit.", bought: []units.Money{0},
 		change: func(p *plant.Plant) {
 			closed(p)
@@ -284,37 +323,58 @@ func (t *trial) more() []idea {
 }
 
 func (t *trial) added(of *plant.RackType) idea {
-	over := t.frontageOver(of.Width)
 	i := idea{
-		kind: OneRackMore, text: fmt.Sprintf("Add a rack of type %s, %s wide.", of.RackType, of.Width), bought: []units.Money{of.Cost},
+		kind: OneRackMore, text: fmt.Sprintf("Add a rack of type %s, %s wide.", of.RackType, of.Width), bought: []units.Money{of.Cost}, adds: of.Width,
 		change: func(p *plant.Plant) {
-			if c := &p.Cells[0]; c.Frontage > 0 {
-				c.Frontage += over
-			}
-			p.Racks = append(p.Racks, plant.Rack{Rack: t.newCode(), RackType: of.RackType, Cell: t.cell, Place: p.Cells[0].NewRack, AislePoint: p.Cells[0].NewRackPoint})
+			p.Racks = append(p.Racks, plant.Rack{Rack: t.newCode(p), RackType: of.RackType, Cell: t.cell, Place: p.Cells[0].NewRack, AislePoint: p.Cells[0].NewRackPoint})
+			widen(p)
 		},
 	}
-	if over > 0 {
-		i.note = fmt.Sprintf("The cell's frontage is passed by %s: it has to be found.", over)
-	}
 	if allowed := t.facts.Cells[0].RackTypes; len(allowed) > 0 && !slices.Contains(allowed, of.RackType) {
-		i.note = joined(i.note, "The cell's sheet does not allow this type.")
+		i.note = "The cell's sheet does not allow this type."
 	}
 	return i
 }
 
+// widen gives the cell the frontage that its standing racks take.
+func widen(p *plant.Plant) {
+	c := &p.Cells[0]
+	if c.Frontage == 0 {
+		return
+	}
+	width := map[plant.RackTypeCode]units.Length{}
+	for i := range p.RackTypes {
+		width[p.RackTypes[i].RackType] = p.RackTypes[i].Width
+	}
+	sum := units.Length(0)
+	for _, r := range p.Racks {
+		sum += width[r.RackType]
+	}
+	c.Frontage = max(c.Frontage, sum)
+}
+
+// frontageNote says what is missing of the frontage for racks that take so much
+// more.
+func (t *trial) frontageNote(more units.Length) string {
+	over := t.frontageOver(more)
+	if more <= 0 || over <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("The cell's frontage is passed by %s: it has to be found.", over)
+}
+
 func joined(a, b string) string {
-	if a == "" {
-		return b
+	if a == "" || b == "" {
+		return a + b
 	}
 	return a + " " + b
 }
 
-// newCode is a code that no rack of the plan has.
-func (t *trial) newCode() plant.RackCode {
+// newCode is a code that no rack of the plan or of the changed facts has.
+func (t *trial) newCode(p *plant.Plant) plant.RackCode {
 	code := plant.RackCode(t.cell) + " one more"
-	taken := func(l placement.Lane) bool { return l.Rack == code }
-	for slices.ContainsFunc(t.plan.Lanes, taken) {
+	for slices.ContainsFunc(t.plan.Lanes, func(l placement.Lane) bool { return l.Rack == code }) ||
+		slices.ContainsFunc(p.Racks, func(r plant.Rack) bool { return r.Rack == code }) {
 		code += "+"
 	}
 	return code

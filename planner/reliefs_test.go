@@ -2,6 +2,7 @@ package planner_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"time"
 
@@ -147,6 +148,103 @@ func TestReliefsAreRanked(t *testing.T) {
 	}
 	_, again := reliefsOf(t, tightCell())
 	assert.Equal(t, list, again)
+}
+
+// Where no single relief is enough, two together are shown, and a plan of the facts
+// with both gives what they promise.
+func TestReliefsInPairs(t *testing.T) {
+	t.Parallel()
+	crowded := func() *plant.Plant {
+		p := noIntervals()
+		p.Cells = p.Cells[:1]
+		p.Stations, p.Racks, p.RackTypes = p.Stations[:1], p.Racks[:1], p.RackTypes[:1]
+		for _, part := range []plant.PartCode{"H", "I", "J", "K", "L", "M", "N"} {
+			p.Parts = append(p.Parts, plant.Part{Part: part, Container: "tote", Pack: 10, PieceMass: 100 * units.Gram})
+			p.Usage = append(p.Usage, plant.Usage{Part: part, Cell: "C", Station: "S", PerHour: units.Int(20)})
+		}
+		return p
+	}
+	plan, list := reliefsOf(t, crowded())
+	least, pairs := unplacedIn(plan, "C"), 0
+	for _, r := range list {
+		if r.Kind != planner.TwoTogether {
+			least = min(least, r.Unplaced)
+		}
+	}
+	require.Positive(t, least, "no single relief is enough")
+	for _, r := range list {
+		if r.Kind != planner.TwoTogether {
+			continue
+		}
+		pairs++
+		assert.Less(t, r.Unplaced, least, r.Text)
+		if r.Price != 1000*units.Unit || len(r.Loops) > 0 {
+			continue
+		}
+		p := crowded()
+		p.Cells[0].Frontage *= 3
+		p.Racks = append(p.Racks, plant.Rack{Rack: "X", RackType: "flow", Cell: "C"}, plant.Rack{Rack: "Y", RackType: "flow", Cell: "C"})
+		assert.Equal(t, unplacedIn(planned(t, p), "C"), r.Unplaced, r.Text)
+		assert.Contains(t, r.Note, "frontage is passed by 2200 mm")
+	}
+	assert.Positive(t, pairs)
+	assert.LessOrEqual(t, pairs, 4)
+	assert.Contains(t, texts(list), "Add a rack of type flow, 1100 mm wide. Add a rack of type flow, 1100 mm wide.")
+}
+
+func texts(list []planner.Relief) []string {
+	var all []string
+	for _, r := range list {
+		all = append(all, r.Text)
+	}
+	return all
+}
+
+// Free lanes of a neighbouring rack with fixed guides count, those that lanes in
+// use part not as neighbours.
+func TestReliefsOnFixedGuides(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		widths []int64
+		helps  bool
+	}{
+		{"three lanes wide enough", []int64{320, 320, 320}, true},
+		{"too narrow", []int64{200, 200, 200, 200}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			p := noIntervals()
+			var widths []units.Length
+			for _, w := range c.widths {
+				widths = append(widths, units.Length(w)*units.Millimetre)
+			}
+			p.Racks[1].FixedLanes = []plant.FixedLanes{{Level: 1, Widths: widths}, {Level: 2, Widths: widths}}
+			_, list := reliefsOf(t, p)
+			assert.Equal(t, c.helps, slices.Contains(texts(list), "Use the free lanes of rack N of cell D."), "%v", texts(list))
+		})
+	}
+}
+
+// Only free lanes of a level with fixed guides count: one beside a lane in use, two
+// that it parts.
+func TestReliefsBetweenLanesInUse(t *testing.T) {
+	t.Parallel()
+	const mm = units.Millimetre
+	left := map[int]int{}
+	for _, lanes := range []int{2, 3} {
+		p := noIntervals()
+		wide := []units.Length{320 * mm, 320 * mm, 320 * mm}
+		p.Racks[1].FixedLanes = []plant.FixedLanes{{Level: 1, Widths: wide[:lanes]}, {Level: 2, Widths: []units.Length{100 * mm}}}
+		p.Parts = append(p.Parts, plant.Part{Part: "Z", Container: "tote", Pack: 10, PieceMass: 100 * units.Gram})
+		p.Usage = append(p.Usage, plant.Usage{Part: "Z", Cell: "D", Station: "S", PerHour: units.Int(5)})
+		p.Pins = []plant.Pin{{Part: "Z", Rack: "N", Level: 1, Lane: 2}}
+		_, list := reliefsOf(t, p)
+		at := slices.IndexFunc(list, func(r planner.Relief) bool { return r.Text == "Use the free lanes of rack N of cell D." })
+		require.GreaterOrEqual(t, at, 0, "%d lanes: %v", lanes, texts(list))
+		left[lanes] = list[at].UnplacedBefore - list[at].Unplaced
+	}
+	assert.Equal(t, map[int]int{2: 2, 3: 4}, left, "two loops miss two containers each, one lane of them")
 }
 
 // A loop that only has fewer containers without a lane is not relieved.

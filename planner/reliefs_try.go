@@ -42,6 +42,10 @@ type idea struct {
 	kind       ReliefKind
 	text, note string
 	loops      []demand.Key
+	// rack is the standing rack that it changes, adds the frontage that it takes
+	// beyond what stands.
+	rack plant.RackCode
+	adds units.Length
 	// change makes it to a copy of the facts of the cell.
 	change func(*plant.Plant)
 	// bought are the racks that have to be bought; a cost of 0 is not known.
@@ -132,7 +136,7 @@ func (t *trial) asPlanned(now demand.Loop) demand.Loop {
 func (t *trial) judge(ctx context.Context, i idea) Relief {
 	o := t.outcome(ctx, i.change)
 	r := Relief{
-		Kind: i.kind, Text: i.text, Note: i.note, Loops: i.loops,
+		Kind: i.kind, Text: i.text, Note: joined(t.frontageNote(i.adds), i.note), Loops: i.loops,
 		UnplacedBefore: t.base.unplaced, Unplaced: o.unplaced, LanesFreed: t.base.needed - o.needed,
 		Effort: o.effort - t.base.effort, PriceKnown: true,
 		Yearly: o.cost.Total - t.base.cost.Total, YearlyPartial: o.cost.Partial(),

@@ -35,19 +35,20 @@ type TradeOff struct {
 	// containers, frontage, cost where all costs are known, and effort, and better
 	// in one of them.
 	Undominated bool
-	// Best says that it is the best at the setting's price per metre of frontage:
+	// Best says that it is the best fill limit at the setting's price per metre of frontage:
 	// fewest containers without a lane, then least effort + price · frontage, ties
 	// to the higher limit. It is never set where the price is 0.
 	Best bool
+	// Priced says that this is what a plan gets at that price: each cell chooses
+	// for itself, within the plan's own fill limit. It is the last of a list, and
+	// there is none where the price is 0.
+	Priced bool
 }
 
-// fillLimits are the limits that Trade tries, in percent.
-func fillLimits() []int64 { return []int64{100, 95, 90, 85, 80} }
-
 // Trade places a cell, or the whole plant where cell is empty, at several fill
-// limits and lists the frontage, and the cost, against the effort. The plan's own
-// order stays strict: cost first, then effort; whoever wants to pay for less
-// effort sets the fill limit that this list shows.
+// limits and lists the frontage, and the cost, against the effort, each in the
+// strict order of goals: cost first, then effort. Where the settings have a price
+// per metre of frontage, what a plan gets at that price comes last.
 //
 // A context that ends gives its error and no list. An unknown cell gives
 // ErrUnknownCell.
@@ -62,21 +63,36 @@ func Trade(ctx context.Context, in Input, s Settings, cell plant.CellCode, o Opt
 	}
 	x := plant.NewIndex(facts)
 	loops, _ := sizing.Size(x, used)
-	limits := fillLimits()
-	list := make([]TradeOff, 0, len(limits))
-	for _, percent := range limits {
-		o.Progress.Report("trade", len(list), len(limits))
-		now := s.Plant
-		now.FillLimit = units.R(percent, 100)
-		place := placement.Input{Index: x, Loops: loops, Racks: structure.Racks(x), Plant: now}
-		layout := placement.Place(ctx, place, s.Placement, now.Seed, max(1, o.Threads), search.Progress(nil))
+	tries := trials(s)
+	list := make([]TradeOff, 0, len(tries))
+	for _, t := range tries {
+		o.Progress.Report("trade", len(list), len(tries))
+		place := placement.Input{Index: x, Loops: loops, Racks: structure.Racks(x), Plant: t.Plant}
+		layout := placement.Place(ctx, place, t.Placement, t.Plant.Seed, max(1, o.Threads), search.Progress(nil))
 		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("trade at a fill limit of %d %%: %w", percent, err)
+			return nil, fmt.Errorf("trade at a fill limit of %g %%: %w", 100*t.Plant.FillLimit.Float64(), err)
 		}
-		list = append(list, tradeOff(now.FillLimit, layout))
+		row := tradeOff(t.Plant.FillLimit, layout)
+		row.Priced = t.Placement.FrontagePrice > 0
+		list = append(list, row)
 	}
 	markTrade(list, s.Placement.FrontagePrice)
 	return list, nil
+}
+
+// trials are the settings that Trade tries: fill limits without a price, and last
+// the plan's own where frontage has one.
+func trials(s Settings) []Settings {
+	var list []Settings
+	for _, limit := range placement.FillLimits() {
+		t := s
+		t.Plant.FillLimit, t.Placement.FrontagePrice = limit, 0
+		list = append(list, t)
+	}
+	if s.Placement.FrontagePrice > 0 {
+		list = append(list, s)
+	}
+	return list
 }
 
 func tradeOff(limit units.Ratio, l placement.Layout) TradeOff {
@@ -100,7 +116,7 @@ func markTrade(list []TradeOff, price float64) {
 	best := 0
 	for i, t := range list {
 		list[i].Undominated = !slices.ContainsFunc(list, func(o TradeOff) bool { return o.beats(t, priced) })
-		if b := list[best]; t.Unplaced < b.Unplaced || t.Unplaced == b.Unplaced && t.at(price) < b.at(price) {
+		if b := list[best]; !t.Priced && (t.Unplaced < b.Unplaced || t.Unplaced == b.Unplaced && t.at(price) < b.at(price)) {
 			best = i
 		}
 	}

@@ -177,12 +177,34 @@ type Tally struct {
 	Moved       int     `json:"moved" doc:"containers that lie elsewhere than today"`
 }
 
-// RouteLoad is a route's mean load.
+// RouteLoad is what a round of a route carries and takes.
 type RouteLoad struct {
-	Route  string  `json:"route"`
-	Before float64 `json:"load_mean_before" doc:"containers per round"`
-	After  float64 `json:"load_mean_after"`
-	Limit  float64 `json:"limit" doc:"containers that its vehicle may be planned for; 0 is not known"`
+	Route         string   `json:"route"`
+	MeanBefore    float64  `json:"load_mean_before" doc:"containers per round"`
+	MeanAfter     float64  `json:"load_mean_after"`
+	PlannedBefore float64  `json:"load_planned_before" doc:"containers that are planned for: the mean and a margin for variation"`
+	PlannedAfter  float64  `json:"load_planned_after"`
+	Limit         float64  `json:"limit" doc:"containers that its vehicle may be planned for"`
+	MassBefore    float64  `json:"mass_planned_before" doc:"kg"`
+	MassAfter     float64  `json:"mass_planned_after"`
+	MassLimit     *float64 `json:"mass_limit" doc:"kg; null where the vehicle has none"`
+	RoundBefore   float64  `json:"round_before_min" doc:"at the planned load"`
+	RoundAfter    float64  `json:"round_after_min"`
+	RoundLimit    float64  `json:"round_limit_min" doc:"the interval within the busy limit"`
+}
+
+func newRouteLoad(r planner.RouteLoad) RouteLoad {
+	out := RouteLoad{
+		Route: r.Route, MeanBefore: r.Before.Mean, MeanAfter: r.After.Mean,
+		PlannedBefore: r.Before.Planned, PlannedAfter: r.After.Planned, Limit: r.Most.Planned,
+		MassBefore: r.Before.Mass.KG(), MassAfter: r.After.Mass.KG(),
+		RoundBefore: r.Before.Round.Minutes(), RoundAfter: r.After.Round.Minutes(), RoundLimit: r.Most.Round.Minutes(),
+	}
+	if r.Most.Mass > 0 {
+		kg := r.Most.Mass.KG()
+		out.MassLimit = &kg
+	}
+	return out
 }
 
 // ReturnChange is the length of return lane on a rack.
@@ -199,7 +221,7 @@ func NewEditedPlan(e planner.EditedPlan) *EditedPlan {
 		Format: EditsFormat, Racks: convert(e.Racks, func(r plant.RackCode) string { return string(r) }),
 		Lanes: convert(e.Lanes, newLane), Unplaced: convert(e.Unplaced, newUnplaced), Closed: convert(e.Closed, newSpotOf),
 		Loops: convert(e.Changes, newLoopChange), Cells: convert(e.Cells, newCellChange),
-		Routes: convert(e.Routes, func(r planner.RouteLoad) RouteLoad { return RouteLoad(r) }), Returns: convert(e.Returns, newReturnChange),
+		Routes: convert(e.Routes, newRouteLoad), Returns: convert(e.Returns, newReturnChange),
 		Broken: NewFindings(e.Broken), Lifting: NewFindings(e.Lifting), Eased: NewFindings(e.Eased),
 	}
 }

@@ -28,7 +28,7 @@ type CellReliefs struct {
 // Relief is a change that makes room in a cell, computed by sizing and placing the
 // cell anew.
 type Relief struct {
-	Kind           string    `json:"kind" enum:"interval,container,rack-type,level,other-rack,rack,pin"`
+	Kind           string    `json:"kind" enum:"interval,container,rack-type,level,other-rack,rack,pin,pair" doc:"pair is two of the others together"`
 	Text           string    `json:"text" doc:"what to do, a sentence"`
 	Note           string    `json:"note" doc:"what else it means; empty where there is nothing more to say"`
 	Loops          []LoopKey `json:"loops" doc:"the loops it touches; none where it is about a rack"`

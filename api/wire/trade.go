@@ -13,7 +13,7 @@ type Trade struct {
 	Seed     uint64     `json:"seed"`
 	Version  string     `json:"version" doc:"version of the planner's rules"`
 	Cell     string     `json:"cell" doc:"empty for the whole plant"`
-	Trade    []TradeOff `json:"trade" doc:"by fill limit, the highest first"`
+	Trade    []TradeOff `json:"trade" doc:"by fill limit, the highest first; last the plan at the setting frontage_price where that is above 0"`
 }
 
 // TradeOff is what the racks come to at one fill limit.
@@ -21,6 +21,7 @@ type TradeOff struct {
 	FillLimit          float64  `json:"fill_limit" doc:"percent"`
 	Undominated        bool     `json:"undominated" doc:"no other fill limit is as good or better in all that counts and better in something"`
 	Best               bool     `json:"best" doc:"best at the setting frontage_price; never where that is 0"`
+	Priced             bool     `json:"priced" doc:"what a plan gets at frontage_price: each cell chooses for itself within this fill limit"`
 	ContainersUnplaced int      `json:"containers_unplaced"`
 	Racks              int      `json:"racks" doc:"proposed ones included"`
 	RacksProposed      int      `json:"racks_proposed"`
@@ -39,7 +40,7 @@ func NewTrade(plant, revision, cell string, s planner.Settings, list []planner.T
 
 func newTradeOff(t planner.TradeOff) TradeOff {
 	out := TradeOff{
-		FillLimit: percent(t.FillLimit), Undominated: t.Undominated, Best: t.Best, ContainersUnplaced: t.Unplaced,
+		FillLimit: percent(t.FillLimit), Undominated: t.Undominated, Best: t.Best, Priced: t.Priced, ContainersUnplaced: t.Unplaced,
 		Racks: t.Racks, RacksProposed: t.RacksProposed, FrontageM: t.Frontage.Metres(), Effort: t.Effort,
 	}
 	if t.AddedKnown {

@@ -31,8 +31,9 @@ func (p *program) reliefsCommand() *cobra.Command {
 		Long: `reliefs plans the plant and tries, for one cell or for every cell that leaves
 containers without a lane, what would make room: a shorter interval for the parts that
 save most lanes, another container, another type of rack or one level more, the lanes
-of a neighbouring rack, one rack more, a pin taken out. Each is computed by sizing and
-placing the cell anew; the ten best are shown, those first that place most.
+of a neighbouring rack, one rack more, a pin taken out; where none of these is enough,
+two of the best together. Each is computed by sizing and placing the cell anew; the ten
+best are shown, those first that place most.
 
 Visits are rack visits an hour more, estimated from the intervals. The price is that of
 the racks to buy; a year is what racks, floor and stock cost more by the plant's prices.`,

@@ -46,7 +46,11 @@ func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, 
 	progress.Report("placement", 0, len(groups))
 	each(len(groups), threads, func(i int) {
 		c, noticed := freeze(in, s, &groups[i], whole)
-		results[i] = c.solve(ctx, search.Stream(seed, "placement/"+string(c.code)), s.Steps, names)
+		if s.FrontagePrice > 0 {
+			results[i] = weigh(ctx, in, s, &groups[i], whole, seed, names)
+		} else {
+			results[i] = c.solve(ctx, search.Stream(seed, "placement/"+string(c.code)), s.Steps, names)
+		}
 		results[i].findings = append(results[i].findings, noticed...)
 		progress.Report("placement", int(done.Add(1)), len(groups))
 	})

@@ -14,6 +14,11 @@ import (
 // report turns a layout into the result of the cell.
 func (c *cell) report(st *state, r *relaxed, stop func() bool, names map[string]bool) result {
 	st, bound := c.bound(st, r, stop)
+	return c.written(st, bound, names)
+}
+
+// written is the result of the cell for a layout and what was proved about it.
+func (c *cell) written(st *state, bound Bound, names map[string]bool) result {
 	res := result{bound: bound}
 	w := writer{c: c, st: st, narrow: c.narrowest(st)}
 	number := 0

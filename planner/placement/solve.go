@@ -15,6 +15,13 @@ import (
 // effort, and last what can be proved about the result.
 func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[string]bool) result {
 	stop := func() bool { return ctx.Err() != nil }
+	st, r := c.search(rng, steps, stop)
+	return c.report(st, r, stop, names)
+}
+
+// search is the part of solve that finds a layout; with it comes the relaxation
+// where racks were asked for.
+func (c *cell) search(rng *rand.Rand, steps int, stop func() bool) (*state, *relaxed) {
 	st := c.pack(nil, c.hopeless(), 0, rng, stop)
 	var r *relaxed
 	if st.unplaced() > c.hopeless() {
@@ -22,8 +29,7 @@ func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[s
 		st = c.relieve(st, r, rng, stop)
 	}
 	st = c.refine(st, rng, steps, stop)
-	st = st.withoutEmptyRacks()
-	return c.report(st, r, stop, names)
+	return st.withoutEmptyRacks(), r
 }
 
 // relieve finds room for what the standing racks do not hold: by splitting

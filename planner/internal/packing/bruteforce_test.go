@@ -74,11 +74,11 @@ func TestBruteForceOfParts(t *testing.T) {
 		m := newMeter(context.Background(), 1<<40)
 		assert.LessOrEqual(t, dualBound(k), best)
 		assert.LessOrEqual(t, newRelaxation(k, m).solve(k.need, nil, reached).bound, best)
-		b, found, certain := packInto(k, best, m)
+		b, found, certain := packInto(k, best, worth{}, m)
 		assert.True(t, found && certain, "a packing that exists is found")
 		assert.Equal(t, best, b.count)
 		if best > 0 {
-			_, found, certain = packInto(k, best-1, m)
+			_, found, certain = packInto(k, best-1, worth{}, m)
 			assert.True(t, certain && !found, "one that does not is ruled out")
 		}
 		fixed := k.reduce()

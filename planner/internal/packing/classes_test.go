@@ -33,7 +33,7 @@ func classes() []class {
 	for _, c := range []struct{ n, parts, spread int64 }{{100, 3, 20}, {200, 5, 50}, {500, 7, 90}, {500, 9, 20}, {500, 3, 50}} {
 		mean := 1000 / c.parts
 		make := uniform(int(c.n), 1000, mean*(100-c.spread)/100, mean*(100+c.spread)/100)
-		list = append(list, class{fmt.Sprintf("scholl-2 n%d 1/%d ±%d%%", c.n, c.parts, c.spread), make, 0})
+		list = append(list, class{fmt.Sprintf("scholl-2 n%d of %d ±%d%%", c.n, c.parts, c.spread), make, 0})
 	}
 	return append(list,
 		class{"scholl-3 n200", uniform(200, 100_000, 20_000, 35_000), 0},

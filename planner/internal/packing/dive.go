@@ -18,11 +18,11 @@ func (s *solver) dive(rng *rand.Rand) {
 	for s.open() {
 		s.fix(need, &done, rest.shares, rng)
 		s.finish(need, done)
-		s.complete(need, done)
 		rest = s.relax.solve(need, rest.shares, goodEnough)
 		if len(rest.shares) == 0 || done.count+rest.bound >= s.best.count {
 			return
 		}
+		s.complete(need, done, rest.worth)
 	}
 }
 
@@ -31,7 +31,7 @@ func (s *solver) dive(rng *rand.Rand) {
 func (s *solver) fix(need []int64, done *bins, shares []share, rng *rand.Rand) {
 	order := make([]share, 0, len(shares))
 	for _, sh := range shares {
-		whole := math.Floor(sh.x + 1e-6)
+		whole := math.Floor(sh.x + nothing)
 		place(need, done, int64(whole), sh.uses)
 		weight := sh.x - whole
 		if rng != nil {
@@ -95,14 +95,26 @@ const (
 	exactFinish = 3_000_000
 )
 
+// only are the prices of some kinds.
+func (w worth) only(at []int) worth {
+	if w.price == nil {
+		return w
+	}
+	sub := worth{make([]int64, len(at)), w.unit}
+	for i, kind := range at {
+		sub.price[i] = w.price[kind]
+	}
+	return sub
+}
+
 // complete looks for a packing of what is left that makes the whole better.
-func (s *solver) complete(need []int64, done bins) {
+func (s *solver) complete(need []int64, done bins, w worth) {
 	k, at := s.k.with(need).narrow()
 	if !s.open() || len(at) == 0 || k.pieces() > fewLeft {
 		return
 	}
 	s.m.within(exactFinish, func() {
-		b, found, _ := packInto(k, s.best.count-1-done.count, s.m)
+		b, found, _ := packInto(k, s.best.count-1-done.count, w.only(at), s.m)
 		if !found {
 			return
 		}

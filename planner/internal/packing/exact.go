@@ -5,13 +5,34 @@ import "slices"
 // exact asks whether a packing with so many bins exists: bin by bin, the
 // largest piece left goes with every set of others that leaves no room for
 // more, that no exchange for a larger piece improves, and whose waste the total
-// allows (after Martello and Toth 1990 and Korf 2003). Needs that were found
-// hopeless are remembered.
+// allows (after Martello and Toth 1990 and Korf 2003). Where prices are known the
+// same holds of what bins are worth: all of them together may be worth only so
+// much less than the most. Needs that were found hopeless are remembered with
+// the waste they had.
 type exact struct {
 	k        kinds
 	m        *meter
-	hopeless map[string]bool
+	w        worth
+	ahead    []ahead
+	hopeless map[string]int64
 	fills    []fill
+}
+
+// worth are prices of pieces by kind, such that no fill of a bin is worth more
+// than unit: those of the relaxation, rounded down.
+type worth struct {
+	price []int64
+	unit  int64
+}
+
+// spare is what is left in all bins together: room, and worth.
+type spare struct{ room, worth int64 }
+
+// ahead is what matters of the kinds from a place on: the most that one of them
+// is worth, for its size too, and the least size.
+type ahead struct {
+	price, size int64
+	rate        float64
 }
 
 // mostHopeless bounds the memory.
@@ -19,23 +40,46 @@ const mostHopeless = 300_000
 
 // packInto returns a packing into so many bins, if there is one, and whether
 // that is certain.
-func packInto(k kinds, count int64, m *meter) (b bins, found, certain bool) {
-	e := &exact{k: k.with(slices.Clone(k.need)), m: m, hopeless: map[string]bool{}}
-	spare := count * k.room
+func packInto(k kinds, count int64, w worth, m *meter) (b bins, found, certain bool) {
+	e := &exact{k: k.with(slices.Clone(k.need)), m: m, w: w, hopeless: map[string]int64{}}
+	left := spare{room: count * k.room}
 	for i, n := range k.need {
-		spare -= n * k.size[i]
+		left.room -= n * k.size[i]
 	}
-	if spare < 0 {
+	if w.price != nil {
+		left.worth = count * w.unit
+		for i, n := range k.need {
+			left.worth -= n * w.price[i]
+		}
+		e.look()
+	}
+	if left.room < 0 || left.worth < 0 {
 		return bins{}, false, true
 	}
-	if e.pack(spare) {
+	if e.pack(left) {
 		return bins{fills: e.fills, count: int64(len(e.fills))}, true, true
 	}
 	return bins{}, false, m.on()
 }
 
+// look fills ahead.
+func (e *exact) look() {
+	e.ahead = make([]ahead, len(e.k.size)+1)
+	least := e.k.size[len(e.k.size)-1]
+	for i := len(e.k.size) - 1; i >= 0; i-- {
+		a := e.ahead[i+1]
+		e.ahead[i] = ahead{max(a.price, e.w.price[i]), least, max(a.rate, float64(e.w.price[i])/float64(e.k.size[i]))}
+	}
+}
+
+// most is more than pieces from kind i on are worth in a room.
+func (e *exact) most(i int, room int64) int64 {
+	a := e.ahead[i]
+	return min(int64(a.rate*float64(room))+2, room/a.size*a.price)
+}
+
 // pack packs all that is needed with at most so much waste in all.
-func (e *exact) pack(spare int64) bool {
+func (e *exact) pack(left spare) bool {
 	first := slices.IndexFunc(e.k.need, func(n int64) bool { return n > 0 })
 	if first < 0 {
 		return true
@@ -44,15 +88,19 @@ func (e *exact) pack(spare int64) bool {
 		return false
 	}
 	key := keyOf(e.needed())
-	if e.hopeless[key] {
+	if most, known := e.hopeless[key]; known && left.room <= most {
 		return false
 	}
 	e.k.need[first]--
-	b := &branch{e: e, spare: spare, uses: []use{{first, 1}}}
-	found := b.extend(first, e.k.room-e.k.size[first])
+	b := &branch{e: e, left: left, uses: []use{{first, 1}}}
+	value := int64(0)
+	if e.w.price != nil {
+		value = e.w.price[first]
+	}
+	found := b.extend(first, e.k.room-e.k.size[first], value)
 	e.k.need[first]++
 	if !found && e.m.on() && len(e.hopeless) < mostHopeless {
-		e.hopeless[key] = true
+		e.hopeless[key] = left.room
 	}
 	return found
 }
@@ -69,22 +117,23 @@ func (e *exact) needed() []use {
 
 // branch is the filling of one bin.
 type branch struct {
-	e     *exact
-	spare int64
-	uses  []use
+	e    *exact
+	left spare
+	uses []use
 }
 
-// extend adds pieces of kind i and smaller ones to the bin in every way.
-func (b *branch) extend(i int, room int64) bool {
+// extend adds pieces of kind i and smaller ones to the bin, which is worth value,
+// in every way.
+func (b *branch) extend(i int, room, value int64) bool {
 	k := b.e.k
 	for i < len(k.size) && (k.need[i] == 0 || k.size[i] > room) {
 		i++
 	}
-	if !b.e.m.spend(16) {
+	if !b.e.m.spend(16) || b.poor(i, room, value) {
 		return false
 	}
 	if i == len(k.size) {
-		return room <= b.spare && b.full(room) && b.close(room)
+		return room <= b.left.room && b.full(room) && b.close(room, value)
 	}
 	most := min(k.need[i], room/k.size[i])
 	for n := most; n >= 0; n-- {
@@ -92,7 +141,7 @@ func (b *branch) extend(i int, room int64) bool {
 			b.uses = append(b.uses, use{i, n})
 			k.need[i] -= n
 		}
-		found := b.extend(i+1, room-n*k.size[i])
+		found := b.extend(i+1, room-n*k.size[i], value+n*b.e.w.of(i))
 		if n > 0 {
 			b.uses = b.uses[:len(b.uses)-1]
 			k.need[i] += n
@@ -102,6 +151,25 @@ func (b *branch) extend(i int, room int64) bool {
 		}
 	}
 	return false
+}
+
+// poor reports whether the bin can not be worth what it must.
+func (b *branch) poor(i int, room, value int64) bool {
+	if b.e.w.price == nil {
+		return false
+	}
+	if i < len(b.e.k.size) {
+		value += b.e.most(i, room)
+	}
+	return value < b.e.w.unit-b.left.worth
+}
+
+// of is the price of a kind, 0 where there are none.
+func (w worth) of(i int) int64 {
+	if w.price == nil {
+		return 0
+	}
+	return w.price[i]
 }
 
 // full reports whether no piece left fits in beside, nor in the place of a
@@ -125,8 +193,12 @@ func (b *branch) full(room int64) bool {
 }
 
 // close packs the rest into further bins.
-func (b *branch) close(room int64) bool {
-	if !b.e.pack(b.spare - room) {
+func (b *branch) close(room, value int64) bool {
+	left := spare{b.left.room - room, b.left.worth}
+	if b.e.w.price != nil {
+		left.worth -= b.e.w.unit - value
+	}
+	if !b.e.pack(left) {
 		return false
 	}
 	b.e.fills = append(b.e.fills, fill{1, joined(b.uses)})

@@ -57,6 +57,9 @@ func bestFill(k kinds, value []int64, above int64, e effort, m *meter) (uses []u
 	s.prepare(k.room)
 	s.walk(0, k.room, 0)
 	m.spend(4*(e.nodes-s.nodes) + int64(len(list)))
+	if s.nodes < 0 && e.cells > 0 && len(list) <= mostHalved && fewFit(list, k.room) {
+		return halfFill(list, k.room, above, m)
+	}
 	if s.nodes < 0 && k.room <= e.cells/int64(len(list)) {
 		return tableFill(list, k.room, above, m)
 	}

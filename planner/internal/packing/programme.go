@@ -14,6 +14,8 @@ type programme struct {
 	// proved is the best bound as a fraction, centre the prices that gave it.
 	proved float64
 	centre []float64
+	// local are the same prices by row as whole numbers.
+	local worth
 }
 
 // start takes bins of one kind as the basis and the fills that are known.
@@ -24,7 +26,7 @@ func (g *programme) start(need []int64, first []share) {
 	for i, kind := range g.at {
 		row[kind] = i
 		n := g.k.most(i)
-		want[i], hold[i], ids[i] = float64(g.k.need[i]), float64(n), i
+		want[i], hold[i], ids[i] = float64(g.k.need[i])+blur(i), float64(n), i
 		g.column([]use{{i, n}})
 	}
 	for _, uses := range g.r.pool {
@@ -56,6 +58,15 @@ func (g *programme) warm(row map[int]int, first []share) {
 			g.lp.pivot(col, 1, g.column(local))
 		}
 	}
+}
+
+// blur is a little more than is needed of a row, another for each, so that few
+// pivots change nothing (Charnes 1952). All of it together stays far below
+// reached.
+func blur(row int) float64 {
+	const golden = 0.6180339887498949
+	_, part := math.Modf(golden * float64(row+1))
+	return (0.5 + part) * 1e-7
 }
 
 func within(uses []use, need []int64) bool {
@@ -162,6 +173,7 @@ func (g *programme) priced(prices []float64, e effort) (uses []use, bound int64)
 	if f := float64(sum) / float64(upper); f > g.proved {
 		g.proved = f
 		g.centre = append(g.centre[:0], prices...)
+		g.local = worth{price, upper}
 	}
 	return uses, (sum + upper - 1) / upper
 }
@@ -182,7 +194,7 @@ func (g *programme) admit(local []use) bool {
 func (g *programme) shares() []share {
 	var list []share
 	for r, id := range g.lp.ids {
-		if id < 0 || g.lp.x[r] < 1e-7 {
+		if id < 0 || g.lp.x[r] < nothing {
 			continue
 		}
 		uses := make([]use, len(g.uses[id]))
@@ -192,4 +204,16 @@ func (g *programme) shares() []share {
 		list = append(list, share{uses, g.lp.x[r]})
 	}
 	return list
+}
+
+// worth are the best prices by kind; none where none were tried.
+func (g *programme) worth(kinds int) worth {
+	if g.local.price == nil {
+		return worth{}
+	}
+	w := worth{make([]int64, kinds), g.local.unit}
+	for i, kind := range g.at {
+		w.price[kind] = g.local.price[i]
+	}
+	return w
 }

@@ -26,6 +26,8 @@ type relaxed struct {
 	value  float64
 	bound  int64
 	shares []share
+	// worth are the prices by kind from which the bound follows.
+	worth worth
 }
 
 func newRelaxation(k kinds, m *meter) *relaxation {
@@ -67,6 +69,9 @@ func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 	g.start(need, first)
 	bound := sizeBound(g.k)
 	pivots := boundless
+	if len(first) > 0 && len(g.at) > plainRows {
+		pivots = fewPivots
+	}
 	for {
 		settled, ok := g.settle(pivots)
 		if len(g.at) > plainRows {
@@ -85,12 +90,14 @@ func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 			break
 		}
 	}
-	return relaxed{value: g.lp.value(), bound: bound, shares: g.shares()}
+	return relaxed{value: g.lp.value(), bound: bound, shares: g.shares(), worth: g.worth(len(r.k.size))}
 }
 
 // What counts as reaching the bound: exactly, but for what arithmetic may have
 // added, or so that the fills are good enough to go on with.
 const (
-	reached    = 1e-6
+	reached    = 5e-4
 	goodEnough = 0.02
+	// nothing is a share that only arithmetic has made.
+	nothing = 1e-5
 )

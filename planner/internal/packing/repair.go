@@ -46,7 +46,7 @@ func (s *solver) repair(rng *rand.Rand) {
 	start := s.best
 	if s.k.pieces() > mostRepaired {
 		for _, sh := range s.root.shares {
-			place(need, &done, int64(sh.x+1e-6), sh.uses)
+			place(need, &done, int64(sh.x+nothing), sh.uses)
 		}
 		start = s.k.with(need).pack(leastSlack(s.m))
 	}

@@ -145,9 +145,16 @@ func (s *solver) run() {
 	s.persist(rng, fix)
 }
 
-// solveRoot solves the relaxation of the whole problem.
+// solveRoot solves the relaxation of the whole problem, beginning with the best
+// packing.
 func (s *solver) solveRoot() {
-	s.root = s.relax.solve(s.k.need, s.root.shares, reached)
+	first := s.root.shares
+	if first == nil {
+		for _, f := range s.best.fills {
+			first = append(first, share{f.uses, float64(f.times)})
+		}
+	}
+	s.root = s.relax.solve(s.k.need, first, reached)
 	s.bound = max(s.bound, s.root.bound)
 }
 
@@ -184,7 +191,7 @@ func (s *solver) correct(rounds int) {
 // the bound where there are none.
 func (s *solver) prove() {
 	for s.open() {
-		b, found, certain := packInto(s.k, s.bound, s.m)
+		b, found, certain := packInto(s.k, s.bound, s.root.worth, s.m)
 		if found {
 			s.offer(bins{}, b)
 			return
