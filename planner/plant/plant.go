@@ -56,6 +56,10 @@ type Plant struct {
 	Vehicles    []Vehicle
 	Current     []CurrentLane
 	Pins        []Pin
+	// Turns, CurrentRoutes and RouteRules are optional sheets of their own.
+	Turns         []Turn
+	CurrentRoutes []CurrentStop
+	RouteRules    []RouteRule
 	// Columns says where each field of each sheet stood, so that an origin
 	// that names a row can be narrowed to a cell.
 	Columns []Column
