@@ -42,7 +42,11 @@ type facts struct {
 	vehicles   []fact[plant.Vehicle]
 	current    []fact[plant.CurrentLane]
 	pins       []fact[plant.Pin]
-	flat       []fact[flatRow]
+	turns      []fact[plant.Turn]
+	// currentRoutes are today's routes, routeRules what routes must keep.
+	currentRoutes []fact[plant.CurrentStop]
+	routeRules    []fact[plant.RouteRule]
+	flat          []fact[flatRow]
 }
 
 // readTable reads the rows of t, unless it lacks a column that it needs.
@@ -81,6 +85,12 @@ func (rd *reading) readTable(t *table) {
 		readRows(t, &f.current, (*row).currentLane)
 	case column.Pins:
 		readRows(t, &f.pins, (*row).pin)
+	case column.Turns:
+		readRows(t, &f.turns, (*row).turn)
+	case column.CurrentRoutes:
+		readRows(t, &f.currentRoutes, (*row).currentStop)
+	case column.RouteRules:
+		readRows(t, &f.routeRules, (*row).routeRule)
 	case column.Flat:
 		readRows(t, &f.flat, (*row).flat)
 	}

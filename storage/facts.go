@@ -23,6 +23,9 @@ func writePlant(w *writer, p *plant.Plant) {
 	writeAll(w, "vehicles", vehicleColumns, p.Vehicles)
 	writeAll(w, "current_lanes", currentLaneColumns, p.Current)
 	writeAll(w, "pins", pinColumns, p.Pins)
+	writeAll(w, "turns", turnColumns, p.Turns)
+	writeAll(w, "current_stops", currentStopColumns, p.CurrentRoutes)
+	writeAll(w, "route_rules", routeRuleColumns, p.RouteRules)
 }
 
 // readPlant reads what writePlant wrote, all but the plant's name.
@@ -44,6 +47,10 @@ func readPlant(r *reader) *plant.Plant {
 		Vehicles:    read(r, "vehicles", vehicleColumns),
 		Current:     read(r, "current_lanes", currentLaneColumns),
 		Pins:        read(r, "pins", pinColumns),
+		Turns:       read(r, "turns", turnColumns),
+
+		CurrentRoutes: read(r, "current_stops", currentStopColumns),
+		RouteRules:    read(r, "route_rules", routeRuleColumns),
 	}
 	for _, s := range read(r, "settings", settingsColumns) {
 		p.Settings = s

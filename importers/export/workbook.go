@@ -43,6 +43,9 @@ func Workbook(p *plant.Plant) []Table {
 		vehiclesSheet.table(one(p.Vehicles, vehicleRow)),
 		currentSheet.table(one(p.Current, currentRow)),
 		pinsSheet.table(one(p.Pins, pinRow)),
+		turnsSheet.table(one(p.Turns, turnRow)),
+		currentRoutesSheet.table(one(p.CurrentRoutes, currentStopRow)),
+		routeRulesSheet.table(one(p.RouteRules, routeRuleRow)),
 	}
 }
 
