@@ -68,7 +68,7 @@ func measure(n *floor.Network, list []*vehicle, points []plant.PointCode, thread
 	tables := map[units.Speed]*floor.Table{}
 	for _, v := range list {
 		if tables[v.Speed] == nil {
-			tables[v.Speed] = n.Quickest(points, v.Speed, threads)
+			tables[v.Speed] = n.Quickest(points, floor.Ride{Speed: v.Speed, OnFoot: v.OnFoot}, threads)
 		}
 		v.table = tables[v.Speed]
 		v.home, _ = v.table.Index(v.market)
