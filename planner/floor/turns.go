@@ -38,6 +38,30 @@ func (n *Network) turning(p *plant.Plant) *corners {
 	return c
 }
 
+// MayTurn reports whether a vehicle that drives may come from one point over another
+// to a third; aisles that are not there may always be turned into.
+func (n *Network) MayTurn(from, at, to plant.PointCode) bool {
+	a, okFrom := n.index[from]
+	b, okAt := n.index[at]
+	c, okTo := n.index[to]
+	if n.corners == nil || !okFrom || !okAt || !okTo {
+		return true
+	}
+	comes := false
+	for k := n.out.first[a]; k < n.out.first[a+1]; k++ {
+		if n.out.list[k].to != b {
+			continue
+		}
+		comes = true
+		for _, next := range n.corners.next.from(k) {
+			if n.out.list[next.to].to == c {
+				return true
+			}
+		}
+	}
+	return !comes
+}
+
 // turnRules are the rows of the sheet Turns.
 type turnRules struct {
 	any  bool

@@ -67,6 +67,21 @@ func TestTurns(t *testing.T) {
 	}
 }
 
+func TestMayTurn(t *testing.T) {
+	t.Parallel()
+	p := cross()
+	n, _ := floor.New(p)
+	assert.True(t, n.MayTurn("M", "X", "E"), "nothing said")
+	p.Turns = []plant.Turn{{From: "M", At: "X", To: "E"}}
+	p.Aisles[1].NoTurning = true
+	n, _ = floor.New(p)
+	assert.False(t, n.MayTurn("M", "X", "E"))
+	assert.True(t, n.MayTurn("E", "X", "M"))
+	assert.False(t, n.MayTurn("X", "N", "X"))
+	assert.True(t, n.MayTurn("X", "S", "X"))
+	assert.True(t, n.MayTurn("M", "N", "E"), "no such aisle")
+}
+
 func TestWhoMayUseAnAisle(t *testing.T) {
 	t.Parallel()
 	p := cross()
