@@ -48,9 +48,10 @@ type laid struct {
 	rules  Rules
 }
 
-// lay computes the tours of a plan made from in.
+// lay computes the tours of a plan made from in. Routes whose vehicle type or whose
+// racks in does not have are no part of it.
 func lay(in Input, p Plan, threads int) *laid {
-	l := &laid{work: &work{in: in, threads: max(1, threads)}, routes: p.Routes, rota: newRota(in.Plant.BusyLimit.Float64()), rules: NewRules(in.Index.Plant)}
+	l := &laid{work: &work{in: in, threads: max(1, threads)}, rota: newRota(in.Plant.BusyLimit.Float64()), rules: NewRules(in.Index.Plant)}
 	list := sites(in)
 	var points []plant.PointCode
 	for _, s := range list {
@@ -60,26 +61,31 @@ func lay(in Input, p Plan, threads int) *laid {
 	}
 	l.fleet = fleet(in, points, l.threads)
 	for _, r := range p.Routes {
-		l.tours = append(l.tours, l.tour(r, list))
+		if t, ok := l.tour(r, list); ok {
+			l.routes, l.tours = append(l.routes, r), append(l.tours, t)
+		}
 	}
 	return l
 }
 
 // tour computes a route from its stops.
-func (l *laid) tour(r Route, list []site) tour {
+func (l *laid) tour(r Route, list []site) (t tour, ok bool) {
 	g := &group{interval: r.Interval}
+	v := slices.IndexFunc(l.fleet, func(v *vehicle) bool { return v.code() == r.Vehicle })
+	if v < 0 {
+		return t, false
+	}
 	var stops []stop
 	for _, s := range r.Stops {
-		at, _ := slices.BinarySearchFunc(list, s.Rack, func(x site, code plant.RackCode) int { return cmp.Compare(x.rack, code) })
+		at, found := slices.BinarySearchFunc(list, s.Rack, func(x site, code plant.RackCode) int { return cmp.Compare(x.rack, code) })
+		if !found {
+			return t, false
+		}
 		g.shifts, g.name = list[at].shifts, shiftNames(list[at].shifts)
 		demands := slices.DeleteFunc(slices.Clone(list[at].demands), func(d Demand) bool { return !slices.Contains(s.Loops, d.Loop) })
 		stops = append(stops, newStop(list[at], demands, r.Interval))
 	}
-	return newTour(l.vehicle(r.Vehicle), g, stops)
-}
-
-func (l *laid) vehicle(code plant.VehicleCode) *vehicle {
-	return l.fleet[slices.IndexFunc(l.fleet, func(v *vehicle) bool { return v.code() == code })]
+	return newTour(l.fleet[v], g, stops), true
 }
 
 // WhyRack says, for each stop at a rack, why it is on its route. It is reckoned with
