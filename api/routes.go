@@ -14,12 +14,13 @@ func (s *server) listRoutes(ctx context.Context, in *PlanPage) (*output[wire.Pag
 	return page(v, v.doc.Routes, in.PageInput)
 }
 
-type routeInput struct {
+// RouteInput names a route of a plan in an address.
+type RouteInput struct {
 	PlanInput
 	Route string `path:"route" maxLength:"200" doc:"name of the route"`
 }
 
-func (s *server) getRoute(ctx context.Context, in *routeInput) (*output[wire.Route], error) {
+func (s *server) getRoute(ctx context.Context, in *RouteInput) (*output[wire.Route], error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err

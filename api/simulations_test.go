@@ -144,6 +144,30 @@ func TestTraceDrawn(t *testing.T) {
 	assert.Contains(t, w.Body.String(), "query.day")
 }
 
+// TestRoundsTold: a route and a rack are explained, what a round takes is what its stops
+// get, and rounds have clock times.
+func TestRoundsTold(t *testing.T) {
+	t.Parallel()
+	h, _ := filled(t)
+	const plan = "/api/v1/plans/1"
+	told := decode[wire.Told](t, call(t, h, "GET", plan+"/routes/B/explanation", ""))
+	assert.Equal(t, "Route B", told.Title)
+	assert.NotEmpty(t, told.Sections)
+	route := decode[wire.Route](t, call(t, h, "GET", plan+"/routes/B", ""))
+	rack := decode[wire.Told](t, call(t, h, "GET", plan+"/racks/"+route.Stops[0].Rack+"/explanation", ""))
+	assert.Equal(t, "Rack "+route.Stops[0].Rack, rack.Title)
+	take := decode[wire.Take](t, call(t, h, "GET", plan+"/routes/B/take", ""))
+	assert.Equal(t, "B", take.Route)
+	rounds := decode[wire.Rounds](t, call(t, h, "GET", plan+"/routes/B/rounds?day=2026-10-26&days=2", ""))
+	for _, r := range rounds.Rounds {
+		assert.Len(t, r.Stops, len(route.Stops))
+	}
+	for _, path := range []string{"/routes/ZZ/explanation", "/routes/ZZ/take", "/routes/ZZ/rounds?day=2026-10-26", "/racks/none/explanation"} {
+		assert.Equal(t, 404, call(t, h, "GET", plan+path, "").Code, path)
+	}
+	assert.Equal(t, 422, call(t, h, "GET", plan+"/routes/B/rounds?day=soon", "").Code)
+}
+
 // TestLoopExplained: the sentences are those of the plan that is asked about.
 func TestLoopExplained(t *testing.T) {
 	t.Parallel()

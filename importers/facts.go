@@ -44,7 +44,11 @@ type facts struct {
 	pins       []fact[plant.Pin]
 	kits       []fact[plant.Kit]
 	kitParts   []fact[kitPartRow]
-	flat       []fact[flatRow]
+	turns      []fact[plant.Turn]
+	// currentRoutes are today's routes, routeRules what routes must keep.
+	currentRoutes []fact[plant.CurrentStop]
+	routeRules    []fact[plant.RouteRule]
+	flat          []fact[flatRow]
 }
 
 // readTable reads the rows of t, unless it lacks a column that it needs.
@@ -87,6 +91,12 @@ func (rd *reading) readTable(t *table) {
 		readRows(t, &f.kits, (*row).kit)
 	case column.KitParts:
 		readRows(t, &f.kitParts, (*row).kitPart)
+	case column.Turns:
+		readRows(t, &f.turns, (*row).turn)
+	case column.CurrentRoutes:
+		readRows(t, &f.currentRoutes, (*row).currentStop)
+	case column.RouteRules:
+		readRows(t, &f.routeRules, (*row).routeRule)
 	case column.Flat:
 		readRows(t, &f.flat, (*row).flat)
 	}

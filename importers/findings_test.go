@@ -142,6 +142,19 @@ var findingCases = []struct {
 	{CodeCurrentUnknown, warning, "Current layout!D2", `"L-900"`, func(w workbook) { w.set("Current layout", "D2", "L-900") }},
 	{CodePinPart, failure, "Pins!A2", `"L-900"`, func(w workbook) { w.set("Pins", "A2", "L-900") }},
 	{CodePinRack, failure, "Pins!C2", `"R9"`, func(w workbook) { w.set("Pins", "C2", "R9") }},
+	{CodeTurnPoint, failure, "Turns!A2", `"P9"`, func(w workbook) { w.add("Turns", "From point", "At point", "To point").add("Turns", "P9", "P1", "M") }},
+	{CodeVehicleParking, failure, "Vehicles!K2", `"P9"`, func(w workbook) { w.set("Vehicles", "K1", "Parking").set("Vehicles", "K2", "P9") }},
+	{CodeTourUnknown, warning, "Current routes!C2", `"R9"`, func(w workbook) {
+		w.add("Current routes", "Route", "Order", "Rack").add("Current routes", "1", "1", "R9")
+	}},
+	{CodeTourUnknown, warning, "Current routes!D2", `"TRUCK"`, func(w workbook) {
+		w.add("Current routes", "Route", "Order", "Rack", "Vehicle type").add("Current routes", "1", "1", "R1", "TRUCK")
+	}},
+	{CodeRuleUnknown, failure, "Route rules!C2", `"R9"`, func(w workbook) {
+		w.add("Route rules", "Rule", "Rack", "Other rack").add("Route rules", "apart", "R1", "R9")
+	}},
+	{CodeBadValue, failure, "Route rules!A2", "one of pin, apart, before, closed", func(w workbook) { w.add("Route rules", "Rule", "Rack").add("Route rules", "hold", "R1") }},
+	{CodeBadValue, failure, "Aisles!F2", "one of all, vehicles, people", func(w workbook) { w.set("Aisles", "F1", "Traffic").set("Aisles", "F2", "cats") }},
 	{CodePinStation, failure, "Pins!B2", `"30"`, func(w workbook) { w.set("Pins", "B2", "30") }},
 }
 

@@ -40,7 +40,7 @@ type joiner struct {
 	rackCell    map[plant.RackCode]plant.CellCode
 	groups      map[string]string
 
-	shifts, products, parts, containers, cells, stations, rackTypes, racks, points, vehicles, kits *codebook
+	shifts, products, parts, containers, cells, stations, rackTypes, racks, points, vehicles, kits, tours *codebook
 }
 
 // join turns the facts into the plant: what others name comes first.
@@ -53,7 +53,7 @@ func (rd *reading) join() {
 		shifts: book("shift", column.Shifts), products: book("product", column.Products), parts: book("part", column.Parts),
 		containers: book("container", column.Containers), cells: book("cell", column.Cells), stations: book("station", column.Stations),
 		rackTypes: book("rack type", column.RackTypes), racks: book("rack", column.Racks), points: book("aisle point", column.AislePoints),
-		vehicles: book("vehicle type", column.Vehicles), kits: book("kit", column.Kits),
+		vehicles: book("vehicle type", column.Vehicles), kits: book("kit", column.Kits), tours: book("route", column.CurrentRoutes),
 	}
 	j.cells.open, j.stations.open = !rd.has(column.Cells), !rd.has(column.Stations)
 	j.joinShifts()
@@ -74,6 +74,9 @@ func (rd *reading) join() {
 	j.joinVehicles()
 	j.joinCurrent()
 	j.joinPins()
+	j.joinTurns()
+	j.joinCurrentRoutes()
+	j.joinRouteRules()
 	j.derive()
 	j.namedSheets()
 }

@@ -184,7 +184,8 @@ func (j *joiner) joinVehicles() {
 		v := f.v
 		if f.row.state != reported {
 			from, _ := j.optionalRef(j.points, f.row, "From market", "", string(v.From), CodeVehicleMarket)
-			v.From = plant.PointCode(from)
+			parking, _ := j.optionalRef(j.points, f.row, "Parking", "", string(v.Parking), CodeVehicleParking)
+			v.From, v.Parking = plant.PointCode(from), plant.PointCode(parking)
 		}
 		if code, ok := j.enter(j.vehicles, f.row, "Vehicle type", "", string(v.Vehicle)); ok {
 			v.Vehicle = plant.VehicleCode(code)

@@ -88,5 +88,9 @@ func pagesOfCodes() []finding.Page {
 		page(CodePinPart, "A pin names a part that is not there", "A pin keeps a part where it is."+leftOut),
 		page(CodePinRack, "A pin names a rack that is not there", "A pin keeps a part in a rack of the sheet Racks."+leftOut),
 		page(CodePinStation, "A pin names a station that the rack's cell does not have", "Blank means every loop of the part in that cell."+leftOut),
+		page(CodeTurnPoint, "A turn names an aisle point that is not there", "From point and To point are the next points along two aisles that meet At point; a blank one means any."+leftOut),
+		page(CodeVehicleParking, "A vehicle is parked at a point that is not there", "Parking is a point of the sheet Aisle points; blank is the market."+leftOut),
+		page(CodeTourUnknown, "Today's routes name something that is not there", "A row names a rack or a vehicle type that the plant does not have. The row was left out; a plan can be made without it, but the comparison with today lacks the stop."),
+		page(CodeRuleUnknown, "A rule about routes names something that is not there", "Racks and aisle points of a rule must be those of the sheets Racks and Aisle points."+leftOut),
 	}
 }

@@ -14,6 +14,8 @@ func (r *row) vehicle() plant.Vehicle {
 		UnloadTime: r.may("Unload time").work(),
 		EmptyTime:  r.may("Empty time").work(),
 		From:       plant.PointCode(r.may("From market").code()),
+		OnFoot:     r.may("On foot").yes(false),
+		Parking:    plant.PointCode(r.may("Parking").code()),
 		Origin:     r.origin(),
 	}
 }

@@ -5,6 +5,8 @@ import "lanewright/planner/finding"
 // Pages explains the codes of this package.
 func Pages() []finding.Page {
 	return []finding.Page{
+		{Code: CodeIntervalsChosen, Title: "Refill intervals were chosen",
+			Text: "With the setting choose_intervals the plan tries the plant's interval choices: each for all cells, then shorter ones for the cells that lack lanes or buy racks. A shorter interval needs fewer containers and shallower lanes, and more rounds. The best plan is kept: racks served, containers with a lane, cost of added racks, handlers, metres, in this order. Intervals in rows of the sheet Usage stay."},
 		{Code: CodeEditUnserved, Title: "A loop was laid on a rack at which no round stops",
 			Text: "Edits made by hand do not change the routes of a plan. The rack held nothing before, so it has no stop: somebody must bring the containers, or the plan must be made anew with the loop pinned there."},
 		{Code: CodeEditSeldom, Title: "Rounds come more seldom than a loop was sized for",

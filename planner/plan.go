@@ -31,6 +31,9 @@ type Settings struct {
 	// route has, which at the end of a shift may be more than the interval; the
 	// planning rules take the interval.
 	CoverShiftEnds bool
+	// ChooseIntervals lets the plan choose refill intervals from the plant's list, for
+	// loops whose rows give none.
+	ChooseIntervals bool
 	// Simulation says how the plan is played; Prove, that it is played when it
 	// was made.
 	Simulation simulation.Settings

@@ -46,8 +46,16 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 	plan.notice(structure.Check(x))
 	network, noticed := floor.New(in.Plant)
 	plan.notice(noticed)
-	r := recipe{index: x, settings: s, racks: structure.Racks(x), network: network, threads: max(1, o.Threads), progress: o.Progress}
+	r := recipe{
+		index: x, settings: s, racks: structure.Racks(x), network: network, tables: new(floor.Tables),
+		threads: max(1, o.Threads), progress: o.Progress,
+	}
 	made := r.make(ctx, used)
+	if s.ChooseIntervals {
+		chosen := r.chooseIntervals(ctx, paced{used, r.everywhere(s.Plant.Interval), made})
+		used, made = chosen.used, chosen.made
+		plan.notice(r.noteIntervals(chosen))
+	}
 	for pass := 1; s.CoverShiftEnds && pass < coverPasses && ctx.Err() == nil && cover(x, used, made.routes); pass++ {
 		made = r.make(ctx, used)
 	}
@@ -78,6 +86,7 @@ type recipe struct {
 	settings Settings
 	racks    []structure.Rack
 	network  *floor.Network
+	tables   *floor.Tables
 	threads  int
 	progress search.Progress
 }
@@ -100,7 +109,7 @@ func (r *recipe) make(ctx context.Context, used []demand.Loop) made {
 	place := placement.Input{Index: r.index, Loops: loops, Racks: r.racks, Plant: s.Plant}
 	layout := placement.Place(ctx, place, s.Placement, s.Plant.Seed, r.threads, r.progress)
 	routes := routing.Routes(ctx, routing.Input{
-		Plant: s.Plant, Index: r.index, Network: r.network, Racks: layout.Racks, Demands: demands(r.index, loops, layout),
+		Plant: s.Plant, Index: r.index, Network: r.network, Tables: r.tables, Racks: layout.Racks, Demands: demands(r.index, loops, layout),
 	}, s.Routing, s.Plant.Seed, r.threads, r.progress)
 	findings = append(findings, layout.Findings...)
 	findings = append(findings, routes.Findings...)

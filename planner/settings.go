@@ -97,6 +97,7 @@ func stageTable() []setting {
 		millimetres("deck_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Deck }),
 		millimetres("pick_reach_mm", func(s *Settings) *units.Length { return &s.Ergonomics.PickReach }),
 		millimetres("work_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Work }),
+		yesNo("choose_intervals", func(s *Settings) *bool { return &s.ChooseIntervals }),
 		yesNo("cover_shift_ends", func(s *Settings) *bool { return &s.CoverShiftEnds }),
 		yesNo("prove", func(s *Settings) *bool { return &s.Prove }),
 	}

@@ -25,6 +25,9 @@ func writePlant(w *writer, p *plant.Plant) {
 	writeAll(w, "pins", pinColumns, p.Pins)
 	writeAll(w, "kits", kitColumns, p.Kits)
 	write(w, "kit_parts", childOf(kitPartColumns), children(p.Kits, partsOf))
+	writeAll(w, "turns", turnColumns, p.Turns)
+	writeAll(w, "current_stops", currentStopColumns, p.CurrentRoutes)
+	writeAll(w, "route_rules", routeRuleColumns, p.RouteRules)
 }
 
 // readPlant reads what writePlant wrote, all but the plant's name.
@@ -47,6 +50,10 @@ func readPlant(r *reader) *plant.Plant {
 		Current:     read(r, "current_lanes", currentLaneColumns),
 		Pins:        read(r, "pins", pinColumns),
 		Kits:        read(r, "kits", kitColumns),
+		Turns:       read(r, "turns", turnColumns),
+
+		CurrentRoutes: read(r, "current_stops", currentStopColumns),
+		RouteRules:    read(r, "route_rules", routeRuleColumns),
 	}
 	for _, s := range read(r, "settings", settingsColumns) {
 		p.Settings = s

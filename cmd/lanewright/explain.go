@@ -19,26 +19,35 @@ import (
 // explainOptions are the options of the explain command.
 type explainOptions struct {
 	which
-	json bool
-	plan planOptions
+	route, rack string
+	json        bool
+	plan        planOptions
 }
 
 func (p *program) explainCommand() *cobra.Command {
 	var o explainOptions
 	cmd := &cobra.Command{
-		Use:   "explain [CODE | FILE... --part PART]",
-		Short: "Explain a finding's code, or how a loop came to have its containers",
+		Use:   "explain [CODE | FILE... --part PART | FILE... --route ROUTE | FILE... --rack RACK]",
+		Short: "Explain a finding's code, a loop, a route or a rack",
 		Long: `explain CODE says what the code of a finding means; without one it lists all codes.
 
 explain FILE... --part PART plans the files and tells of one loop what a colleague would:
 how fast the part is used and which cells of the sheets that came from, by which rule it
 was sized and what went in, what came out, what a sign at the lane would say, where it
 lies and who brings it, where else it could lie and what is in the way there or, without a
-lane, what would give it one, which other containers would serve, and what would change it.`,
+lane, what would give it one, which other containers would serve, and what would change it.
+
+explain FILE... --route ROUTE tells of one route who drives it, where its time goes, what
+each stop costs there and on the next best route, what a round takes from the market in the
+order in which it is picked, and when it leaves. explain FILE... --rack RACK tells why a rack
+is on its route, what each other route would cost or what forbids it, and what would let a
+round serve the loops that none serves.`,
 		Example: `  lanewright explain
   lanewright explain parts.unknown-container
   lanewright explain plant.xlsx --part 4711 --cell MAST --station 020
-  lanewright explain plant.xlsx --part 4711 --set refill_interval_min=30`,
+  lanewright explain plant.xlsx --part 4711 --set refill_interval_min=30
+  lanewright explain plant.xlsx --route B
+  lanewright explain plant.xlsx --rack R12`,
 		RunE: p.run(func(ctx context.Context, args []string) error { return p.explain(ctx, args, o) }),
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 			var codes []string
@@ -52,6 +61,8 @@ lane, what would give it one, which other containers would serve, and what would
 	flags.StringVar(&o.part, "part", "", "explain the loop of this part in the plan of the files")
 	flags.StringVar(&o.cell, "cell", "", "the cell of --part, where the part is used in several")
 	flags.StringVar(&o.station, "station", "", "the station of --part, where the part is used at several")
+	flags.StringVar(&o.route, "route", "", "explain this route of the plan of the files")
+	flags.StringVar(&o.rack, "rack", "", "explain the rounds of this rack in the plan of the files")
 	flags.BoolVar(&o.json, "json", false, "print JSON instead of text")
 	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
 	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
@@ -60,12 +71,14 @@ lane, what would give it one, which other containers would serve, and what would
 
 func (p *program) explain(ctx context.Context, args []string, o explainOptions) error {
 	switch {
+	case o.route != "" || o.rack != "":
+		return p.explainRounds(ctx, args, o)
 	case o.part != "" && len(args) == 0:
 		return usagef("--part needs the FILE that the plan is made from")
 	case o.part != "":
 		return p.explainLoop(ctx, args, o)
 	case o.cell != "" || o.station != "" || o.json || len(o.plan.set) > 0:
-		return usagef("--cell, --station, --set and --json need --part")
+		return usagef("--cell, --station, --set and --json need --part, --route or --rack")
 	case len(args) == 0:
 		return p.listPages(pages())
 	case len(args) > 1 || exists(args[0], false):
@@ -113,7 +126,11 @@ func (p *program) explainLoop(ctx context.Context, names []string, o explainOpti
 // values it rests on with their places.
 func writeExplanation(w io.Writer, e planner.Explanation) {
 	fmt.Fprintf(w, "Part %s at station %s of cell %s\n", e.Loop.Part, e.Loop.Station, e.Loop.Cell)
-	for _, s := range e.Sections {
+	writeSections(w, e.Sections)
+}
+
+func writeSections(w io.Writer, sections []planner.Section) {
+	for _, s := range sections {
 		fmt.Fprintf(w, "\n%s\n", s.Title)
 		for _, sentence := range s.Sentences {
 			fmt.Fprintf(w, "  %s\n", wrap(sentence.Text, "  "))

@@ -21,6 +21,9 @@ const (
 	Pins          = "Pins"
 	Kits          = "Kits"
 	KitParts      = "Kit parts"
+	Turns         = "Turns"
+	CurrentRoutes = "Current routes"
+	RouteRules    = "Route rules"
 	Flat          = "Flat table"
 )
 
@@ -161,12 +164,13 @@ func Sheets() []Sheet {
 		}},
 		{AislePoints, []string{"Aisle point", "Points", "Nodes", "Floor points"}, []Column{
 			required("Point", "Point code", "Aisle point", "Node", "Point id"), x.must(), y.must(),
-			optional("Kind", "Type", "Point type", "Point kind"),
+			optional("Kind", "Type", "Point type", "Point kind"), optional("Places", "Loading places", "Docks"),
 		}},
 		{Aisles, []string{"Aisle", "Edges", "Aisle list"}, []Column{
 			required("From", "From point", "Start"), required("To", "To point", "End"),
 			optional("Length", "Distance").in("m"), optional("One way"),
-			optional("Speed limit", "Max speed", "Speed").in("m/s"),
+			optional("Speed limit", "Max speed", "Speed").in("m/s"), optional("Traffic", "Used by", "Open to"),
+			optional("Single file", "Narrow", "One at a time"), optional("Turn round", "Turning", "U-turn"),
 		}},
 		{Vehicles, []string{"Vehicle", "Vehicle types", "Carts", "Tow trains", "Trains"}, []Column{
 			required("Vehicle type", "Vehicle", "Vehicle code", "Type"), required("Count", "Number", "Quantity", "Qty", "How many"),
@@ -174,6 +178,7 @@ func Sheets() []Sheet {
 			required("Speed", "Driving speed", "Travel speed").in("m/s"), optional("Stop time", "Time per stop").in("s"),
 			optional("Load time", "Loading time", "Time per load").in("s"), optional("Unload time", "Unloading time").in("s"),
 			optional("Empty time", "Empties time", "Time per empty").in("s"), optional("From market", "Market", "Start point"),
+			optional("On foot", "Walking", "Walks"), optional("Parking", "Parking point", "Parked at"),
 		}},
 		{CurrentLayout, []string{"Layout", "Current lanes", "Existing layout", "Layout today"}, []Column{
 			rack.must(), level.must(), lane.must(), part.must(), station, optional("Containers", "Number of containers"),
@@ -183,6 +188,18 @@ func Sheets() []Sheet {
 		}},
 		{Kits, []string{"Kit", "Parts kits", "Rack kits"}, kitColumns},
 		{KitParts, []string{"Parts of kits", "Kit components", "Rack parts"}, kitPartColumns},
+		{Turns, []string{"Turn", "Turning rules", "Forbidden turns"}, []Column{
+			optional("From point", "Coming from"), required("At point", "At", "Turning point"), optional("To point", "Going to"),
+			optional("Allowed", "Permitted"),
+		}},
+		{CurrentRoutes, []string{"Current tours", "Routes today", "Existing routes", "Routes"}, []Column{
+			required("Route", "Tour", "Route code", "Milk run"), required("Order", "Stop number", "Stop no", "Sequence"), rack.must(),
+			optional("Vehicle type", "Vehicle"), optional("Interval", "Refill interval", "Every").in("min"),
+		}},
+		{RouteRules, []string{"Rules for routes", "Route restrictions"}, []Column{
+			required("Rule", "Kind of rule", "Restriction"), rack, optional("Other rack", "Second rack"), optional("Route", "Tour"),
+			optional("From", "From point"), optional("To", "To point"), optional("Reason", "Remark", "Comment", "Why"),
+		}},
 	}
 }
 

@@ -159,6 +159,7 @@ var (
 		{"X", "m", must, "Place on the plant map."},
 		{"Y", "m", must, "Place on the plant map."},
 		{"Kind", "", may, "market, stop, crossing or parking. Default crossing."},
+		{"Places", "", may, "At a market: how many vehicles may stand there at once. Default: not known."},
 	}}
 	aislesSheet = sheet{"Aisles", []column{
 		{"From", "", must, "Aisle point."},
@@ -166,6 +167,9 @@ var (
 		{"Length", "m", may, "Default: the straight line."},
 		{"One way", "", may, "yes: only from From to To. Default no."},
 		{"Speed limit", "m/s", may, "Default: none."},
+		{"Traffic", "", may, "all, vehicles or people: who may use the aisle. Default all."},
+		{"Single file", "", may, "yes: two vehicles can neither pass nor meet in it. Default no."},
+		{"Turn round", "", may, "no: who comes out of it may not go straight back into it. Default yes."},
 	}}
 	vehiclesSheet = sheet{"Vehicles", []column{
 		{"Vehicle type", "", must, "Code of the type of cart or train."},
@@ -178,6 +182,8 @@ var (
 		{"Unload time", "s", may, "Per container at the rack. Default 0."},
 		{"Empty time", "s", may, "Per empty container taken back. Default 0."},
 		{"From market", "", may, "Aisle point where its rounds start. Default: the only market."},
+		{"On foot", "", may, "yes: the handler walks, Speed is his pace. Default no."},
+		{"Parking", "", may, "Aisle point where it stands outside its shifts. Default: the market."},
 	}}
 	currentSheet = sheet{"Current layout", []column{
 		{"Rack", "", must, "Rack that the part lies in today."},
@@ -231,6 +237,28 @@ var (
 		{"Elastic modulus", "GPa", may, "Of a tube. Blank: its deflection is not screened."},
 		{"Mass limit", "kg", may, "The maker's: of one roller, foot or caster."},
 		{"Per joint", "", may, "How many of a connector or fastener a joint takes. Default 0."},
+	}}
+	turnsSheet = sheet{"Turns", []column{
+		{"From point", "", may, "The next point along the aisle on which a vehicle comes. Blank: any."},
+		{"At point", "", must, "The point where it turns."},
+		{"To point", "", may, "The next point along the aisle into which it turns; the same as From point for turning round. Blank: any."},
+		{"Allowed", "", may, "yes or no. Default no."},
+	}}
+	currentRoutesSheet = sheet{"Current routes", []column{
+		{"Route", "", must, "Name of a route that is driven today."},
+		{"Order", "", must, "Number of the stop on it, from 1."},
+		{"Rack", "", must, "Rack that is served there."},
+		{"Vehicle type", "", may, "What drives the route; once for a route is enough."},
+		{"Interval", "min", may, "Time between two of its rounds; once for a route is enough. Default: the shortest interval of its racks."},
+	}}
+	routeRulesSheet = sheet{"Route rules", []column{
+		{"Rule", "", must, "pin (Rack stays on Route), apart (Rack and Other rack never on one route), before (Rack before Other rack) or closed (nobody uses the aisle From To)."},
+		{"Rack", "", may, "For pin, apart and before."},
+		{"Other rack", "", may, "For apart and before."},
+		{"Route", "", may, "For pin: a route of the sheet Current routes."},
+		{"From", "", may, "For closed: aisle point."},
+		{"To", "", may, "For closed: aisle point."},
+		{"Reason", "", may, "Why; people ask later."},
 	}}
 )
 

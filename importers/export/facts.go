@@ -140,7 +140,7 @@ func fixedLanes(levels []plant.FixedLanes) string {
 }
 
 func pointRow(p plant.AislePoint) []any {
-	return []any{string(p.Point), metres(p.Place.X), metres(p.Place.Y), string(p.Kind)}
+	return []any{string(p.Point), metres(p.Place.X), metres(p.Place.Y), string(p.Kind), count(p.Places)}
 }
 
 func aisleRow(a plant.Aisle) []any {
@@ -148,13 +148,14 @@ func aisleRow(a plant.Aisle) []any {
 	if a.Length > 0 {
 		far = metres(a.Length)
 	}
-	return []any{string(a.From), string(a.To), far, yesNo(a.OneWay), speed(a.SpeedLimit)}
+	return []any{string(a.From), string(a.To), far, yesNo(a.OneWay), speed(a.SpeedLimit), text(string(a.Traffic)), yesNo(a.SingleFile), yesNo(!a.NoTurning)}
 }
 
 func vehicleRow(v plant.Vehicle) []any {
 	return []any{
 		string(v.Vehicle), v.Count, v.Containers, mass(v.MassLimit), speed(v.Speed),
 		seconds(v.StopTime), seconds(v.LoadTime), seconds(v.UnloadTime), seconds(v.EmptyTime), text(string(v.From)),
+		yesNo(v.OnFoot), text(string(v.Parking)),
 	}
 }
 
@@ -195,6 +196,21 @@ func lengthList(list []units.Length) string {
 
 // stress leaves 0 blank.
 func stress(s, unit units.Stress) any { return positive(units.R(int64(s), int64(unit))) }
+
+func turnRow(t plant.Turn) []any {
+	return []any{text(string(t.From)), string(t.At), text(string(t.To)), yesNo(t.Allowed)}
+}
+
+func currentStopRow(s plant.CurrentStop) []any {
+	return []any{string(s.Route), s.Order, string(s.Rack), text(string(s.Vehicle)), minutes(s.Interval)}
+}
+
+func routeRuleRow(r plant.RouteRule) []any {
+	return []any{
+		string(r.Kind), text(string(r.Rack)), text(string(r.Other)), text(string(r.Route)),
+		text(string(r.From)), text(string(r.To)), text(r.Reason),
+	}
+}
 
 // place is a spot in metres, blank where it is not known.
 func place(p *plant.Place) (x, y any) {

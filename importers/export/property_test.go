@@ -82,6 +82,20 @@ func anyPlant(t *rapid.T) *plant.Plant {
 		FixedLanes: []plant.FixedLanes{{Level: 1, Widths: []units.Length{length("left"), length("right")}}},
 	}}
 	p.Vehicles = []plant.Vehicle{{Vehicle: "cart", Count: 1, Containers: 9, Speed: units.Speed(rapid.Int64Range(1, 1e9).Draw(t, "speed")), LoadTime: time.Duration(rapid.Int64Range(0, 1e10).Draw(t, "load"))}}
+	p.AislePoints[0].Places = rapid.IntRange(0, 3).Draw(t, "places")
+	a := &p.Aisles[0]
+	a.Traffic = rapid.SampledFrom([]plant.Traffic{plant.AllTraffic, plant.OnlyDriven, plant.OnlyWalkers}).Draw(t, "traffic")
+	a.SingleFile, a.NoTurning = rapid.Bool().Draw(t, "single file"), rapid.Bool().Draw(t, "no turning")
+	p.Vehicles[0].OnFoot, p.Vehicles[0].Parking = rapid.Bool().Draw(t, "on foot"), plant.PointCode(point)
+	p.Turns = []plant.Turn{{At: plant.PointCode(point), To: plant.PointCode(market), Allowed: rapid.Bool().Draw(t, "turn")}}
+	tour := plant.TourCode(code())
+	p.CurrentRoutes = []plant.CurrentStop{{Route: tour, Order: 1, Rack: plant.RackCode(rack), Vehicle: "cart", Interval: time.Duration(rapid.Int64Range(0, 1e12).Draw(t, "today's interval"))}}
+	p.RouteRules = []plant.RouteRule{
+		{Kind: plant.RulePin, Rack: plant.RackCode(rack), Route: tour, Reason: "x " + code()},
+		{Kind: plant.RuleApart, Rack: plant.RackCode(rack), Other: plant.RackCode(rack)},
+		{Kind: plant.RuleBefore, Rack: plant.RackCode(rack), Other: plant.RackCode(rack)},
+		{Kind: plant.RuleClosed, From: plant.PointCode(market), To: plant.PointCode(point)},
+	}
 	return p
 }
 

@@ -39,9 +39,9 @@ var sheets = []struct {
 	{"Rack types", []string{"Rack type*", "Width (mm)*", "Depth (mm)*", "Height (mm)*", "Own mass (kg)", "Mass limit (kg)", "Cost", "On casters", "Kit"}},
 	{"Levels", []string{"Rack type*", "Level*", "Kind*", "Pick height (mm)*", "Drop (mm)*", "Lane length (mm)*", "Usable width (mm)*", "Clear height (mm)*", "Mass limit (kg)"}},
 	{"Racks", []string{"Rack*", "Rack type*", "Cell*", "Stations", "X (m)", "Y (m)", "Aisle point*", "Fixed lanes (mm)"}},
-	{"Aisle points", []string{"Point*", "X (m)*", "Y (m)*", "Kind"}},
-	{"Aisles", []string{"From*", "To*", "Length (m)", "One way", "Speed limit (m/s)"}},
-	{"Vehicles", []string{"Vehicle type*", "Count*", "Containers*", "Mass limit (kg)", "Speed (m/s)*", "Stop time (s)", "Load time (s)", "Unload time (s)", "Empty time (s)", "From market"}},
+	{"Aisle points", []string{"Point*", "X (m)*", "Y (m)*", "Kind", "Places"}},
+	{"Aisles", []string{"From*", "To*", "Length (m)", "One way", "Speed limit (m/s)", "Traffic", "Single file", "Turn round"}},
+	{"Vehicles", []string{"Vehicle type*", "Count*", "Containers*", "Mass limit (kg)", "Speed (m/s)*", "Stop time (s)", "Load time (s)", "Unload time (s)", "Empty time (s)", "From market", "On foot", "Parking"}},
 	{"Current layout", []string{"Rack*", "Level*", "Lane*", "Part*", "Station", "Containers"}},
 	{"Pins", []string{"Part*", "Station", "Rack*", "Level", "Lane", "Reason"}},
 	{"Kits", []string{"Kit*", "Description", "Cut step (mm)", "Kerf (mm)", "Hole pitch (mm)", "First hole (mm)", "Hole diameter (mm)", "Hole walls",
@@ -49,6 +49,9 @@ var sheets = []struct {
 	{"Kit parts", []string{"Kit*", "Part*", "Kind*", "Description", "Uses", "Shape", "Width (mm)", "Height (mm)", "Wall (mm)", "Corner radius (mm)",
 		"Stock lengths (mm)", "Pitch (mm)", "Mass (kg)", "Mass per metre (kg)", "Price", "Price per metre", "Material", "Yield stress (MPa)", "Elastic modulus (GPa)",
 		"Mass limit (kg)", "Per joint"}},
+	{"Turns", []string{"From point", "At point*", "To point", "Allowed"}},
+	{"Current routes", []string{"Route*", "Order*", "Rack*", "Vehicle type", "Interval (min)"}},
+	{"Route rules", []string{"Rule*", "Rack", "Other rack", "Route", "From", "To", "Reason"}},
 }
 
 func TestTemplateHasEverySheetAndColumn(t *testing.T) {

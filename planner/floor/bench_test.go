@@ -28,6 +28,6 @@ func BenchmarkQuickest(b *testing.B) {
 	}
 	n, _ := floor.New(p)
 	for b.Loop() {
-		n.Quickest(points[:1250], mps, 2)
+		n.Quickest(points[:1250], floor.Ride{Speed: mps}, 2)
 	}
 }

@@ -13,6 +13,10 @@ type dijkstra struct {
 	edges edges
 	cost  []Leg
 	best  []Leg
+	// from is the edge by which the best way comes to each point; it is kept only
+	// where trace is set.
+	from  []int32
+	trace bool
 	// heap is a binary heap of open points, place the position of each point
 	// in it, or -1.
 	heap  []int32
@@ -26,12 +30,35 @@ func newDijkstra(e edges, cost []Leg) *dijkstra {
 
 // run fills best with the ways from start.
 func (d *dijkstra) run(start int32) {
+	d.clear()
+	d.start(start, Leg{})
+	d.settle()
+}
+
+func (d *dijkstra) clear() {
 	for i := range d.best {
 		d.best[i] = Leg{never, math.MaxInt64}
 		d.place[i] = -1
 	}
-	d.best[start] = Leg{}
-	d.push(start)
+	if d.trace {
+		d.from = append(d.from[:0], make([]int32, len(d.best))...)
+	}
+}
+
+// start makes a way that has cost so much already end at a point.
+func (d *dijkstra) start(at int32, way Leg) {
+	if way.Time == never || !less(way, d.best[at]) {
+		return
+	}
+	d.best[at] = way
+	d.push(at)
+	if d.trace {
+		d.from[at] = -1
+	}
+}
+
+// settle goes on from all points where a way has started.
+func (d *dijkstra) settle() {
 	for len(d.heap) > 0 {
 		at := d.pop()
 		for k := d.edges.first[at]; k < d.edges.first[at+1]; k++ {
@@ -39,6 +66,9 @@ func (d *dijkstra) run(start int32) {
 			if to := d.edges.list[k].to; way.Time != never && less(way, d.best[to]) {
 				d.best[to] = way
 				d.push(to)
+				if d.trace {
+					d.from[to] = k
+				}
 			}
 		}
 	}

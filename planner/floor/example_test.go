@@ -25,7 +25,7 @@ func Example_quickestWay() {
 		},
 	}
 	network, _ := floor.New(p)
-	ways := network.Quickest([]plant.PointCode{"MARKET", "LENS"}, units.MetrePerSecond, 2)
+	ways := network.Quickest([]plant.PointCode{"MARKET", "LENS"}, floor.Ride{Speed: units.MetrePerSecond}, 2)
 	there, _ := ways.Between("MARKET", "LENS")
 	back, _ := ways.Between("LENS", "MARKET")
 	fmt.Println("there:", there.Time, there.Length.Metres(), "m")

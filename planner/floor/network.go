@@ -26,9 +26,17 @@ const (
 type Network struct {
 	points []plant.PointCode
 	index  map[plant.PointCode]int32
+	places []plant.Place
 	// out are the aisles in their direction of travel, in the same aisles
 	// against it.
 	out, in edges
+	// shut are ways that nobody may take: closed aisles, and one-way aisles
+	// against their direction.
+	shut []shut
+	// corners are the turns at points that out may take; nil where all may be.
+	corners *corners
+	// strips are the single-file stretches, numbered from 1.
+	strips []Strip
 }
 
 // edges is a compressed list of the edges at each point.
@@ -37,11 +45,14 @@ type edges struct {
 	list  []edge
 }
 
-// edge leads to another point. Limit 0 is no speed limit.
+// edge leads to another point. Limit 0 is no speed limit. Aisle is its row in the
+// sheet Aisles, strip the single-file stretch it lies in, 0 for none.
 type edge struct {
-	to     int32
-	length units.Length
-	limit  units.Speed
+	to           int32
+	length       units.Length
+	limit        units.Speed
+	traffic      plant.Traffic
+	aisle, strip int32
 }
 
 // never is the time to a place that can not be reached.
@@ -61,21 +72,22 @@ type arc struct {
 // New builds the network of p. An aisle may be driven both ways unless it is
 // one way; its length is the sheet's, else the straight line between its
 // points. An aisle that names an unknown point is left out: plant.Check has
-// reported it. What is noticed here are lengths that can not be, and points
-// without racks that no round could reach.
+// reported it; so is one that a rule closes. What is noticed here are lengths that
+// can not be, and points without racks that no round could reach.
 func New(p *plant.Plant) (*Network, finding.List) {
 	n := &Network{index: make(map[plant.PointCode]int32, len(p.AislePoints))}
-	var places []plant.Place
 	for _, a := range p.AislePoints {
 		if _, twice := n.index[a.Point]; twice {
 			continue
 		}
 		n.index[a.Point] = int32(len(n.points))
 		n.points = append(n.points, a.Point)
-		places = append(places, a.Place)
+		n.places = append(n.places, a.Place)
 	}
-	arcs, found := n.arcs(p, places)
+	arcs, found := n.arcs(p)
+	n.number(p, arcs)
 	n.out = newEdges(len(n.points), arcs)
+	n.corners = n.turning(p)
 	for i, a := range arcs {
 		arcs[i].from, arcs[i].to = a.to, a.from
 	}
@@ -84,25 +96,37 @@ func New(p *plant.Plant) (*Network, finding.List) {
 }
 
 // arcs turns the rows of the sheet Aisles into directed edges.
-func (n *Network) arcs(p *plant.Plant, places []plant.Place) ([]arc, finding.List) {
+func (n *Network) arcs(p *plant.Plant) ([]arc, finding.List) {
 	var arcs []arc
 	var found finding.List
-	for _, a := range p.Aisles {
+	closed := p.Closed()
+	for i, a := range p.Aisles {
 		from, okFrom := n.index[a.From]
 		to, okTo := n.index[a.To]
 		if !okFrom || !okTo {
 			continue
 		}
-		line := Straight(places[from], places[to])
+		line := Straight(n.places[from], n.places[to])
 		length := a.Length
 		if length <= 0 {
 			length = line
 		} else if length < line-line/100 {
 			found = append(found, shorterThanLine(p, a, line))
 		}
-		arcs = append(arcs, arc{from, edge{to, length, a.SpeedLimit}})
-		if !a.OneWay {
-			arcs = append(arcs, arc{to, edge{from, length, a.SpeedLimit}})
+		e := edge{to: to, length: length, limit: a.SpeedLimit, traffic: a.Traffic, aisle: int32(i)}
+		back := e
+		back.to = from
+		switch {
+		case closed(a.From, a.To):
+			n.shut = append(n.shut, shut{arc{from, e}, Closed})
+			if !a.OneWay {
+				n.shut = append(n.shut, shut{arc{to, back}, Closed})
+			}
+		case a.OneWay:
+			arcs = append(arcs, arc{from, e})
+			n.shut = append(n.shut, shut{arc{to, back}, OneWay})
+		default:
+			arcs = append(arcs, arc{from, e}, arc{to, back})
 		}
 	}
 	return arcs, found

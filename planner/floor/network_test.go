@@ -88,7 +88,7 @@ func TestWays(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			n, _ := floor.New(&plant.Plant{AislePoints: points, Aisles: c.aisles})
-			leg, ok := n.Quickest([]plant.PointCode{"M", "A", "B"}, 2*mps, 1).Between(c.from, c.to)
+			leg, ok := n.Quickest([]plant.PointCode{"M", "A", "B"}, floor.Ride{Speed: 2 * mps}, 1).Between(c.from, c.to)
 			assert.Equal(t, c.ok, ok)
 			if ok {
 				assert.Equal(t, c.want, leg)
@@ -113,7 +113,7 @@ func TestShortestIgnoresSpeed(t *testing.T) {
 func TestTableOfUnknownPoints(t *testing.T) {
 	t.Parallel()
 	n, _ := floor.New(&plant.Plant{AislePoints: at(nil, "M", "A"), Aisles: []plant.Aisle{{From: "M", To: "A"}}})
-	table := n.Quickest([]plant.PointCode{"M", "Z"}, mps, 4)
+	table := n.Quickest([]plant.PointCode{"M", "Z"}, floor.Ride{Speed: mps}, 4)
 	_, ok := table.Between("M", "Z")
 	assert.False(t, ok, "Z is no aisle point")
 	_, ok = table.Between("M", "A")

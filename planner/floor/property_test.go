@@ -103,7 +103,7 @@ func TestQuickestAgainstFloyd(t *testing.T) {
 		for _, a := range p.AislePoints {
 			points = append(points, a.Point)
 		}
-		table, want := n.Quickest(points, speed, 1), floyd(p, speed)
+		table, want := n.Quickest(points, floor.Ride{Speed: speed}, 1), floyd(p, speed)
 		for i := range points {
 			for j := range points {
 				leg, ok := table.Leg(i, j)
@@ -113,7 +113,7 @@ func TestQuickestAgainstFloyd(t *testing.T) {
 				}
 			}
 		}
-		require.Equal(t, table, n.Quickest(points, speed, 3), "three threads")
+		require.Equal(t, table, n.Quickest(points, floor.Ride{Speed: speed}, 3), "three threads")
 	})
 }
 
@@ -127,7 +127,7 @@ func TestShortestIsNeverLonger(t *testing.T) {
 		for _, a := range p.AislePoints {
 			points = append(points, a.Point)
 		}
-		quickest, shortest := n.Quickest(points, mps, 2), n.Shortest(points, 2)
+		quickest, shortest := n.Quickest(points, floor.Ride{Speed: mps}, 2), n.Shortest(points, 2)
 		for i := range points {
 			reached := 0
 			for j := range points {

@@ -74,7 +74,7 @@ func TestPublished(t *testing.T) {
 			}
 			n, found := floor.New(p)
 			require.Empty(t, found)
-			quickest, shortest := n.Quickest(points, units.MetrePerSecond, 2), n.Shortest(points, 2)
+			quickest, shortest := n.Quickest(points, floor.Ride{Speed: units.MetrePerSecond}, 2), n.Shortest(points, 2)
 			for to, want := range c.want {
 				leg, ok := quickest.Between(c.from, to)
 				require.True(t, ok, to)

@@ -28,6 +28,11 @@ func (n *Network) list(marked []bool) []plant.PointCode {
 
 // mark walks along e from a point and marks what it comes to.
 func (n *Network) mark(e edges, from plant.PointCode) []bool {
+	return n.marked(e, from, func(edge) bool { return true })
+}
+
+// marked walks along those edges of e that may be taken.
+func (n *Network) marked(e edges, from plant.PointCode, may func(edge) bool) []bool {
 	marked := make([]bool, len(n.points))
 	start, ok := n.index[from]
 	if !ok {
@@ -38,7 +43,7 @@ func (n *Network) mark(e edges, from plant.PointCode) []bool {
 		at := open[len(open)-1]
 		open = open[:len(open)-1]
 		for _, x := range e.from(at) {
-			if !marked[x.to] {
+			if !marked[x.to] && may(x) {
 				marked[x.to] = true
 				open = append(open, x.to)
 			}

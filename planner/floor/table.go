@@ -30,36 +30,92 @@ type Table struct {
 	legs []Leg
 }
 
-// Quickest returns the quickest ways among points for a vehicle of the given
-// speed; of two equally quick ways the shorter counts. An edge takes its length
-// divided by the lesser of the speed and its limit, rounded to the nanosecond.
-// Points that are not in the network reach nothing but themselves. Speed must
-// be positive. Threads below 1 count as 1 and never change the result.
-func (n *Network) Quickest(points []plant.PointCode, speed units.Speed, threads int) *Table {
+// Ride is how somebody moves over the floor.
+type Ride struct {
+	// Speed is above 0.
+	Speed units.Speed
+	// OnFoot is true for a handler who walks, with a cart or without: aisles for
+	// people are open to him, those for vehicles are not, and he turns as he likes.
+	OnFoot bool
+}
+
+// may reports whether an aisle is open to r.
+func (r Ride) may(e edge) bool {
+	switch e.traffic {
+	case plant.OnlyDriven:
+		return !r.OnFoot
+	case plant.OnlyWalkers:
+		return r.OnFoot
+	default:
+		return true
+	}
+}
+
+// Quickest returns the quickest ways among points for a ride; of two equally quick
+// ways the shorter counts. An edge takes its length divided by the lesser of the
+// speed and its limit, rounded to the nanosecond; edges that are not open to the
+// ride take forever. A way keeps the turning rules at the points it passes; at its
+// ends the vehicle stands and may leave by any aisle.
+// Points that are not in the network reach nothing but themselves. Threads below
+// 1 count as 1 and never change the result.
+func (n *Network) Quickest(points []plant.PointCode, r Ride, threads int) *Table {
+	return n.table(points, n.walker(r), threads)
+}
+
+// cost is what each edge costs a ride.
+func (n *Network) cost(r Ride) []Leg {
 	cost := make([]Leg, len(n.out.list))
 	for i, e := range n.out.list {
-		v := speed
+		v := r.Speed
 		if e.limit > 0 {
 			v = min(v, e.limit)
 		}
 		cost[i] = Leg{v.Time(e.length), e.length}
+		if !r.may(e) {
+			cost[i] = Leg{Time: never}
+		}
 	}
-	return n.table(points, cost, threads)
+	return cost
 }
 
-// Shortest returns the ways of least length among points, whatever their time:
-// the Time of its legs is 0. No vehicle drives fewer metres.
+// Shortest returns the ways of least length among points, whatever their time,
+// who may use an aisle and how he may turn: the Time of its legs is 0. Nobody
+// drives fewer metres.
 func (n *Network) Shortest(points []plant.PointCode, threads int) *Table {
 	cost := make([]Leg, len(n.out.list))
 	for i, e := range n.out.list {
 		cost[i] = Leg{0, e.length}
 	}
-	return n.table(points, cost, threads)
+	return n.table(points, func() walker { return byPoints{newDijkstra(n.out, cost)} }, threads)
 }
+
+// walker searches from one point after another.
+type walker interface {
+	// walk looks for the best ways from a point, way tells the one to another.
+	walk(from int32)
+	way(to int32) Leg
+}
+
+// walker returns a function that makes searches for a ride, each for one
+// goroutine. Where nothing is said about turns it goes from point to point, else
+// from aisle to aisle.
+func (n *Network) walker(r Ride) func() walker {
+	cost := n.cost(r)
+	if n.corners == nil || r.OnFoot {
+		return func() walker { return byPoints{newDijkstra(n.out, cost)} }
+	}
+	return n.byAisles(cost)
+}
+
+// byPoints goes from point to point.
+type byPoints struct{ *dijkstra }
+
+func (b byPoints) walk(from int32)  { b.run(from) }
+func (b byPoints) way(to int32) Leg { return b.best[to] }
 
 // table runs one search per point. Each search writes its own row, so the
 // number of threads changes nothing.
-func (n *Network) table(points []plant.PointCode, cost []Leg, threads int) *Table {
+func (n *Network) table(points []plant.PointCode, walkers func() walker, threads int) *Table {
 	t := &Table{points: points, index: make(map[plant.PointCode]int, len(points)), legs: make([]Leg, len(points)*len(points))}
 	for i, p := range points {
 		t.index[p] = i
@@ -68,9 +124,9 @@ func (n *Network) table(points []plant.PointCode, cost []Leg, threads int) *Tabl
 	var group errgroup.Group
 	for worker := range threads {
 		group.Go(func() error {
-			d := newDijkstra(n.out, cost)
+			w := walkers()
 			for i := worker; i < len(points); i += threads {
-				n.row(d, points, i, t.legs[i*len(points):(i+1)*len(points)])
+				n.row(w, points, i, t.legs[i*len(points):(i+1)*len(points)])
 			}
 			return nil
 		})
@@ -80,15 +136,15 @@ func (n *Network) table(points []plant.PointCode, cost []Leg, threads int) *Tabl
 }
 
 // row fills the legs from points[i].
-func (n *Network) row(d *dijkstra, points []plant.PointCode, i int, row []Leg) {
+func (n *Network) row(w walker, points []plant.PointCode, i int, row []Leg) {
 	for j := range row {
 		row[j] = Leg{Time: never}
 	}
 	if from, ok := n.index[points[i]]; ok {
-		d.run(from)
+		w.walk(from)
 		for j, p := range points {
 			if to, ok := n.index[p]; ok {
-				row[j] = d.best[to]
+				row[j] = w.way(to)
 			}
 		}
 	}

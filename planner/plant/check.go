@@ -29,6 +29,7 @@ func Check(p *Plant) finding.List {
 	c.aisles()
 	c.vehicles()
 	c.pins()
+	c.tours()
 	c.found.Sort()
 	return c.found
 }
@@ -130,13 +131,29 @@ func (c *checker) measuresOfFloor() {
 	}
 	for _, a := range c.p.Aisles {
 		c.promise(a.Origin, finding.Subject{Point: string(a.From)}, fmt.Sprintf("Aisle %s to %s", a.From, a.To),
-			must{a.Length >= 0 && a.SpeedLimit >= 0, "length and speed limit", "0 or more"})
+			must{a.Length >= 0 && a.SpeedLimit >= 0, "length and speed limit", "0 or more"},
+			must{slices.Contains([]Traffic{AllTraffic, OnlyDriven, OnlyWalkers}, a.Traffic), "traffic", "vehicles, people or blank"})
 	}
+	for _, a := range c.p.AislePoints {
+		c.promise(a.Origin, finding.Subject{Point: string(a.Point)}, "Aisle point "+string(a.Point), must{a.Places >= 0, "places", "0 or more"})
+	}
+	c.measuresOfTours()
 	for _, v := range c.p.Vehicles {
 		c.promise(v.Origin, finding.Subject{Vehicle: string(v.Vehicle)}, "Vehicle type "+string(v.Vehicle),
 			must{v.Count >= 0 && v.MassLimit >= 0, "count and mass limit", "0 or more"},
 			must{v.Containers >= 1, "containers", "1 or more"}, must{v.Speed > 0, "speed", "above 0"},
 			must{min(v.StopTime, v.LoadTime, v.UnloadTime, v.EmptyTime) >= 0, "times", "0 or more"})
+	}
+}
+
+func (c *checker) measuresOfTours() {
+	for _, s := range c.p.CurrentRoutes {
+		c.promise(s.Origin, finding.Subject{Rack: string(s.Rack), Route: string(s.Route)}, "Route "+string(s.Route),
+			must{s.Order >= 1, "order", "1 or more"}, must{s.Interval >= 0, "interval", "0 or more"})
+	}
+	for _, r := range c.p.RouteRules {
+		c.promise(r.Origin, finding.Subject{Rack: string(r.Rack)}, "Rule",
+			must{slices.Contains([]RuleKind{RulePin, RuleApart, RuleBefore, RuleClosed}, r.Kind), "rule", "pin, apart, before or closed"})
 	}
 }
 

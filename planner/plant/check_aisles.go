@@ -59,8 +59,8 @@ func (c *checker) reach() {
 		c.add(field, finding.Finding{
 			Severity: finding.Error, Code: CodeUnreachable, Origin: o, Related: origins(c.x.Points[point].Origin), Subject: s,
 			Summary: fmt.Sprintf("%s is served at aisle point %s, but %s over the aisles", name, point, what),
-			Detail:  "A round starts at a market, passes the point and ends at the same market; one-way aisles count in their direction only.",
-			Remedy:  "Add the missing aisle, correct a one-way aisle, or correct the aisle point.",
+			Detail:  "A round starts at a market, passes the point and ends at the same market; one-way aisles count in their direction only, closed ones not at all.",
+			Remedy:  "Add the missing aisle, correct a one-way aisle, open a closed one, or correct the aisle point.",
 		})
 	}
 	for _, r := range c.p.Racks {
@@ -100,7 +100,11 @@ func (c *checker) markets() []PointCode {
 // that reach it.
 func (c *checker) ways(markets []PointCode) (there, back map[PointCode]map[PointCode]bool) {
 	out, in := map[PointCode][]PointCode{}, map[PointCode][]PointCode{}
+	closed := c.p.Closed()
 	for _, a := range c.p.Aisles {
+		if closed(a.From, a.To) {
+			continue
+		}
 		out[a.From], in[a.To] = append(out[a.From], a.To), append(in[a.To], a.From)
 		if !a.OneWay {
 			out[a.To], in[a.From] = append(out[a.To], a.From), append(in[a.From], a.To)

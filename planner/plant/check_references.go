@@ -32,6 +32,7 @@ func (c *checker) references() {
 	}
 	c.referencesOfCells()
 	c.referencesOfFloor()
+	c.referencesOfTours()
 }
 
 func (c *checker) referencesOfCells() {
@@ -69,6 +70,7 @@ func (c *checker) referencesOfFloor() {
 	}
 	for _, v := range c.p.Vehicles {
 		c.known(v.From == "" || x.Points[v.From] != nil, v.Origin, "From market", "Vehicle type "+string(v.Vehicle), "aisle point", string(v.From))
+		c.known(v.Parking == "" || x.Points[v.Parking] != nil, v.Origin, "Parking", "Vehicle type "+string(v.Vehicle), "aisle point", string(v.Parking))
 	}
 	for _, l := range c.p.Current {
 		c.known(x.Racks[l.Rack] != nil, l.Origin, "Rack", "Current layout", "rack", string(l.Rack))
@@ -77,6 +79,29 @@ func (c *checker) referencesOfFloor() {
 	for _, p := range c.p.Pins {
 		c.known(x.Parts[p.Part] != nil, p.Origin, "Part", "Pin", "part", string(p.Part))
 		c.known(x.Racks[p.Rack] != nil, p.Origin, "Rack", "Pin", "rack", string(p.Rack))
+	}
+}
+
+func (c *checker) referencesOfTours() {
+	x := c.x
+	point := func(t Turn, field string, p PointCode) {
+		c.known(p == "" || x.Points[p] != nil, t.Origin, field, "Turn at "+string(t.At), "aisle point", string(p))
+	}
+	for _, t := range c.p.Turns {
+		point(t, "From point", t.From)
+		point(t, "At point", t.At)
+		point(t, "To point", t.To)
+	}
+	for _, s := range c.p.CurrentRoutes {
+		name := "Route " + string(s.Route)
+		c.known(x.Racks[s.Rack] != nil, s.Origin, "Rack", name, "rack", string(s.Rack))
+		c.known(s.Vehicle == "" || x.Vehicles[s.Vehicle] != nil, s.Origin, "Vehicle type", name, "vehicle type", string(s.Vehicle))
+	}
+	for _, r := range c.p.RouteRules {
+		c.known(r.Rack == "" || x.Racks[r.Rack] != nil, r.Origin, "Rack", "Rule", "rack", string(r.Rack))
+		c.known(r.Other == "" || x.Racks[r.Other] != nil, r.Origin, "Other rack", "Rule", "rack", string(r.Other))
+		c.known(r.From == "" || x.Points[r.From] != nil, r.Origin, "From", "Rule", "aisle point", string(r.From))
+		c.known(r.To == "" || x.Points[r.To] != nil, r.Origin, "To", "Rule", "aisle point", string(r.To))
 	}
 }
 

@@ -132,6 +132,41 @@ var checkCases = []struct {
 		p.Pins = append(p.Pins, Pin{Part: "BASE", Rack: "R1", Level: 2, Lane: 1, Origin: at("Pins", 9)})
 	}},
 	{CodePinContradicts, finding.Error, "plant.xlsx, Pins!2", func(p *Plant) { p.Pins[0].Station = "" }}, // both loops of the part in one lane
+	{CodeTurnNoAisle, finding.Warning, "plant.xlsx, Turns!2", func(p *Plant) { p.Turns = []Turn{{From: "M", At: "P1", To: "P1", Origin: at("Turns", 2)}} }},
+	{CodeTurnTwice, finding.Error, "plant.xlsx, Turns!3", func(p *Plant) {
+		p.Turns = []Turn{{From: "M", At: "P1", To: "M", Origin: at("Turns", 2)}, {From: "M", At: "P1", To: "M", Allowed: true, Origin: at("Turns", 3)}}
+	}},
+	{CodeTourOrderTwice, finding.Warning, "plant.xlsx, Current routes!3", func(p *Plant) { today(p); p.CurrentRoutes[1].Order = 1 }},
+	{CodeTourDiffers, finding.Warning, "plant.xlsx, Current routes!3", func(p *Plant) {
+		today(p)
+		p.CurrentRoutes[0].Interval, p.CurrentRoutes[1].Interval = time.Hour, 30*time.Minute
+	}},
+	{CodeRuleIncomplete, finding.Error, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: RulePin, Rack: "R1"}) }},
+	{CodeRuleIncomplete, finding.Error, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: RuleApart, Rack: "R1", Other: "R1"}) }},
+	{CodeRuleIncomplete, finding.Error, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: RuleClosed, From: "M"}) }},
+	{CodeRuleNoAisle, finding.Warning, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: RuleClosed, From: "M", To: "M"}) }},
+	{CodeUnreachable, finding.Error, "plant.xlsx, Racks!2", func(p *Plant) { rules(p, RouteRule{Kind: RuleClosed, From: "P1", To: "M"}) }},
+	{CodeRuleNoRoute, finding.Warning, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: RulePin, Rack: "R1", Route: "9"}) }},
+	{CodeRuleContradicts, finding.Error, "plant.xlsx, Route rules!3", func(p *Plant) { // pinned to two routes
+		today(p)
+		p.CurrentRoutes[1].Route = "2"
+		rules(p, RouteRule{Kind: RulePin, Rack: "R1", Route: "1"}, RouteRule{Kind: RulePin, Rack: "R1", Route: "2"})
+	}},
+	{CodeRuleContradicts, finding.Error, "plant.xlsx, Route rules!3", func(p *Plant) { // each before the other
+		rules(p, RouteRule{Kind: RuleBefore, Rack: "R1", Other: "R2"}, RouteRule{Kind: RuleBefore, Rack: "R2", Other: "R1"})
+	}},
+	{CodeRuleContradicts, finding.Error, "plant.xlsx, Route rules!4", func(p *Plant) { // apart, and on one route
+		today(p)
+		rules(p, RouteRule{Kind: RulePin, Rack: "R1", Route: "1"}, RouteRule{Kind: RulePin, Rack: "R2", Route: "1"}, RouteRule{Kind: RuleApart, Rack: "R2", Other: "R1"})
+	}},
+	{CodeUnknownReference, finding.Error, "plant.xlsx, Turns!2", func(p *Plant) { p.Turns = []Turn{{At: "P9", Origin: at("Turns", 2)}} }},
+	{CodeUnknownReference, finding.Error, "plant.xlsx, Current routes!2", func(p *Plant) { today(p); p.CurrentRoutes[0].Rack = "R9" }},
+	{CodeUnknownReference, finding.Error, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: RuleApart, Rack: "R1", Other: "R9"}) }},
+	{CodeUnknownReference, finding.Error, "plant.xlsx, Vehicles!2", func(p *Plant) { p.Vehicles[0].Parking = "P9" }},
+	{CodeOutOfRange, finding.Error, "plant.xlsx, Aisle points!2", func(p *Plant) { p.AislePoints[0].Places = -1 }},
+	{CodeOutOfRange, finding.Error, "plant.xlsx, Aisles!2", func(p *Plant) { p.Aisles[0].Traffic = "cats" }},
+	{CodeOutOfRange, finding.Error, "plant.xlsx, Current routes!2", func(p *Plant) { today(p); p.CurrentRoutes[0].Order = 0 }},
+	{CodeOutOfRange, finding.Error, "plant.xlsx, Route rules!2", func(p *Plant) { rules(p, RouteRule{Kind: "never", Rack: "R1"}) }},
 	{CodeUnknownReference, finding.Error, "plant.xlsx, Parts!2", func(p *Plant) { p.Parts[0].Container = "CRATE" }},
 	{CodeUnknownReference, finding.Error, "plant.xlsx, Usage!2", func(p *Plant) { p.Usage[0].Station = "99" }},
 	{CodeUnknownReference, finding.Error, "plant.xlsx, Cells!2", func(p *Plant) { p.Cells[0].Shifts = []ShiftCode{"early", "late"} }},
@@ -151,6 +186,31 @@ var checkCases = []struct {
 	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Prices.FloorYear = -1 }},
 	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Prices.StockInterest = units.Int(-1) }},
 	{CodeOutOfRange, finding.Error, "", func(p *Plant) { p.Settings.Prices.RackYears = units.Int(0) }},
+}
+
+// today gives p one route that serves both racks.
+func today(p *Plant) {
+	p.CurrentRoutes = []CurrentStop{
+		{Route: "1", Order: 1, Rack: "R1", Vehicle: "CART", Origin: at("Current routes", 2)},
+		{Route: "1", Order: 2, Rack: "R2", Origin: at("Current routes", 3)},
+	}
+}
+
+// rules gives p rules about routes.
+func rules(p *Plant, list ...RouteRule) {
+	for i := range list {
+		list[i].Origin = at("Route rules", i+2)
+	}
+	p.RouteRules = list
+}
+
+func TestSoundToursAndRules(t *testing.T) {
+	t.Parallel()
+	p := lantern()
+	today(p)
+	p.Turns = []Turn{{From: "M", At: "P1", To: "M", Allowed: true}, {At: "P1"}}
+	rules(p, RouteRule{Kind: RulePin, Rack: "R1", Route: "1"}, RouteRule{Kind: RuleBefore, Rack: "R1", Other: "R2"}, RouteRule{Kind: RuleApart, Rack: "R1", Other: "R2"})
+	assert.Empty(t, Check(p))
 }
 
 func TestCheck(t *testing.T) {

@@ -41,6 +41,14 @@ func Pages() []finding.Page {
 		page(CodePinLevel, "A part is pinned to a level that can not hold it", "The rack type has no supply level of that number. Correct the level of the pin."),
 		page(CodePinLane, "A part is pinned to a lane that is not there", "The level has fixed lanes, fewer than the number of the pinned lane. Correct the lane, or the fixed lanes of the rack."),
 		page(CodePinContradicts, "Two pins can not both be kept", "A lane holds one part of one station, and all lanes of a pinned part stay on one rack and one level. Two pins ask for something else. Take one of them out."),
+		page(CodeTurnNoAisle, "A turn speaks of an aisle that is not there", "A row of the sheet Turns names the next point along the aisle on which a vehicle comes and the next along the one into which it turns. No aisle joins one of them with the point between, so the row changes nothing. Correct the points or add the aisle."),
+		page(CodeTurnTwice, "A turn is both allowed and forbidden", "Two rows of the sheet Turns say the opposite of the same turn. It counts as forbidden. Take one of the rows out."),
+		page(CodeTourOrderTwice, "Two racks are the same stop of one of today's routes", "The stops of a route are driven in the order of their numbers. Two have the same number, so the one with the lower rack code is taken first. Number them one after another."),
+		page(CodeTourDiffers, "One of today's routes has two vehicle types or intervals", "The rows of one route of the sheet Current routes disagree. The first vehicle type and the first interval that they give were taken. Give them once for a route."),
+		page(CodeRuleIncomplete, "A rule about routes lacks something", "A pin needs a rack and a route, a rule that keeps racks apart or in order needs two racks, and a closed aisle needs its two ends. The row was not used. Fill in what is missing."),
+		page(CodeRuleNoAisle, "A closed aisle is not there", "No row of the sheet Aisles joins the two points, so nothing was closed. Name the two ends of one aisle; a way over several aisles is closed by one row for each, or for the one that is blocked."),
+		page(CodeRuleNoRoute, "A rack is pinned to a route that nobody drives today", "A plan names its routes anew, so a pin can only mean a route of the sheet Current routes. Racks that are pinned to the same name still stay on one route. Correct the name, or add the route of today."),
+		page(CodeRuleContradicts, "Two rules about routes can not both be kept", "A rack is pinned to two routes, two racks shall each come before the other, or two racks shall be apart and on one route. Take one of the rules out."),
 	}
 }
 

@@ -59,6 +59,10 @@ type Plant struct {
 	// Kits are what the plant builds its racks from; empty where the sheets give
 	// none, and then the shipped ones serve.
 	Kits []Kit
+	// Turns, CurrentRoutes and RouteRules are optional sheets of their own.
+	Turns         []Turn
+	CurrentRoutes []CurrentStop
+	RouteRules    []RouteRule
 	// Columns says where each field of each sheet stood, so that an origin
 	// that names a row can be narrowed to a cell.
 	Columns []Column

@@ -15,8 +15,8 @@ import (
 )
 
 // Revision names the facts of p: the SHA-256, in hexadecimal, of everything in
-// it but Origins and Columns, the settings that later versions added while
-// they are at their defaults and the sheets that they added while they are empty: facts that were stored before keep their name. The order of rows in a sheet changes nothing, and
+// it but Origins and Columns, and what later versions added while it is at its
+// default: facts that were stored before keep their name. The order of rows in a sheet changes nothing, and
 // neither does the order in which a row lists codes. Levels, breaks and lane
 // widths keep theirs, for there the order is a fact.
 func Revision(p *Plant) string {
@@ -76,6 +76,9 @@ func (w *canonical) value(v reflect.Value) {
 	case Settings:
 		w.settings(v)
 		return
+	case AislePoint, Aisle, Vehicle:
+		w.row(v)
+		return
 	case units.Ratio:
 		w.text(x.String())
 		return
@@ -105,8 +108,27 @@ func (w *canonical) value(v reflect.Value) {
 	}
 }
 
-// addedSheets are the sheets that the first version did not have.
-var addedSheets = []string{"Kits"}
+// addedSheets and addedColumns are the sheets, and the columns of sheets, that the
+// first version did not have.
+var (
+	addedSheets  = []string{"Kits", "Turns", "CurrentRoutes", "RouteRules"}
+	addedColumns = []string{"Places", "Traffic", "SingleFile", "NoTurning", "OnFoot", "Parking"}
+)
+
+// row writes the fields of v, an added one with its name and only where it says
+// something.
+func (w *canonical) row(v reflect.Value) {
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		switch added := slices.Contains(addedColumns, name); {
+		case added && v.Field(i).IsZero():
+			continue
+		case added:
+			w.text(name)
+		}
+		w.value(v.Field(i))
+	}
+}
 
 // added are the settings that the first version did not have.
 var added = []string{"Measure", "ShortagesPerYear", "History", "WeeksPerYear", "Prices"}

@@ -27,12 +27,21 @@ func full() *Plant {
 	return p
 }
 
+// fuller has the sheets too that later versions added.
+func fuller() *Plant {
+	p := full()
+	p.Turns = []Turn{{From: "M", At: "P1", To: "M"}}
+	p.CurrentRoutes = []CurrentStop{{Route: "1", Order: 1, Rack: "R1"}}
+	p.RouteRules = []RouteRule{{Kind: RulePin, Rack: "R1", Route: "1"}}
+	return p
+}
+
 func TestRevisionChangesWithEveryField(t *testing.T) {
 	t.Parallel()
-	base := Revision(full())
-	seen := map[string]string{base: "the plant itself"}
-	for path, change := range everyChange(full()) {
-		p := full()
+	base := Revision(fuller())
+	seen := map[string]string{base: "the plant itself", Revision(full()): "a plant without added sheets"}
+	for path, change := range everyChange(fuller()) {
+		p := fuller()
 		change(reflect.ValueOf(p).Elem())
 		r := Revision(p)
 		other, known := seen[r]

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"lanewright/planner/floor"
+	"lanewright/planner/internal/packing"
 	"lanewright/planner/plant"
 )
 
@@ -36,164 +37,155 @@ const slack = 1e-6
 type bounder struct {
 	sites []site
 	fleet []*vehicle
-	// capacity and mass (kg, +Inf where a vehicle has no limit) are the most
-	// that a round may carry, busy the share of an interval that it may fill.
-	capacity, mass, busy float64
-	// parts and rates are by site and demand: the least part of one route that
-	// the demand takes up, and the least of that per minute of the interval.
-	parts, rates [][]float64
-	// byWay and byTrip are, for each site, two bounds on the share of a
-	// handler's time that it takes.
-	byWay, byTrip   []float64
+	// mass (kg, +Inf where a vehicle has no limit) is the most that a round may
+	// carry, busy the share of an interval that it may fill, z the quantile that
+	// loads are planned for.
+	mass, busy, z float64
+	// least is, for each site, the least of everything that it takes up.
+	least           []takes
 	points, markets []plant.PointCode
 	// ways are the shortest among points and markets, whatever their time.
 	ways *floor.Table
 }
 
+// takes is the least that a site takes up, each for itself: the part of one route;
+// that part for each minute of the interval; and two bounds on the share of a
+// handler's time.
+type takes struct{ part, rate, way, trip float64 }
+
 func newBounder(w *work, served []site) *bounder {
-	d := &bounder{sites: served, fleet: w.fleet, busy: w.in.Plant.BusyLimit.Float64()}
+	d := &bounder{sites: served, fleet: w.fleet, busy: w.in.Plant.BusyLimit.Float64(), z: w.fleet[0].bare.z}
 	for _, s := range served {
 		d.points = append(d.points, s.point)
 	}
 	for _, v := range w.fleet {
-		d.capacity, d.mass = max(d.capacity, v.bare.containers), max(d.mass, v.bare.mass)
+		d.mass = max(d.mass, v.bare.mass)
 		d.markets = append(d.markets, v.market)
 	}
 	slices.Sort(d.points)
 	slices.Sort(d.markets)
 	d.points, d.markets = slices.Compact(d.points), slices.Compact(d.markets)
 	d.ways = w.in.Network.Shortest(slices.Concat(d.points, d.markets), w.threads)
-	z := w.fleet[0].bare.z
-	if z < 0 {
+	if d.z < 0 {
 		d.mass = math.Inf(1)
 	}
-	d.share(z)
 	d.measure()
 	return d
 }
 
-// share fills in parts and rates. A route is driven at the interval of one of
-// its racks, the shortest. At each interval that it may be, a demand of mean m
-// and variance v takes up a·m + b·v of the route, with the weights of that
-// interval; the least of them counts.
-func (d *bounder) share(z float64) {
-	var intervals []time.Duration
-	for _, s := range d.sites {
-		intervals = append(intervals, s.interval)
-		d.parts = append(d.parts, fill(len(s.demands), math.Inf(1)))
-		d.rates = append(d.rates, fill(len(s.demands), math.Inf(1)))
-	}
-	slices.Sort(intervals)
-	for _, interval := range slices.Compact(intervals) {
-		a, b := d.weights(interval, z)
-		for i, s := range d.sites {
-			if s.interval < interval {
-				continue
-			}
-			for j, x := range s.demands {
-				n := x.need(interval)
-				part := a*n.mean + b*n.variance
-				if n.mean == 0 {
-					part = 0
-				}
-				d.parts[i][j] = min(d.parts[i][j], part)
-				d.rates[i][j] = min(d.rates[i][j], part/interval.Minutes())
-			}
-		}
-	}
-}
-
-func fill(n int, x float64) []float64 {
-	list := make([]float64, n)
-	for i := range list {
-		list[i] = x
-	}
-	return list
-}
-
-// weights returns a and b, none negative, with a·m + b·v <= 1 for the mean m
-// and variance v of everything that one round at an interval can carry, m + z·√v
-// <= capacity. The ratio v/m of a round lies between the least and the greatest
-// of the demands it may serve. On the two rays of these ratios the capacity is
-// reached at (m₁, v₁) and (m₂, v₂); the curve m + z·√v = capacity between them
-// is convex as v over m, so all that fits lies below the straight line through
-// the two points.
-func (d *bounder) weights(interval time.Duration, z float64) (a, b float64) {
-	if z < 0 {
-		// Below a service level of 50 % a round is planned for less than its
-		// mean: then loads prove nothing.
-		return 0, 0
-	}
-	low, high := math.Inf(1), 0.0
-	for _, s := range d.sites {
-		for _, x := range s.demands {
-			if n := x.need(interval); s.interval >= interval && n.mean > 0 {
-				low, high = min(low, n.variance/n.mean), max(high, n.variance/n.mean)
-			}
-		}
-	}
-	full := func(ratio float64) float64 { // m with m + z·√(ratio·m) = capacity
-		root := (math.Sqrt(z*z*ratio+4*d.capacity) - z*math.Sqrt(ratio)) / 2
-		return root * root
-	}
-	if high-low <= slack {
-		return 1 / full(low), 0
-	}
-	b = (1/full(high) - 1/full(low)) / (high - low)
-	return max(1/full(low)-b*low, 0), b
-}
-
-// measure fills in byWay and byTrip: of both, the containers that the rates
-// stand for (a round is planned for at least capacity times its parts), the
-// empties, and one stop an interval. To this byWay adds, once an interval, a
-// way to the point from the nearest other point or market; of several sites at
-// one point only one, of longest interval, is charged with it. Or byTrip adds
-// the trip to the site and back for the part of a round that it takes: a round
-// drives at least the longest of its trips, so also their weighted mean.
+// measure fills in least. To the way it adds, once an interval, a way to the point
+// from the nearest other point or market; of several sites at one point only one,
+// of longest interval, is charged with it.
 func (d *bounder) measure() {
 	charged := map[plant.PointCode]int{}
+	var intervals []time.Duration
 	for i, s := range d.sites {
+		intervals = append(intervals, s.interval)
 		if j, ok := charged[s.point]; !ok || s.interval > d.sites[j].interval {
 			charged[s.point] = i
 		}
 	}
+	slices.Sort(intervals)
+	intervals = slices.Compact(intervals)
 	entering := enteringTimes(d.fleet, d.sites)
 	for i, s := range d.sites {
-		stop := time.Duration(math.MaxInt64)
-		for _, v := range d.fleet {
-			stop = min(stop, v.StopTime)
-		}
-		way := float64(stop) / float64(s.interval)
-		trip := way
+		t := d.atBest(s, intervals)
 		if charged[s.point] == i {
-			way += float64(entering[s.point]) / float64(s.interval)
+			t.way += entering[s.point].Minutes() / s.interval.Minutes()
 		}
-		for j, x := range s.demands {
-			handling, driving := d.least(s, x, d.rates[i][j])
-			way += handling
-			trip += driving
-		}
-		d.byWay, d.byTrip = append(d.byWay, way), append(d.byTrip, trip)
+		d.least = append(d.least, t)
 	}
 }
 
-// least returns the share of a handler's time that a demand takes with the best
-// vehicle for it: its handling, and its handling and driving. Rate is the part
-// of a route that the demand takes up, per minute.
-func (d *bounder) least(s site, x Demand, rate float64) (handling, driving float64) {
-	handling, driving = math.Inf(1), math.Inf(1)
-	empties := 0.0
-	if x.Returnable {
-		empties = x.Share.Float64() * x.Rate
-	}
-	for _, v := range d.fleet {
-		work := d.capacity*rate*(v.LoadTime+v.UnloadTime).Minutes() + empties*v.EmptyTime.Minutes()
-		handling = min(handling, work)
-		if trip, ok := v.roundTrip(s.point); ok {
-			driving = min(driving, work+rate*trip.Time.Minutes())
+// atBest is the least that s takes up at any interval at which a route may serve it:
+// the route is driven at the shortest of its racks.
+func (d *bounder) atBest(s site, intervals []time.Duration) takes {
+	best := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
+	for _, interval := range intervals {
+		if interval <= s.interval {
+			best = best.least(d.atInterval(s, interval))
 		}
 	}
-	return handling, driving
+	return best
+}
+
+func (a takes) least(b takes) takes {
+	return takes{min(a.part, b.part), min(a.rate, b.rate), min(a.way, b.way), min(a.trip, b.trip)}
+}
+
+func (a takes) plus(b takes) takes {
+	return takes{a.part + b.part, a.rate + b.rate, a.way + b.way, a.trip + b.trip}
+}
+
+// atInterval is the least that s takes up at one interval: whole, on a vehicle type
+// that can take it in one round, or loop by loop on types that can not. (A rack is
+// split only over rounds of a type for which it is too big.)
+func (d *bounder) atInterval(s site, interval time.Duration) takes {
+	never := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
+	best, stop := never, math.Inf(1)
+	split := make([]takes, len(s.demands))
+	for j := range split {
+		split[j] = never
+	}
+	for _, v := range d.fleet {
+		trip, ok := v.roundTrip(s.point)
+		if !ok {
+			continue
+		}
+		if d.whole(v, s, interval) {
+			t := d.on(v, total(s.demands, interval), trip.Time, interval)
+			best = best.least(t.plus(stopping(v.StopTime.Minutes() / interval.Minutes())))
+			continue
+		}
+		stop = min(stop, v.StopTime.Minutes()/interval.Minutes())
+		for j, x := range s.demands {
+			split[j] = split[j].least(d.on(v, x.need(interval), trip.Time, interval))
+		}
+	}
+	parts := stopping(stop)
+	for _, t := range split {
+		parts = parts.plus(t)
+	}
+	return best.least(parts)
+}
+
+func stopping(share float64) takes { return takes{way: share, trip: share} }
+
+// whole reports whether v takes s in one round, at its own interval and at another.
+func (d *bounder) whole(v *vehicle, s site, interval time.Duration) bool {
+	_, own := v.alone(s.point, s.demands, s.interval)
+	_, here := v.alone(s.point, s.demands, interval)
+	return own && here
+}
+
+// on is what a need takes up on v at an interval, stops and ways between stops apart:
+// its part of the round; the handling of the containers that this part stands for (a
+// round is planned for at least its capacity times its parts) and of the empties; and
+// its part of the round trip, for a round drives at least the longest of its trips, so
+// also their mean, each weighted with its part.
+func (d *bounder) on(v *vehicle, n need, trip, interval time.Duration) takes {
+	part := d.part(n, v.bare.containers)
+	minutes := interval.Minutes()
+	handling := (part*v.bare.containers*(v.LoadTime+v.UnloadTime).Minutes() + n.empties*v.EmptyTime.Minutes()) / minutes
+	return takes{part, part / minutes, handling, handling + part*trip.Minutes()/minutes}
+}
+
+// part is a weight of needs that adds up to at most 1 in every round that carries at
+// most capacity: m + z·√v <= capacity for the sums m of means and v of variances. With
+// x(r) the mean at which a round whose variance is r times its mean is full, a need
+// weighs m/x(v/m). 1/x is concave in r: it is (z²r + 2C + z·√(z²r² + 4Cr)) / 2C². So
+// by Jensen's inequality the weights of a round are at most m/x(v/m) of their sums,
+// which is at most 1. A round of less than capacity carries at least capacity times its
+// weights, because m + z·√(r·m) is concave in m. (Own derivation.)
+func (d *bounder) part(n need, capacity float64) float64 {
+	if d.z < 0 || n.mean <= 0 {
+		// Below a service level of 50 % a round is planned for less than its
+		// mean: then loads prove nothing.
+		return 0
+	}
+	r := n.variance / n.mean
+	root := (math.Sqrt(d.z*d.z*r+4*capacity) - d.z*math.Sqrt(r)) / 2
+	return n.mean / (root * root)
 }
 
 // enteringTimes returns the least time to each served point from any other or
@@ -230,25 +222,43 @@ func (v *vehicle) entering(rows []int, to int) time.Duration {
 }
 
 // routes returns the largest of the bounds on routes. The parts of each route
-// add up to at most 1. A route at interval R takes a rate of at most 1/R, and at
-// most as many routes are driven at an interval as there are loops on racks of
-// it, so the k shortest intervals, each counted once for each such loop, must
-// take everything; the same for mass. And no route is busier than the busy
-// limit.
+// add up to at most 1, so the sites need as many routes as things of these sizes need
+// bins. A route at interval R takes a rate of at most 1/R, and at most as many routes
+// are driven at an interval as there are loops on racks of it, so the k shortest
+// intervals, each counted once for each such loop, must take everything; the same for
+// mass. And no route is busier than the busy limit.
 func (d *bounder) routes() int {
-	var part, rate, mass float64
+	var rate, mass float64
 	var intervals []float64
 	for i, s := range d.sites {
-		for j, x := range s.demands {
-			part += d.parts[i][j]
-			rate += d.rates[i][j]
+		rate += d.least[i].rate
+		for _, x := range s.demands {
 			mass += x.Rate * x.Share.Float64() * x.Gross.KG()
 			intervals = append(intervals, s.interval.Minutes())
 		}
 	}
 	slices.Sort(intervals)
-	return max(1, int(math.Ceil(part-slack)), rounds(intervals, rate, 1), rounds(intervals, mass, d.mass),
-		d.workers(d.byWay), d.workers(d.byTrip))
+	return max(1, d.bins(), rounds(intervals, rate, 1), rounds(intervals, mass, d.mass),
+		d.workers(takes.byWay, nil), d.workers(takes.byTrip, nil))
+}
+
+// bins returns how many bins of size 1 the parts need at least.
+func (d *bounder) bins() int {
+	const whole = 1_000_000_000
+	var sizes []int64
+	all := 0.0
+	for _, t := range d.least {
+		all += t.part
+		if size := int64(min(t.part, 1) * (1 - slack) * whole); size > 0 {
+			sizes = append(sizes, size)
+		}
+	}
+	sum := int(math.Ceil(all - slack))
+	least, err := packing.LowerBound(packing.Of(whole, sizes...))
+	if err != nil { // more sizes than it takes
+		return sum
+	}
+	return max(sum, int(least))
 }
 
 // rounds returns the smallest k for which capacity over each of the first k
@@ -264,27 +274,32 @@ func rounds(intervals []float64, rate, capacity float64) int {
 	return len(intervals)
 }
 
-// workers returns how many handlers, or routes, can do so much work at least.
-func (d *bounder) workers(work []float64) int {
+func (a takes) byWay() float64  { return a.way }
+func (a takes) byTrip() float64 { return a.trip }
+
+// workers returns how many handlers, or routes, can do so much work at least: that of
+// one shift, or of all for nil.
+func (d *bounder) workers(share func(takes) float64, shift *plant.Shift) int {
 	var all float64
-	for _, x := range work {
-		all += x
+	for i, s := range d.sites {
+		if shift == nil || slices.ContainsFunc(s.shifts, func(t plant.Shift) bool { return t.Shift == shift.Shift }) {
+			all += share(d.least[i])
+		}
 	}
 	return int(math.Ceil(all/d.busy - slack))
 }
 
 // handlers returns the largest number that the work of one shift needs.
 func (d *bounder) handlers() int {
-	byWay, byTrip := map[plant.ShiftCode][]float64{}, map[plant.ShiftCode][]float64{}
-	for i, s := range d.sites {
-		for _, shift := range s.shifts {
-			byWay[shift.Shift] = append(byWay[shift.Shift], d.byWay[i])
-			byTrip[shift.Shift] = append(byTrip[shift.Shift], d.byTrip[i])
-		}
-	}
 	most := 1
-	for shift := range byWay {
-		most = max(most, d.workers(byWay[shift]), d.workers(byTrip[shift]))
+	seen := map[plant.ShiftCode]bool{}
+	for _, s := range d.sites {
+		for _, shift := range s.shifts {
+			if !seen[shift.Shift] {
+				seen[shift.Shift] = true
+				most = max(most, d.workers(takes.byWay, &shift), d.workers(takes.byTrip, &shift))
+			}
+		}
 	}
 	return most
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/bits"
 	"math/rand/v2"
 	"testing"
 	"time"
@@ -17,7 +18,7 @@ import (
 )
 
 // brute finds the best routes of a tiny plant by trying everything: all ways
-// to part the racks, all orders, all ways to share handlers. Racks are not
+// to part the racks, the best order of each part, all ways to share handlers. Racks are not
 // split. It uses the checker's ways and formulas of its own.
 type brute struct {
 	*checker
@@ -59,8 +60,9 @@ func newBrute(in routing.Input) *brute {
 	}
 	for _, v := range in.Index.Plant.Vehicles {
 		b.ways[v.Vehicle] = b.floyd(v)
+		ways := b.shortest(b.ways[v.Vehicle])
 		for set := range 1 << len(b.racks) {
-			b.best[v.Vehicle] = append(b.best[v.Vehicle], b.round(v, set))
+			b.best[v.Vehicle] = append(b.best[v.Vehicle], b.round(v, set, ways[set]))
 		}
 	}
 	return b
@@ -86,8 +88,8 @@ func (b *brute) bit(rack plant.RackCode) int {
 	return 0
 }
 
-// round reckons the best round over a set of racks.
-func (b *brute) round(v plant.Vehicle, set int) trip {
+// round reckons the best round over a set of racks, whose best way is known.
+func (b *brute) round(v plant.Vehicle, set int, way way) trip {
 	never := trip{math.Inf(1), math.Inf(1)}
 	interval := b.interval(set)
 	var mean, variance, mass, massVariance, empties, stops float64
@@ -103,19 +105,12 @@ func (b *brute) round(v plant.Vehicle, set int) trip {
 			empties += e
 		}
 	}
-	var points []int
-	for i, r := range b.in.Racks {
-		if set&(1<<i) != 0 {
-			stops++
-			points = append(points, b.number[r.Point])
-		}
-	}
+	stops = float64(bits.OnesCount(uint(set)))
 	planned := mean + b.z*math.Sqrt(variance)
 	load, busy := b.in.Plant.LoadLimit.Float64(), b.in.Plant.BusyLimit.Float64()
 	if planned > load*float64(v.Containers) || v.MassLimit > 0 && mass+b.z*math.Sqrt(massVariance) > load*v.MassLimit.KG() {
 		return never
 	}
-	way := b.shortest(b.ways[v.Vehicle], b.number[b.market()], b.number[b.market()], points)
 	minutes := (way.seconds + stops*v.StopTime.Seconds() + planned*(v.LoadTime+v.UnloadTime).Seconds() + empties*v.EmptyTime.Seconds()) / 60
 	if minutes > interval*busy {
 		return never
@@ -132,21 +127,45 @@ func (b *brute) market() plant.PointCode {
 	return ""
 }
 
-// shortest tries all orders of points.
-func (b *brute) shortest(ways [][]way, at, home int, points []int) way {
-	if len(points) == 0 {
-		return ways[at][home]
-	}
-	best := way{math.Inf(1), math.Inf(1)}
-	for i, p := range points {
-		rest := append(append([]int(nil), points[:i]...), points[i+1:]...)
-		w := b.shortest(ways, p, home, rest)
-		w.seconds, w.metres = w.seconds+ways[at][p].seconds, w.metres+ways[at][p].metres
-		if w.metres < best.metres {
-			best = w
+// shortest finds the best way over each set of racks from the market and back (Held,
+// Karp, A dynamic programming approach to sequencing problems, Journal of the Society
+// for Industrial and Applied Mathematics 10, 1962, 196-210).
+func (b *brute) shortest(ways [][]way) []way {
+	never := way{math.Inf(1), math.Inf(1)}
+	n, home := len(b.racks), b.number[b.market()]
+	at := func(i int) int { return b.number[b.in.Racks[i].Point] }
+	ends := make([][]way, 1<<n) // by set and last rack
+	closed := make([]way, 1<<n)
+	for set := range ends {
+		closed[set] = never
+		ends[set] = make([]way, n)
+		for last := range n {
+			ends[set][last] = never
+			before := set &^ (1 << last)
+			switch {
+			case set == before:
+				continue
+			case before == 0:
+				ends[set][last] = ways[home][at(last)]
+			}
+			for i := range n {
+				if before&(1<<i) != 0 {
+					ends[set][last] = nearer(ends[set][last], ends[before][i], ways[at(i)][at(last)])
+				}
+			}
+			closed[set] = nearer(closed[set], ends[set][last], ways[at(last)][home])
 		}
 	}
-	return best
+	closed[0] = way{}
+	return closed
+}
+
+// nearer returns the shorter of a way and another one in two legs.
+func nearer(a, b, c way) way {
+	if both := (way{b.seconds + c.seconds, b.metres + c.metres}); both.metres < a.metres {
+		return both
+	}
+	return a
 }
 
 // each calls f with every way to part the racks.
@@ -250,8 +269,16 @@ func (b *brute) least() (routes, handlers int, metres float64) {
 // tiny makes a plant of up to 6 racks without speed limits, so that the
 // shortest way is the quickest, whose loads make rounds small and large.
 func tiny(seed uint64, intervals ...time.Duration) routing.Input {
+	return tinyOf(seed, 0, intervals...)
+}
+
+// tinyOf makes one of so many racks, or of 1 to 6 for 0.
+func tinyOf(seed uint64, racks int, intervals ...time.Duration) routing.Input {
 	r := rand.New(rand.NewPCG(seed, 42))
-	in := random(r, size{columns: 4, rows: 3, racks: 1 + r.IntN(6), loops: 3, vehicles: 1 + r.IntN(3), intervals: intervals, used: 0.5 + 2.5*r.Float64()})
+	if few := 1 + r.IntN(6); racks == 0 {
+		racks = few
+	}
+	in := random(r, size{columns: 4, rows: 3, racks: racks, loops: 3, vehicles: 1 + r.IntN(3), intervals: intervals, used: 0.5 + 2.5*r.Float64()})
 	p := in.Index.Plant
 	for i := range p.Aisles {
 		p.Aisles[i].SpeedLimit = 0

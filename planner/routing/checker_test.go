@@ -80,7 +80,16 @@ func (c *checker) floyd(v plant.Vehicle) [][]way {
 			d[i][j] = w
 		}
 	}
+	shut := map[plant.PointCode]plant.PointCode{}
+	for _, r := range c.in.Index.Plant.RouteRules {
+		if r.Kind == plant.RuleClosed {
+			shut[r.From], shut[r.To] = r.To, r.From
+		}
+	}
 	for _, a := range c.in.Index.Plant.Aisles {
+		if shut[a.From] == a.To || a.Traffic == plant.OnlyDriven && v.OnFoot || a.Traffic == plant.OnlyWalkers && !v.OnFoot {
+			continue
+		}
 		from, to := c.in.Index.Points[a.From], c.in.Index.Points[a.To]
 		metres := a.Length.Metres()
 		if a.Length == 0 {
@@ -272,31 +281,49 @@ func (c *checker) minutes(shift plant.ShiftCode) []time.Duration {
 	return clock
 }
 
+// parking returns the minutes from where a route's vehicle is parked to its market,
+// whole as departures are, and back.
+func (c *checker) parking(r routing.Route) (out, back float64) {
+	v := c.in.Index.Vehicles[r.Vehicle]
+	at, known := c.number[v.Parking]
+	if !known {
+		return 0, 0
+	}
+	ways, market := c.ways[r.Vehicle], c.number[r.Market]
+	out, back = ways[at][market].seconds/60, ways[market][at].seconds/60
+	if math.IsInf(out, 1) || math.IsInf(back, 1) {
+		return 0, 0
+	}
+	return math.Ceil(out - 1e-9), back
+}
+
 // offset returns the net minutes after which a route first leaves, which must
-// let the round end in its first interval.
+// let the round end in its first interval after coming from the parking.
 func (c *checker) offset(r routing.Route) float64 {
+	out, _ := c.parking(r)
 	for _, t := range r.Timetable {
 		if len(t.Departures) > 0 {
 			n := float64(slices.Index(c.minutes(t.Shift), t.Departures[0]))
-			c.expect(n >= 0 && (n == 0 || n+r.Round.Minutes() <= r.Interval.Minutes()), "route %s first leaves after %v min", r.Route, n)
+			c.expect(n >= out && (n == out || n-out+r.Round.Minutes() <= r.Interval.Minutes()), "route %s first leaves after %v min", r.Route, n)
 			return n
 		}
 	}
-	return 0
+	return out
 }
 
 // departures walks a shift minute by minute. A shift long enough for a round has
 // one.
 func (c *checker) departures(r routing.Route, t routing.ShiftTimes, offset float64) {
 	clock := c.minutes(t.Shift)
+	out, back := c.parking(r)
 	i := 0
-	for n := offset; n+r.Round.Minutes() <= float64(len(clock))+1e-9; n += r.Interval.Minutes() {
+	for n := offset; n+r.Round.Minutes()+back <= float64(len(clock))+1e-9; n += r.Interval.Minutes() {
 		ok := i < len(t.Departures) && t.Departures[i] == clock[int(n)]
 		c.expect(ok, "route %s, shift %s: departure %d should be at %v", r.Route, t.Shift, i, clock[int(n)])
 		i++
 	}
 	c.expect(i == len(t.Departures), "route %s, shift %s: %d departures instead of %d", r.Route, t.Shift, len(t.Departures), i)
-	c.expect(i > 0 || r.Round.Minutes() > float64(len(clock)), "route %s never leaves in shift %s", r.Route, t.Shift)
+	c.expect(i > 0 || out+r.Round.Minutes()+back > float64(len(clock)), "route %s never leaves in shift %s", r.Route, t.Shift)
 }
 
 func (c *checker) bounds(p routing.Plan) {

@@ -25,6 +25,14 @@ const (
 	CodeRackSplit         = "routes.rack-split"
 	CodeTooFewVehicles    = "routes.more-handlers-than-vehicles"
 	CodeNoDeparture       = "routes.no-departure"
+	CodeParking           = "routes.parking-unreachable"
+	CodeMeetInAisle       = "routes.meet-in-aisle"
+	CodeMarketFull        = "routes.market-full"
+	CodeTurnAtStop        = "routes.turn-at-stop"
+	CodeRuleBroken        = "routes.rule-broken"
+	CodeTodayDoesNotFit   = "routes.today-does-not-fit"
+	CodeTodayLacksRack    = "routes.today-lacks-rack"
+	CodeTodayCompared     = "routes.today-compared"
 )
 
 func noVehicles(racks int) finding.Finding {
@@ -67,14 +75,6 @@ func rackWithoutPoint(x *plant.Index, s site) finding.Finding {
 	f.Summary = fmt.Sprintf("No round can serve rack %s: its aisle point %q is not known", s.rack, s.point)
 	f.Detail = "A rack is served at an aisle point. It gets no refill in this plan."
 	f.Remedy = "Give the rack a point of the sheet Aisle points."
-	return f
-}
-
-func stopUnreachable(x *plant.Index, s site) finding.Finding {
-	f := rackFinding(x, s, finding.Error, CodeStopUnreachable)
-	f.Summary = fmt.Sprintf("No round can serve rack %s: no way leads from a market to aisle point %s and back", s.rack, s.point)
-	f.Detail = "Rounds keep to the aisles, with one-way aisles in their direction. The rack gets no refill in this plan."
-	f.Remedy = "Add the missing aisle, correct the direction of a one-way aisle, or correct the rack's aisle point."
 	return f
 }
 

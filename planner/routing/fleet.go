@@ -7,7 +7,6 @@ import (
 
 	"lanewright/planner/floor"
 	"lanewright/planner/plant"
-	"lanewright/planner/units"
 )
 
 // vehicle is a vehicle type with the market its rounds start from.
@@ -17,6 +16,8 @@ type vehicle struct {
 	// home is the market's number in table.
 	home  int
 	table *floor.Table
+	// parked is how the vehicle gets from where it stands to its market and back.
+	parked parking
 	// set are the settings of the run, bare the limits for no interval.
 	set  plant.Settings
 	bare limit
@@ -56,24 +57,31 @@ func fleet(in Input, points []plant.PointCode, threads int) []*vehicle {
 	slices.SortFunc(list, func(a, b *vehicle) int { return cmp.Compare(a.code(), b.code()) })
 	for _, v := range list {
 		points = append(points, v.market)
+		if in.Network.Has(v.Parking) {
+			points = append(points, v.Parking)
+		}
 	}
-	measure(in.Network, list, points, threads)
+	measure(in, list, points, threads)
 	return list
 }
 
-// measure finds the quickest ways among points once for each speed.
-func measure(n *floor.Network, list []*vehicle, points []plant.PointCode, threads int) {
+// measure finds the quickest ways among points, once for each ride.
+func measure(in Input, list []*vehicle, points []plant.PointCode, threads int) {
 	slices.Sort(points)
 	points = slices.Compact(points)
-	tables := map[units.Speed]*floor.Table{}
+	tables := in.Tables
+	if tables == nil {
+		tables = new(floor.Tables)
+	}
 	for _, v := range list {
-		if tables[v.Speed] == nil {
-			tables[v.Speed] = n.Quickest(points, v.Speed, threads)
-		}
-		v.table = tables[v.Speed]
+		v.table = tables.Quickest(in.Network, points, v.ride(), threads)
 		v.home, _ = v.table.Index(v.market)
+		v.parked = v.parking()
 	}
 }
+
+// ride is how v moves over the floor.
+func (v *vehicle) ride() floor.Ride { return floor.Ride{Speed: v.Speed, OnFoot: v.OnFoot} }
 
 // roundTrip returns the way from the market to a point and back; ok is false
 // where there is none.

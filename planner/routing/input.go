@@ -12,6 +12,8 @@ type Input struct {
 	Plant   plant.Settings
 	Index   *plant.Index
 	Network *floor.Network
+	// Tables remembers ways between two makings of routes; nil remembers nothing.
+	Tables *floor.Tables
 	// Racks are those that stand and those proposed, each with its point.
 	Racks []structure.Rack
 	// Demands are what the loops ask of the rounds, at most one for each loop

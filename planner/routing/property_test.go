@@ -75,6 +75,38 @@ func drawInput(t *rapid.T) routing.Input {
 		first.Share, last.Share = units.R(1, 3), units.R(2, 3)
 		last.Loop, last.Rate, last.Variance = first.Loop, first.Rate, first.Variance
 	}
+	drawTraffic(t, r, p)
 	p.Settings.ServiceLevel = rapid.SampledFrom([]units.Ratio{units.MustRatio("0.995"), units.R(1, 2), units.R(9, 10)}).Draw(t, "service level")
 	return input(p, in.Racks, in.Demands)
+}
+
+// drawTraffic closes an aisle, keeps some for people or vehicles, makes some single
+// file, lets a handler walk, and parks vehicles somewhere.
+func drawTraffic(t *rapid.T, r *rand.Rand, p *plant.Plant) {
+	for range rapid.IntRange(0, 4).Draw(t, "aisles marked") {
+		if len(p.Aisles) == 0 {
+			break
+		}
+		a := &p.Aisles[r.IntN(len(p.Aisles))]
+		switch r.IntN(4) {
+		case 0:
+			p.RouteRules = append(p.RouteRules, plant.RouteRule{Kind: plant.RuleClosed, From: a.From, To: a.To})
+		case 1:
+			a.Traffic = plant.OnlyWalkers
+		case 2:
+			a.Traffic = plant.OnlyDriven
+		default:
+			a.SingleFile = true
+		}
+	}
+	if len(p.RouteRules) > 1 {
+		p.RouteRules = p.RouteRules[:1]
+	}
+	for i := range p.Vehicles {
+		p.Vehicles[i].OnFoot = r.IntN(4) == 0
+		if r.IntN(2) == 0 {
+			p.Vehicles[i].Parking = p.AislePoints[r.IntN(len(p.AislePoints))].Point
+		}
+	}
+	p.AislePoints[0].Places = r.IntN(3)
 }

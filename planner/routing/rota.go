@@ -129,8 +129,8 @@ func (r *rota) latest(t tour) time.Duration {
 	}
 	latest := t.group.interval - slot(t.round)
 	for _, net := range nets {
-		if net >= t.round {
-			latest = min(latest, net-t.round)
+		if most := t.parked.within(net) - t.round; most >= 0 {
+			latest = min(latest, most)
 		}
 	}
 	return latest

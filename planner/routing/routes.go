@@ -27,7 +27,9 @@ type work struct {
 // handlers of a type than it has vehicles, handlers, routes, metres.
 //
 // The same input, settings and seed give the same plan with any number of
-// threads (below 1 counts as 1). When ctx ends, the best routes so far are
+// threads (below 1 counts as 1). Where that costs none of them, the busiest
+// handler is relieved, and handlers begin so that rounds do not meet in narrow
+// aisles. When ctx ends, the best routes so far are
 // returned: they keep all limits.
 func Routes(ctx context.Context, in Input, s Settings, seed uint64, threads int, progress search.Progress) Plan {
 	w := &work{in: in, settings: s, seed: seed, threads: max(1, threads), progress: progress}
@@ -47,11 +49,17 @@ func Routes(ctx context.Context, in Input, s Settings, seed uint64, threads int,
 		w.leaveAll(list, f)
 		return w.plan
 	}
+	w.noteParking()
 	served := w.settle(list)
 	crews := w.crews(w.search(ctx, groups(served)))
 	w.relieve(crews)
+	w.balance(crews)
+	w.stagger(crews)
 	w.name(crews)
 	w.noteSplits(served)
+	w.noteTurns()
+	w.noteRules()
+	w.noteToday(list)
 	w.bound(served)
 	return w.plan
 }

@@ -379,7 +379,8 @@ func TestHandlerChangesVehicle(t *testing.T) {
 	y.p.Vehicles = append(y.p.Vehicles, wagon)
 	p := y.routes(t)
 	require.Equal(t, 3, p.Bounds.Handlers)
-	assert.Empty(t, p.Findings)
+	require.Len(t, p.Findings, 1)
+	assert.Contains(t, byCode(t, p, routing.CodeMarketFull).Summary, "Up to 3 rounds load at market M")
 }
 
 // TestFewerHandlers is a plant where the shortest routes need four handlers and
@@ -465,6 +466,8 @@ func TestPages(t *testing.T) {
 		routing.CodeNoVehicles, routing.CodeNoMarket, routing.CodeNoAisles, routing.CodeNothingToRefill,
 		routing.CodeRackWithoutPoint, routing.CodeStopUnreachable, routing.CodeNoRoundFits, routing.CodeIntervalShortened,
 		routing.CodeIntervalsDiffer, routing.CodeRackSplit, routing.CodeTooFewVehicles, routing.CodeNoDeparture,
+		routing.CodeParking, routing.CodeMeetInAisle, routing.CodeMarketFull, routing.CodeTurnAtStop, routing.CodeRuleBroken,
+		routing.CodeTodayDoesNotFit, routing.CodeTodayLacksRack, routing.CodeTodayCompared,
 	} {
 		assert.True(t, codes[code], code)
 		delete(codes, code)

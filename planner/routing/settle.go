@@ -20,7 +20,7 @@ func (w *work) settle(list []site) []site {
 		case !w.in.Network.Has(s.point):
 			w.unserved(s, s.demands, rackWithoutPoint(w.in.Index, s))
 		case !w.reached(s):
-			w.unserved(s, s.demands, stopUnreachable(w.in.Index, s))
+			w.unserved(s, s.demands, w.stopUnreachable(s))
 		default:
 			served = append(served, w.fit(s)...)
 		}

@@ -87,12 +87,14 @@ func (w *work) drive(h staff, v *vehicle) (staff, bool) {
 func (w *work) name(list []staff) {
 	type driven struct {
 		turn
-		handler int
+		handler, place int
 	}
 	var all []driven
+	names := make([][]string, len(list))
 	for i, h := range list {
-		for _, t := range h.turns {
-			all = append(all, driven{t, i})
+		names[i] = make([]string, len(h.turns))
+		for k, t := range h.turns {
+			all = append(all, driven{t, i, k})
 		}
 	}
 	slices.SortFunc(all, func(a, b driven) int { return a.compare(b.tour) })
@@ -103,10 +105,12 @@ func (w *work) name(list []staff) {
 		}
 		r := d.route()
 		r.Route, r.Handler = letters(i), handlers[d.handler]
-		r.Timetable = timetable(d.group.shifts, d.offset, r.Interval, r.Round)
+		names[d.handler][d.place] = r.Route
+		r.Timetable = timetable(d.group.shifts, d.parked, d.offset, r.Interval, r.Round)
 		w.plan.Findings = append(w.plan.Findings, noDepartures(d.group.shifts, r)...)
 		w.plan.Routes = append(w.plan.Routes, r)
 	}
 	w.plan.Bounds.Handlers = len(list)
 	w.noteVehicles(list)
+	w.noteMeetings(list, names)
 }

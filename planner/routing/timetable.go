@@ -7,18 +7,19 @@ import (
 )
 
 // timetable returns the departures of a route in each of its shifts: the first
-// when offset of net time has passed, then one every interval of net time, as
-// long as the round can end in the shift. Net time stands still in a break, so
+// when the vehicle has come from where it is parked and offset of net time has
+// passed, then one every interval of net time, as long as the round can end, and the
+// vehicle be parked again, in the shift. Net time stands still in a break, so
 // a departure that would fall on its start happens at its end. The count starts
 // anew in each shift. An interval under a second, which no plant means, gives no
 // departures.
-func timetable(shifts []plant.Shift, offset, interval, round time.Duration) []ShiftTimes {
+func timetable(shifts []plant.Shift, p parking, offset, interval, round time.Duration) []ShiftTimes {
 	table := make([]ShiftTimes, 0, len(shifts))
 	for _, s := range shifts {
 		times := ShiftTimes{Shift: s.Shift}
-		net := s.Net()
+		net := p.within(s.Net())
 		for n := offset; interval >= time.Second && n+round <= net; n += interval {
-			if t, ok := s.Clock(n); ok {
+			if t, ok := s.Clock(slot(p.out) + n); ok {
 				times.Departures = append(times.Departures, t)
 			}
 		}

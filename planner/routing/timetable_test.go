@@ -41,7 +41,7 @@ func TestTimetable(t *testing.T) {
 		{"an interval of nothing never leaves", day, 0, 0, time.Minute, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := timetable([]plant.Shift{c.shift}, c.offset, c.interval, c.round)
+			got := timetable([]plant.Shift{c.shift}, parking{}, c.offset, c.interval, c.round)
 			assert.Equal(t, []ShiftTimes{{Shift: c.shift.Shift, Departures: c.want}}, got)
 		})
 	}
@@ -51,7 +51,7 @@ func TestTimetableStartsAnewInEachShift(t *testing.T) {
 	t.Parallel()
 	early := plant.Shift{Shift: "early", Start: clock(6, 0), End: clock(10, 0)}
 	late := plant.Shift{Shift: "late", Start: clock(10, 0), End: clock(14, 0)}
-	got := timetable([]plant.Shift{early, late}, 0, 3*time.Hour, time.Hour)
+	got := timetable([]plant.Shift{early, late}, parking{}, 0, 3*time.Hour, time.Hour)
 	assert.Equal(t, []ShiftTimes{
 		{"early", []time.Duration{clock(6, 0), clock(9, 0)}},
 		{"late", []time.Duration{clock(10, 0), clock(13, 0)}},

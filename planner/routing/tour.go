@@ -16,6 +16,7 @@ type tour struct {
 	group   *group
 	stops   []stop
 	need    need
+	parked  parking
 	drive   floor.Leg
 	round   time.Duration
 	// legs lead to each stop; the last one back to the market.
@@ -23,7 +24,7 @@ type tour struct {
 }
 
 func newTour(v *vehicle, g *group, stops []stop) tour {
-	t := tour{vehicle: v, group: g, stops: stops}
+	t := tour{vehicle: v, group: g, stops: stops, parked: v.parked}
 	at := v.home
 	for _, s := range stops {
 		row, _ := v.table.Index(s.point)

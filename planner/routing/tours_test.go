@@ -34,7 +34,7 @@ func drawProblem(t *rapid.T) *problem {
 	network, _ := floor.New(p)
 	v := &vehicle{
 		Vehicle: &plant.Vehicle{Vehicle: "CART", Containers: 20, MassLimit: 200 * units.Kilogram, Speed: units.MetrePerSecond, StopTime: 20 * time.Second, LoadTime: 5 * time.Second, UnloadTime: 6 * time.Second, EmptyTime: 3 * time.Second},
-		set:     p.Settings, table: network.Quickest(all, units.MetrePerSecond, 1),
+		set:     p.Settings, table: network.Quickest(all, floor.Ride{Speed: units.MetrePerSecond}, 1),
 	}
 	v.bare = newLimit(p.Settings, v.Vehicle)
 	var stops []stop

@@ -39,12 +39,12 @@ func (d *bounder) radial(trips map[plant.PointCode]units.Length) units.Length {
 	var byLoad, byMass, byWay, byTrip float64
 	for i, s := range d.sites {
 		trip := float64(trips[s.point])
-		for j, x := range s.demands {
-			byLoad += trip * d.parts[i][j]
+		byLoad += trip * d.least[i].part
+		for _, x := range s.demands {
 			byMass += trip * x.Rate * x.Share.Float64() * x.Gross.KG() * shortest.Minutes() / d.mass
 		}
-		byWay += trip * d.byWay[i] / d.busy
-		byTrip += trip * d.byTrip[i] / d.busy
+		byWay += trip * d.least[i].way / d.busy
+		byTrip += trip * d.least[i].trip / d.busy
 	}
 	return units.Length(max(byLoad, byMass, byWay, byTrip) * (1 - slack))
 }

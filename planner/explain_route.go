@@ -1,0 +1,255 @@
+package planner
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"lanewright/planner/demand"
+	"lanewright/planner/floor"
+	"lanewright/planner/plant"
+	"lanewright/planner/routing"
+	"lanewright/planner/structure"
+	"lanewright/planner/units"
+)
+
+// Told is what is told of a route or a rack, in the order in which a colleague would.
+type Told struct {
+	Title    string
+	Sections []Section
+}
+
+// mostOthers is how many other routes are told of for one stop.
+const mostOthers = 6
+
+// routed is what routing made a plan from, and what it made.
+func routed(facts *plant.Plant, p *Plan) (routing.Input, routing.Plan) {
+	x := plant.NewIndex(facts)
+	network, _ := floor.New(facts)
+	in := routing.Input{
+		Plant: p.Settings.Plant, Index: x, Network: network, Tables: new(floor.Tables),
+		Racks: p.Racks, Demands: demands(x, sized(p), layoutOf(p)),
+	}
+	return in, routing.Plan{Routes: p.Routes, Unserved: p.Unserved, Bounds: p.RouteBounds}
+}
+
+// ExplainRoute tells of one route who drives it, where its time goes, why each stop is
+// on it, what it takes from the market and when it leaves; ok is false where the plan
+// has no such route.
+func ExplainRoute(facts *plant.Plant, p *Plan, route string) (t Told, ok bool) {
+	in, made := routed(facts, p)
+	for _, r := range p.Routes {
+		if r.Route != route {
+			continue
+		}
+		t.Title = "Route " + route
+		spent, _ := routing.WhereTimeGoes(in, made, route, 1)
+		t.Sections = []Section{roundOf(in, r), timeOf(r, spent), stopsOf(in, made, r), takeOf(facts, p, route), departuresOf(r)}
+		return t, true
+	}
+	return t, false
+}
+
+// ExplainRack tells of one rack why each of its stops is on its route and not on
+// another, and what would let the loops be served that no round serves; ok is false
+// where the plan has no such rack.
+func ExplainRack(facts *plant.Plant, p *Plan, rack plant.RackCode) (t Told, ok bool) {
+	in, made := routed(facts, p)
+	t.Title = "Rack " + string(rack)
+	for _, w := range routing.WhyRack(in, made, rack, 1) {
+		t.Sections = append(t.Sections, whyOf(w))
+	}
+	for _, m := range routing.WhyUnserved(in, made, rack, 1) {
+		t.Sections = append(t.Sections, missingOf(m))
+	}
+	if len(t.Sections) > 0 {
+		return t, true
+	}
+	none := Section{Title: "Its rounds"}
+	none.say("No round stops at it: nothing lies on it that is refilled.")
+	t.Sections = []Section{none}
+	return t, slices.ContainsFunc(p.Racks, func(r structure.Rack) bool { return r.Rack == rack })
+}
+
+func roundOf(in routing.Input, r routing.Route) Section {
+	x := in.Index
+	s := Section{Title: "The round"}
+	s.say(fmt.Sprintf("Handler %s drives it every %s with %s from market %s: %s, %s m.",
+		r.Handler, wait(r.Interval), r.Vehicle, r.Market, counted(len(r.Stops), "stop"), people(r.Travel.Metres())))
+	v := x.Vehicles[r.Vehicle]
+	if v == nil {
+		return s
+	}
+	s.say(fmt.Sprintf("A round is planned for %s containers, %s in the mean, and the vehicle has room for %d.", people(r.LoadPlanned), people(r.LoadMean), v.Containers),
+		Value{Name: "containers", Text: fmt.Sprint(v.Containers), Origin: x.Plant.At(v.Origin, "Containers")},
+		Value{Name: "load limit", Text: share100(in.Plant.LoadLimit), Setting: "load_limit"})
+	return s
+}
+
+// timeOf tells where the time of a round goes, and what is left of the interval.
+func timeOf(r routing.Route, t routing.Spent) Section {
+	s := Section{Title: "Where its time goes"}
+	if t.Round == 0 {
+		return s
+	}
+	part := func(d time.Duration) string {
+		return fmt.Sprintf("%s (%.0f %%)", wait(d), 100*float64(d)/float64(t.Round))
+	}
+	s.say(fmt.Sprintf("A round takes %s at the planned load: driving %s, stopping %s, loading at the market %s, unloading %s, empties %s.",
+		wait(t.Round), part(t.Driving), part(t.Stopping), part(t.Loading), part(t.Unloading), part(t.Empties)))
+	if t.Others > 0 {
+		s.say(fmt.Sprintf("In each interval of %s %s also spends %s on other routes and waits %s.", wait(t.Interval), r.Handler, wait(t.Others), wait(t.Waiting)))
+	} else {
+		s.say(fmt.Sprintf("Of the interval of %s that leaves %s of waiting; %s drives no other route.", wait(t.Interval), wait(t.Waiting), r.Handler))
+	}
+	return s
+}
+
+// stopsOf tells for each stop what it costs and the next best route.
+func stopsOf(in routing.Input, p routing.Plan, r routing.Route) Section {
+	s := Section{Title: "Its stops"}
+	for i, stop := range r.Stops {
+		for _, w := range routing.WhyRack(in, p, stop.Rack, 1) {
+			if w.Route == r.Route && w.Stop == i+1 {
+				s.say(fmt.Sprintf("Stop %d is rack %s, after %s: %s containers a round. %s %s", i+1, stop.Rack, wait(stop.Arrive), people(stop.Containers), saves(w), nextBest(w)))
+			}
+		}
+	}
+	return s
+}
+
+func saves(w routing.Why) string {
+	return fmt.Sprintf("Without it a round would be %s and %s shorter.", metresText(w.Saved), clockText(w.SavedTime))
+}
+
+// nextBest tells the route that could take a stop at least cost, or why none can.
+func nextBest(w routing.Why) string {
+	switch {
+	case len(w.Others) == 0:
+		return "There is no other route."
+	case w.Others[0].Forbidden == "":
+		return "Next best: " + otherText(w.Others[0])
+	default:
+		return "No other route can take it as the routes are. Nearest: " + otherText(w.Others[0])
+	}
+}
+
+// otherText tells what another route would cost, or what forbids it.
+func otherText(o routing.OtherRoute) string {
+	if o.Forbidden != "" {
+		return fmt.Sprintf("route %s can not, because %s.", o.Route, o.Forbidden)
+	}
+	return fmt.Sprintf("route %s as stop %d, %s and %s in all.", o.Route, o.Stop, more(o.More, metresText), more(o.MoreTime, clockText))
+}
+
+// more writes "12 m more", "12 m less", "no more".
+func more[T units.Length | time.Duration](x T, text func(T) string) string {
+	switch {
+	case x > 0:
+		return text(x) + " more"
+	case x < 0:
+		return text(-x) + " less"
+	default:
+		return text(0) + " more"
+	}
+}
+
+func metresText(l units.Length) string { return fmt.Sprintf("%.4g m", l.Metres()) }
+
+func clockText(d time.Duration) string { return fmt.Sprintf("%.0f s", d.Seconds()) }
+
+func whyOf(w routing.Why) Section {
+	s := Section{Title: fmt.Sprintf("Why it is stop %d of route %s", w.Stop, w.Route)}
+	s.say(saves(w))
+	for i, o := range w.Others {
+		if i == mostOthers {
+			s.say(fmt.Sprintf("%s more cost more or can not.", counted(len(w.Others)-i, "route")))
+			break
+		}
+		s.say(strings.ToUpper(otherText(o)[:1]) + otherText(o)[1:])
+	}
+	if len(w.Others) == 0 {
+		s.say("There is no other route.")
+	}
+	return s
+}
+
+func missingOf(m routing.Missing) Section {
+	s := Section{Title: "Why no round serves " + routing.LoopNames(m.Loops)}
+	s.say(m.Detail + ".")
+	if len(m.Changes) == 0 {
+		s.say("Nothing that was tried would help alone.")
+		return s
+	}
+	s.say("Each of these alone would help; all were tried.")
+	for _, c := range m.Changes {
+		s.say(c.Text)
+	}
+	return s
+}
+
+// takeOf lists what a round takes from the market.
+func takeOf(facts *plant.Plant, p *Plan, route string) Section {
+	s := Section{Title: "What a round takes from the market, in picking order"}
+	picks, _ := Take(facts, p, route)
+	for _, k := range picks {
+		where := k.Address
+		if where == "" {
+			where = "no address"
+		}
+		s.say(fmt.Sprintf("%s: %s in %s, %s a round; to %s.", where, k.Part, k.Container, people(k.Containers), dropsText(k.Drops)))
+	}
+	return s
+}
+
+// dropsText names the lanes of a pick, those of one level together.
+func dropsText(drops []Drop) string {
+	var texts []string
+	for i, d := range drops {
+		if i > 0 && d.Stop == drops[i-1].Stop && d.Level == drops[i-1].Level && d.Station == drops[i-1].Station {
+			texts[len(texts)-1] += fmt.Sprintf(", %d", d.Lane)
+			continue
+		}
+		texts = append(texts, fmt.Sprintf("stop %d, rack %s, level %d, lane %d", d.Stop, d.Rack, d.Level, d.Lane))
+	}
+	return strings.Join(texts, "; ")
+}
+
+func departuresOf(r routing.Route) Section {
+	s := Section{Title: "When it leaves"}
+	for _, t := range r.Timetable {
+		var times []string
+		for _, d := range t.Departures {
+			times = append(times, time.Time{}.Add(d).Format("15:04"))
+		}
+		if len(times) == 0 {
+			times = []string{"never"}
+		}
+		s.say(fmt.Sprintf("Shift %s: %s.", t.Shift, strings.Join(times, ", ")))
+	}
+	return s
+}
+
+// Rounds lists the rounds of a route that leave on so many days from the day of from,
+// by the clock of the plant's zone; ok is false where the plan has no such route. Where
+// the facts lack its vehicle type nothing is loaded before it leaves.
+func Rounds(facts *plant.Plant, p *Plan, route string, from time.Time, days int) (rounds []routing.Round, ok bool) {
+	x := plant.NewIndex(facts)
+	zone, err := time.LoadLocation(p.Settings.Plant.TimeZone)
+	if err != nil {
+		zone = time.UTC
+	}
+	shifts := x.AllShifts()
+	if len(shifts) == 0 {
+		shifts = []plant.Shift{plant.DefaultShift()}
+	}
+	for _, r := range p.Routes {
+		if r.Route == route {
+			v := cmp.Or(x.Vehicles[r.Vehicle], &plant.Vehicle{})
+			return r.Rounds(v, shifts, demand.Occurrences(shifts, from, zone, days)), true
+		}
+	}
+	return nil, false
+}
