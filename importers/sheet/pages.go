@@ -13,7 +13,7 @@ func Pages() []finding.Page {
 		page(CodeOldWorkbook, "A workbook of the format before 2007", "Files ending in .xls keep numbers, dates and texts in a way that cannot be read without the danger of silently wrong values. Open the file in a spreadsheet program and save it as an Excel workbook (.xlsx)."),
 		page(CodeBinaryWorkbook, "A binary workbook", "Files ending in .xlsb are not read, because their content cannot be checked part by part. Save the workbook as .xlsx."),
 		page(CodeEncrypted, "The file is protected with a password", "Nothing in it can be read without the password, and the program never asks for one. Save a copy without a password."),
-		page(CodeNotASheet, "The file is no workbook and no CSV file", "The content decides what a file is, not its name: a picture, a PDF document or a web page stays one when it is renamed. Hand in the table itself as .xlsx or CSV."),
+		page(CodeNotASheet, "The file is no workbook and no CSV file", "The content decides what a file is, not its name: a picture, a PDF document or a web page stays one when it is renamed. Hand in the table itself as .xlsx, .ods or CSV."),
 		page(CodeOtherOffice, "A text document or a presentation", "The file comes from an office program but is no workbook. Copy the table into a spreadsheet program and save it as .xlsx."),
 		page(CodeNameMisleads, "A workbook's name on plain text", "The file is named like a workbook but holds text: a CSV file with a wrong name, or the message of a download that failed. Look into it; rename it to .csv if it is the table."),
 		page(CodeDamagedArchive, "The file is no whole archive", "Every .xlsx is a zip archive, and this one's table of contents is missing or broken, as after a transfer that was cut off. Fetch it again."),
