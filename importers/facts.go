@@ -137,8 +137,8 @@ func (r *row) knowsAnything() bool {
 }
 
 func (r *row) repeatsHeadings() bool {
-	headings := r.t.headings(r.t.head)
-	return slices.EqualFunc(headings, r.Cells, func(h string, c sheet.Cell) bool { return h == c.Text })
+	first := r.t.sheet.Rows[r.t.head.at].Cells
+	return slices.EqualFunc(first, r.Cells, func(h, c sheet.Cell) bool { return h.Text == c.Text })
 }
 
 // totals are words that begin a row of sums.

@@ -87,7 +87,7 @@ func accountFor(rt *rapid.T, t *testing.T, w workbook) {
 }
 
 func pointsTo(list finding.List, t *table, r *row) bool {
-	head := t.sheet.Rows[t.head].Number
+	head := t.sheet.Rows[t.head.at].Number
 	return slices.ContainsFunc(list, func(f finding.Finding) bool {
 		return f.Origin.Sheet == t.sheet.Name && (f.Origin.Row == r.Number || f.Origin.Row == head && f.Code == CodeColumnMissing)
 	})

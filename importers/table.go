@@ -18,8 +18,14 @@ type table struct {
 	match column.Match
 	// base is the unit of a column where neither heading nor cell names one.
 	base map[string]string
-	// head is the position in sheet.Rows of the headings.
-	head  int
+	// head is where the headings stand, names what they are, lines the rows
+	// that were taken apart to find them.
+	head  head
+	names []string
+	lines map[int]*line
+	// piece numbers the tables of a sheet that holds several; those behind the
+	// first do not bear the sheet's name.
+	piece int
 	marks value.Marks
 	// rows are those below the headings.
 	rows []*row
@@ -43,28 +49,20 @@ type row struct {
 }
 
 func newTable(rd *reading, s *sheet.Sheet, book int) *table {
-	return &table{rd: rd, sheet: s, book: book}
-}
-
-// headings returns the texts of row i of the sheet.
-func (t *table) headings(i int) []string {
-	texts := make([]string, len(t.sheet.Rows[i].Cells))
-	for j, c := range t.sheet.Rows[i].Cells {
-		texts[j] = c.Text
-	}
-	return texts
+	return &table{rd: rd, sheet: s, book: book, lines: map[int]*line{}}
 }
 
 // readAs settles what t is: the rows below its headings become its rows, and
 // the columns that were recognised are recorded.
-func (t *table) readAs(kind column.Sheet, head int, match column.Match) {
-	t.kind, t.head, t.match = kind, head, match
+func (t *table) readAs(kind column.Sheet, at head, match column.Match) {
+	t.kind, t.head, t.match = kind, at, match
+	t.names = textsOf(t.lineAt(at.at).of(at.lines, t.rd.lexicon(kind)))
 	t.base = map[string]string{}
 	for _, c := range kind.Columns {
 		t.base[c.Field] = c.Unit
 	}
-	t.rows = make([]*row, 0, len(t.sheet.Rows)-head-1)
-	for i := head + 1; i < len(t.sheet.Rows); i++ {
+	t.rows = make([]*row, 0, max(len(t.sheet.Rows)-at.after(), 0))
+	for i := at.after(); i < len(t.sheet.Rows); i++ {
 		t.rows = append(t.rows, &row{Row: &t.sheet.Rows[i], t: t})
 	}
 	t.recordColumns()
@@ -79,7 +77,7 @@ func (t *table) what() string {
 }
 
 func (t *table) recordColumns() {
-	headings := t.headings(t.head)
+	headings := t.headings()
 	for _, c := range t.kind.Columns {
 		if at, ok := t.match.At[c.Field]; ok {
 			t.rd.plant.Columns = append(t.rd.plant.Columns, plant.Column{
