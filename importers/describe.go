@@ -19,12 +19,37 @@ func (t *table) describe() {
 		t.rd.note(t, CodeSheetHidden, fmt.Sprintf("Sheet %q is hidden", t.sheet.Name),
 			"Hidden sheets are treated like all others.", "Show it in the spreadsheet program to see what it holds, or take it out of the file.")
 	}
+	t.describeHidden()
 	if t.kind.Name == "" {
 		t.describeUnknown()
 		return
 	}
 	t.describeMissing()
 	t.describeColumns()
+}
+
+// describeHidden says which rows and columns nobody sees who looks at the
+// sheet; they were read.
+func (t *table) describeHidden() {
+	if t.piece > 0 {
+		return
+	}
+	if n := t.sheet.HiddenRows; n > 0 {
+		why := ""
+		if t.sheet.Filtered {
+			why = " (a filter is set)"
+		}
+		t.rd.note(t, CodeRowsHidden, fmt.Sprintf("Sheet %q has %s%s", t.sheet.Name, count(n, "hidden row"), why),
+			"Hidden rows are read like all others.", "Take the filter off, or delete the rows if they should not count.")
+	}
+	var letters []string
+	for _, c := range t.sheet.HiddenWithin() {
+		letters = append(letters, sheet.Letters(c))
+	}
+	if len(letters) > 0 {
+		t.rd.note(t, CodeColumnsHidden, fmt.Sprintf("Sheet %q has %s: %.200s", t.sheet.Name, count(len(letters), "hidden column"), strings.Join(letters, ", ")),
+			"Hidden columns are read like all others.", "Show them to see what they hold, or delete them if they should not count.")
+	}
 }
 
 func (t *table) describeUnknown() {
@@ -60,9 +85,11 @@ func (t *table) describeMissing() {
 		}
 	}
 	remedy := "Name the column as " + t.what() + " of the template has it, or add it."
-	for _, n := range names {
-		if near, ok := column.Nearest(n, t.unknownHeadings()); ok {
-			remedy = fmt.Sprintf("Did you mean %q to be %s? ", near, n) + remedy
+	for _, h := range t.unknownHeadings() {
+		for _, may := range t.candidates(h) {
+			if slices.Contains(names, may) || slices.ContainsFunc(names, func(n string) bool { return strings.Contains(n, "(or ") && strings.Contains(n, may) }) {
+				remedy = fmt.Sprintf("Did you mean %q to be %s? ", h, may) + remedy
+			}
 		}
 	}
 	t.rd.found = append(t.rd.found, finding.Finding{
@@ -74,6 +101,15 @@ func (t *table) describeMissing() {
 	for _, r := range t.rows {
 		r.state = reported
 	}
+}
+
+// candidates are the columns that an unknown heading may mean, of those that
+// t does not have.
+func (t *table) candidates(heading string) []string {
+	return t.rd.lexicon(t.kind).Candidates(column.NewHeading(heading, splitHeading), func(field string) bool {
+		_, taken := t.match.At[field]
+		return !taken
+	})
 }
 
 func (t *table) unknownHeadings() []string {
@@ -97,10 +133,9 @@ func (t *table) describeColumns() {
 		}
 	}
 	for _, i := range t.match.Unknown {
-		name, _ := splitHeading(headings[i])
-		if near, ok := column.Nearest(name, free); ok {
-			t.heading(finding.Warning, CodeColumnNear, i, fmt.Sprintf("Column %q is not known; did you mean %s?", headings[i], near),
-				"Its values are kept out of the plan.", "Correct the heading, or leave it if it is something else.")
+		if may := t.candidates(headings[i]); len(may) > 0 {
+			t.heading(finding.Warning, CodeColumnNear, i, fmt.Sprintf("Column %q is not known; did you mean %s?", headings[i], strings.Join(may, " or ")),
+				"Its values are kept out of the plan.", "Correct the heading, say in a mapping what it means, or leave it if it is something else.")
 			continue
 		}
 		remedy := "Nothing to do: every column of the sheet is there."
@@ -116,8 +151,20 @@ func (t *table) describeColumns() {
 				"Which of the two holds the right values can not be known.", "Take one of the columns out or rename it.")
 		}
 	}
+	t.describeWords(headings)
 	t.describeUnits(headings)
 	t.describeNameless(headings)
+}
+
+// describeWords reports columns that are known by the words of their heading
+// only.
+func (t *table) describeWords(headings []string) {
+	for _, c := range t.kind.Columns {
+		if at, ok := t.match.At[c.Field]; ok && t.match.By[c.Field] == column.Words {
+			t.heading(finding.Note, CodeColumnWords, at, fmt.Sprintf("Column %q was read as %s, by its words", headings[at], c.Field),
+				"The heading is none that is known as a whole; taken word by word it is.", "Nothing to do, unless it means something else: then rename it, or say so in a mapping.")
+		}
+	}
 }
 
 // describeNameless reports columns that hold values under no heading.

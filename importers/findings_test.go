@@ -55,6 +55,12 @@ var findingCases = []struct {
 		w.without("Rack types", "Levels", "Racks", "Current layout", "Pins").set("Cells", "F2", "")
 	}},
 
+	{CodeColumnWords, note, "Parts!C1", "by its words", func(w workbook) { w.set("Parts", "C1", "Piece wgt (kg)") }},
+	{CodeSheetSeveral, note, "Parts", "2 tables", func(w workbook) {
+		w.add("Parts").add("Parts", "Carrier list").add("Parts", "Rack", "Level", "Lane", "Part").add("Parts", "R1", "1", "1", "L-100")
+		w.without("Current layout")
+	}},
+
 	// Values.
 	{CodeMissingValue, failure, "Parts!D3", "Container", func(w workbook) { w.set("Parts", "D3", " n/a ") }},
 	{CodeMissingValue, failure, "Usage!A2", "Product", func(w workbook) { w.set("Usage", "A2", "") }},
@@ -93,6 +99,8 @@ var findingCases = []struct {
 
 	// Rows.
 	{CodeNothingKnown, note, "Parts!6", "Row 6", func(w workbook) { w.set("Parts", "K6", "checked by Ingrid") }},
+	{CodeRemark, note, "Parts!6", "as of last week", func(w workbook) { w.add("Parts", "as of last week") }},
+	{CodeTotal, note, "Usage!6", "total", func(w workbook) { w.add("Usage", "Gesamt:", "", "", "", "7") }},
 	{CodeTotal, note, "Usage!6", "total", func(w workbook) { w.add("Usage", "Total", "", "", "", "7") }},
 	{CodeRepeatedRow, warning, "Parts!6", "row 2", func(w workbook) { w.add("Parts", w["Parts"][1]...) }},
 	{CodeRepeatedRow, warning, "Usage!6", "both", func(w workbook) { w.add("Usage", w["Usage"][4]...) }},
@@ -185,7 +193,7 @@ func TestDidYouMean(t *testing.T) {
 
 func TestEveryCodeHasACaseAndAPage(t *testing.T) {
 	t.Parallel()
-	cases := map[string]bool{CodeSheetHidden: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
+	cases := map[string]bool{CodeSheetHidden: true, CodeRowsHidden: true, CodeColumnsHidden: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
 	for _, c := range findingCases {
 		cases[c.code] = true
 	}

@@ -179,11 +179,7 @@ func (t *table) matchAt(k column.Sheet, h head) column.Match {
 func (t *table) completeAt(k column.Sheet, i int) (ok bool, h head, m column.Match) {
 	one := head{i, 1}
 	if m = t.matchAt(k, one); len(missing(k, m)) == 0 {
-		if i+1 < len(t.sheet.Rows) && t.lineAt(i).joined != nil && t.lineAt(i+1).units {
-			one.lines = 2
-			m = t.matchAt(k, one)
-		}
-		return true, one, m
+		return t.withLineBelow(k, one, m)
 	}
 	if l := t.lineAt(i); l.joined == nil || !l.words || !t.lineAt(i+1).words {
 		return false, one, m
@@ -197,6 +193,21 @@ func (t *table) completeAt(k column.Sheet, i int) (ok bool, h head, m column.Mat
 		return false, one, m
 	}
 	return true, two, m
+}
+
+// withLineBelow takes the row below headings that are complete to them, where
+// it names units or brings at least two columns more.
+func (t *table) withLineBelow(k column.Sheet, one head, m column.Match) (bool, head, column.Match) {
+	l := t.lineAt(one.at)
+	if l.joined == nil {
+		return true, one, m
+	}
+	below := t.lineAt(one.at + 1)
+	two := head{one.at, 2}
+	if both := t.matchAt(k, two); below.units || l.words && below.words && len(both.At) >= len(m.At)+2 {
+		return true, two, both
+	}
+	return true, one, m
 }
 
 // complete looks for the first row at which the headings begin that k can not

@@ -22,13 +22,16 @@ const (
 	CodeColumnRepeated  = "columns.repeated"
 	CodeColumnNoHeading = "columns.no-heading"
 	CodeColumnUnit      = "columns.unit-ignored"
+	CodeColumnWords     = "columns.by-words"
+	CodeColumnsHidden   = "columns.hidden"
+	CodeRowsHidden      = "rows.hidden"
 )
 
 // identify settles which table is which kind of sheet.
 func (rd *reading) identify() {
 	named := map[string]bool{}
 	for _, t := range rd.tables {
-		if k, ok := kindByName(t.sheet.Name); ok {
+		if k, ok := t.kindByName(); ok {
 			named[k.Name] = true
 		}
 	}
@@ -58,6 +61,14 @@ func (rd *reading) lexicon(k column.Sheet) *column.Lexicon {
 	return l
 }
 
+// kindByName returns the kind of sheet whose name t bears.
+func (t *table) kindByName() (column.Sheet, bool) {
+	if t.piece > 0 {
+		return column.Sheet{}, false
+	}
+	return kindByName(t.sheet.Name)
+}
+
 func kindByName(name string) (column.Sheet, bool) {
 	for _, k := range column.Sheets() {
 		if k.Named(name) {
@@ -72,7 +83,7 @@ func kindByName(name string) (column.Sheet, bool) {
 // that has many more columns of a flat one than of anything else is a flat one
 // that lacks a column.
 func (rd *reading) identifyTable(t *table, named map[string]bool) {
-	byName, ok := kindByName(t.sheet.Name)
+	byName, ok := t.kindByName()
 	exact := ok && column.Fold(byName.Name) == column.Fold(t.sheet.Name)
 	if flat, head, m := t.complete(column.FlatTable()); flat && t.mayBeFlat(byName, named) {
 		t.readAs(column.FlatTable(), head, m)

@@ -123,6 +123,7 @@ func (rd *reading) result() *Result {
 		rd.plant.Name = rd.name
 		return &Result{Plant: rd.plant, Findings: rd.found}
 	}
+	rd.split()
 	rd.identify()
 	rd.findMarks()
 	rd.readSettings()

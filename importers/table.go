@@ -26,6 +26,10 @@ type table struct {
 	// piece numbers the tables of a sheet that holds several; those behind the
 	// first do not bear the sheet's name.
 	piece int
+	// columns are those of a table that stands beside another one, "A:C".
+	columns string
+	// last is, for each column, how many rows there are down to its last value.
+	last  []int
 	marks value.Marks
 	// rows are those below the headings.
 	rows []*row
@@ -90,7 +94,11 @@ func (t *table) recordColumns() {
 
 // ledger counts the rows of t by what became of them.
 func (t *table) ledger() Ledger {
-	l := Ledger{File: t.sheet.File, Sheet: t.sheet.Name, Kind: t.kind.Name, Rows: len(t.sheet.Rows)}
+	name := t.sheet.Name
+	if t.columns != "" {
+		name += " (" + t.columns + ")"
+	}
+	l := Ledger{File: t.sheet.File, Sheet: name, Kind: t.kind.Name, Rows: len(t.sheet.Rows)}
 	l.Skipped = len(t.sheet.Rows) - len(t.rows)
 	for _, r := range t.rows {
 		switch r.state {
