@@ -53,6 +53,11 @@ func (t *table) describeHidden() {
 }
 
 func (t *table) describeUnknown() {
+	if t.keptOut {
+		t.rd.note(t, CodeMappingUsed, fmt.Sprintf("Sheet %q is kept out by the mapping (%s)", t.sheet.Name, count(len(t.sheet.Rows), "row")),
+			"Its rows are kept out of the plan.", "Nothing to do.")
+		return
+	}
 	if slices.ContainsFunc(t.rd.found, func(f finding.Finding) bool {
 		return f.Code == CodeSheetSecond && f.Origin == t.sheet.Origin(0, -1)
 	}) {
@@ -106,7 +111,7 @@ func (t *table) describeMissing() {
 // candidates are the columns that an unknown heading may mean, of those that
 // t does not have.
 func (t *table) candidates(heading string) []string {
-	return t.rd.lexicon(t.kind).Candidates(column.NewHeading(heading, splitHeading), func(field string) bool {
+	return column.LexiconOf(t.kind).Candidates(column.NewHeading(heading, splitHeading), func(field string) bool {
 		_, taken := t.match.At[field]
 		return !taken
 	})

@@ -170,7 +170,7 @@ func textsOf(headings []column.Heading) []string {
 
 // matchAt recognises the headings at h as those of k.
 func (t *table) matchAt(k column.Sheet, h head) column.Match {
-	x := t.rd.lexicon(k)
+	x := column.LexiconOf(k)
 	return x.Match(t.lineAt(h.at).of(h.lines, x))
 }
 

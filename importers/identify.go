@@ -36,29 +36,21 @@ func (rd *reading) identify() {
 		}
 	}
 	for _, t := range rd.tables {
-		if len(t.sheet.Rows) > 0 {
+		if len(t.sheet.Rows) > 0 && !rd.readMapped(t) {
 			rd.identifyTable(t, named)
 		}
 	}
 	if !slices.ContainsFunc(rd.tables, func(t *table) bool { return t.kind.Name != "" }) {
 		for _, t := range rd.tables {
-			t.readAsBest()
+			if !t.keptOut {
+				t.readAsBest()
+			}
 		}
 	}
 	for _, t := range rd.tables {
 		t.describe()
 	}
 	rd.missingSheets()
-}
-
-// lexicon returns the lexicon of k, made once.
-func (rd *reading) lexicon(k column.Sheet) *column.Lexicon {
-	l := rd.lexicons[k.Name]
-	if l == nil {
-		l = column.NewLexicon(k)
-		rd.lexicons[k.Name] = l
-	}
-	return l
 }
 
 // kindByName returns the kind of sheet whose name t bears.

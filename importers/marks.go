@@ -39,6 +39,12 @@ var numberSettings = map[string]bool{
 // read in two ways is reported and not guessed.
 func (rd *reading) findMarks() {
 	marks := map[int]value.Marks{}
+	if rd.mapping != nil && rd.mapping.Decimal != 0 {
+		for _, t := range rd.tables {
+			t.marks = value.Marks{Decimal: rd.mapping.Decimal}
+		}
+		return
+	}
 	for _, t := range rd.tables {
 		if _, ok := marks[t.book]; !ok {
 			marks[t.book] = value.MarksOf(rd.numbers(t.book))
@@ -77,7 +83,7 @@ func (t *table) numbers(yield func(sheet.Cell) bool) bool {
 
 // settingNumbers yields the values of the settings that are one number each.
 func (t *table) settingNumbers(yield func(sheet.Cell) bool) bool {
-	lexicon := column.NewLexicon(column.Settings())
+	lexicon := column.SettingsLexicon()
 	for _, r := range t.rows {
 		name := r.may("Setting").cell.Text
 		for field := range lexicon.Recognise([]string{name}, splitHeading).At {

@@ -23,6 +23,8 @@ type table struct {
 	head  head
 	names []string
 	lines map[int]*line
+	// keptOut says that a mapping keeps the sheet out of the plan.
+	keptOut bool
 	// piece numbers the tables of a sheet that holds several; those behind the
 	// first do not bear the sheet's name.
 	piece int
@@ -60,7 +62,7 @@ func newTable(rd *reading, s *sheet.Sheet, book int) *table {
 // the columns that were recognised are recorded.
 func (t *table) readAs(kind column.Sheet, at head, match column.Match) {
 	t.kind, t.head, t.match = kind, at, match
-	t.names = textsOf(t.lineAt(at.at).of(at.lines, t.rd.lexicon(kind)))
+	t.names = textsOf(t.lineAt(at.at).of(at.lines, column.LexiconOf(kind)))
 	t.base = map[string]string{}
 	for _, c := range kind.Columns {
 		t.base[c.Field] = c.Unit

@@ -1,6 +1,9 @@
 package column
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Basis says why a heading was taken for a column.
 type Basis string
@@ -65,6 +68,31 @@ func NewLexicon(s Sheet) *Lexicon {
 	}
 	return l
 }
+
+// lexicons are those of the canonical sheets and of the flat table, settings
+// that of the Plant sheet's settings: constant tables, made when first asked
+// for.
+var (
+	lexicons = sync.OnceValue(func() map[string]*Lexicon {
+		table := map[string]*Lexicon{}
+		for _, s := range append(Sheets(), FlatTable()) {
+			table[s.Name] = NewLexicon(s)
+		}
+		return table
+	})
+	settings = sync.OnceValue(func() *Lexicon { return NewLexicon(Settings()) })
+)
+
+// LexiconOf returns the lexicon of a canonical sheet or the flat table.
+func LexiconOf(s Sheet) *Lexicon {
+	if l := lexicons()[s.Name]; l != nil {
+		return l
+	}
+	return NewLexicon(s)
+}
+
+// SettingsLexicon returns the lexicon of the settings of the Plant sheet.
+func SettingsLexicon() *Lexicon { return settings() }
 
 // learn enters the synonyms of a column.
 func (l *Lexicon) learn(c Column, synonyms []string) {

@@ -89,29 +89,12 @@ func (m *Mapping) Shape() string {
 	return hex.EncodeToString(h.Sum(nil)[:8])
 }
 
-// Find returns the table with these headings that stands in the sheet of this
-// name, else the only one with these headings; nil when there is none.
-func (m *Mapping) Find(sheet string, headings []string) *Table {
-	var found []*Table
-	for i := range m.Tables {
-		if t := &m.Tables[i]; t.fits(headings) {
-			if column.Fold(t.Sheet) == column.Fold(sheet) {
-				return t
-			}
-			found = append(found, t)
-		}
-	}
-	if len(found) == 1 {
-		return found[0]
-	}
-	return nil
-}
-
-// fits reports whether all headings of the table are among these.
-func (t *Table) fits(headings []string) bool {
+// Fits reports whether all headings of the table are among these, which have
+// single spaces.
+func (t *Table) Fits(headings []string) bool {
 	have := map[string]int{}
 	for _, h := range headings {
-		have[strings.Join(strings.Fields(h), " ")]++
+		have[h]++
 	}
 	for _, c := range t.Columns {
 		if have[c.Heading]--; have[c.Heading] < 0 {
@@ -165,7 +148,7 @@ func knownField(kind, field string) (string, error) {
 	if field == "" || field == "-" {
 		return "", nil
 	}
-	s, ok := kindOf(kind)
+	s, ok := KindOf(kind)
 	if !ok {
 		return "", fmt.Errorf("%q is no kind of sheet", kind)
 	}
@@ -183,8 +166,8 @@ func knownField(kind, field string) (string, error) {
 	return "", fmt.Errorf("%s has no column %q%s", s.Name, field, hint)
 }
 
-// kindOf returns the sheet of that name, or the flat table.
-func kindOf(name string) (column.Sheet, bool) {
+// KindOf returns the sheet of that name, or the flat table.
+func KindOf(name string) (column.Sheet, bool) {
 	all := append(column.Sheets(), column.FlatTable())
 	i := slices.IndexFunc(all, func(s column.Sheet) bool { return column.Fold(s.Name) == column.Fold(name) })
 	if i < 0 {

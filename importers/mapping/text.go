@@ -225,7 +225,7 @@ func (p *parser) kind(v string) error {
 	if err := p.inTable(); err != nil || v == keptOut {
 		return err
 	}
-	s, ok := kindOf(v)
+	s, ok := KindOf(v)
 	if !ok {
 		return fmt.Errorf("%q is no kind of sheet of a plant", v)
 	}

@@ -1,0 +1,4 @@
+package importers
+
+// Base brings the facts of an earlier revision.
+type Base struct{}
