@@ -28,7 +28,7 @@ const (
 )
 
 // identify settles which table is which kind of sheet.
-func (rd *reading) identify() {
+func (rd *reading) identify() error {
 	named := map[string]bool{}
 	for _, t := range rd.tables {
 		if k, ok := t.kindByName(); ok {
@@ -47,10 +47,15 @@ func (rd *reading) identify() {
 			}
 		}
 	}
+	if err := rd.addBase(); err != nil {
+		return err
+	}
 	for _, t := range rd.tables {
 		t.describe()
 	}
+	rd.missingMapped()
 	rd.missingSheets()
+	return nil
 }
 
 // kindByName returns the kind of sheet whose name t bears.

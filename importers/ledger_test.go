@@ -71,7 +71,10 @@ func accountFor(rt *rapid.T, t *testing.T, w workbook) {
 	if err := rd.take("plant.zip", book, err); err != nil {
 		rt.Fatalf("%v", err)
 	}
-	r := rd.result()
+	r, err := rd.result()
+	if err != nil {
+		rt.Fatalf("%v", err)
+	}
 	for _, l := range r.Sheets {
 		if l.Rows != l.Used+l.Reported+l.Skipped {
 			rt.Fatalf("ledger %+v", l)

@@ -39,13 +39,11 @@ var numberSettings = map[string]bool{
 // read in two ways is reported and not guessed.
 func (rd *reading) findMarks() {
 	marks := map[int]value.Marks{}
-	if rd.mapping != nil && rd.mapping.Decimal != 0 {
-		for _, t := range rd.tables {
-			t.marks = value.Marks{Decimal: rd.mapping.Decimal}
-		}
-		return
-	}
 	for _, t := range rd.tables {
+		if rd.mapping != nil && rd.mapping.Decimal != 0 && !t.old {
+			t.marks = value.Marks{Decimal: rd.mapping.Decimal}
+			continue
+		}
 		if _, ok := marks[t.book]; !ok {
 			marks[t.book] = value.MarksOf(rd.numbers(t.book))
 		}

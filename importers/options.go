@@ -30,7 +30,7 @@ func ReadFilesWith(ctx context.Context, o Options, paths ...string) (*Result, er
 			return nil, err
 		}
 	}
-	return rd.resultWith(o), nil
+	return rd.resultWith(o)
 }
 
 // ReadBytesWith is ReadBytes with what is known about the file.
@@ -42,7 +42,7 @@ func ReadBytesWith(ctx context.Context, o Options, name string, data []byte) (*R
 	if err != nil {
 		return nil, err
 	}
-	return rd.resultWith(o), nil
+	return rd.resultWith(o)
 }
 
 // takeAs opens a file as the mapping says. A text in an encoding that nobody
@@ -83,7 +83,7 @@ func formOf(m *mapping.Mapping) sheet.Form {
 }
 
 // resultWith settles which mapping holds and reads the tables.
-func (rd *reading) resultWith(o Options) *Result {
+func (rd *reading) resultWith(o Options) (*Result, error) {
 	rd.mapping, rd.known, rd.onto = o.Mapping, o.Known, o.Onto
 	return rd.result()
 }

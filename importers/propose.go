@@ -17,7 +17,7 @@ func (rd *reading) propose() *mapping.Mapping {
 		m.Encoding, m.Delimiter, m.Decimal = rd.mapping.Encoding, rd.mapping.Delimiter, rd.mapping.Decimal
 	}
 	for _, t := range rd.tables {
-		if len(t.sheet.Rows) == 0 || t.base == nil && t.kind.Name != "" {
+		if len(t.sheet.Rows) == 0 || t.old {
 			continue
 		}
 		m.Tables = append(m.Tables, t.propose())
@@ -62,7 +62,7 @@ func (t *table) propose() mapping.Table {
 func (rd *reading) decimal() (mark rune, ask bool) {
 	marks := map[rune]bool{}
 	for _, t := range rd.tables {
-		if t.kind.Name == "" {
+		if t.kind.Name == "" || t.old {
 			continue
 		}
 		if t.marks.Decimal != 0 {
@@ -110,7 +110,7 @@ const previewRows = 20
 func (rd *reading) preview() []Preview {
 	var list []Preview
 	for _, t := range rd.tables {
-		if t.kind.Name != "" {
+		if t.kind.Name != "" && !t.old {
 			list = append(list, t.preview())
 		}
 	}

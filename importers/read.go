@@ -117,16 +117,17 @@ func (rd *reading) take(path string, book *sheet.Book, err error) error {
 
 // result reads the tables, joins their codes and checks the plant. Where every
 // file was refused there is nothing to say beside that.
-func (rd *reading) result() *Result {
+func (rd *reading) result() (*Result, error) {
 	if rd.books == 0 {
 		rd.found.Sort()
 		rd.plant.Name = rd.name
-		return &Result{Plant: rd.plant, Findings: rd.found}
+		return &Result{Plant: rd.plant, Findings: rd.found}, nil
 	}
 	rd.split()
 	rd.chooseMapping()
-	rd.identify()
-	rd.missingMapped()
+	if err := rd.identify(); err != nil {
+		return nil, err
+	}
 	rd.findMarks()
 	rd.readSettings()
 	for _, t := range rd.tables {
@@ -139,5 +140,5 @@ func (rd *reading) result() *Result {
 	for _, t := range rd.tables {
 		r.Sheets = append(r.Sheets, t.ledger())
 	}
-	return r
+	return r, nil
 }

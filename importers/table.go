@@ -23,6 +23,8 @@ type table struct {
 	head  head
 	names []string
 	lines map[int]*line
+	// old says that it comes from an earlier revision.
+	old bool
 	// keptOut says that a mapping keeps the sheet out of the plan.
 	keptOut bool
 	// piece numbers the tables of a sheet that holds several; those behind the
