@@ -12,8 +12,14 @@ import (
 	"lanewright/importers"
 )
 
+// checkOptions are the options of the check command.
+type checkOptions struct {
+	json    bool
+	mapping string
+}
+
 func (p *program) checkCommand() *cobra.Command {
-	var asJSON bool
+	var o checkOptions
 	cmd := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Say what is wrong with a plant's files",
@@ -26,19 +32,20 @@ sheet, the rows that were used and those that were not. Nothing is stored.`,
   lanewright explain CODE          what a finding's code means`,
 		Args: files,
 		RunE: p.run(func(ctx context.Context, args []string) error {
-			return p.check(ctx, args, asJSON)
+			return p.check(ctx, args, o)
 		}),
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print findings and rows as one JSON document")
+	cmd.Flags().BoolVar(&o.json, "json", false, "print findings and rows as one JSON document")
+	mappingFlag(cmd.Flags(), &o.mapping)
 	return cmd
 }
 
-func (p *program) check(ctx context.Context, names []string, asJSON bool) error {
-	result, err := p.read(ctx, names)
+func (p *program) check(ctx context.Context, names []string, o checkOptions) error {
+	result, err := p.read(ctx, names, o.mapping)
 	if err != nil {
 		return err
 	}
-	if asJSON {
+	if o.json {
 		err = p.writeJSON(wire.NewCheck(result))
 	} else {
 		writeFindings(p.out, result.Findings)
