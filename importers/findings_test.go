@@ -112,6 +112,11 @@ var findingCases = []struct {
 	{CodeDuplicate, failure, "Containers!A4", "BOX", func(w workbook) { w.add("Containers", "box ", "", "300", "200", "100") }},
 	{CodeDifferInCase, warning, "Usage!B2", "l-100", func(w workbook) { w.set("Usage", "B2", "l-100") }},
 	{CodeDifferInCase, warning, "Parts!D3", `"tray\u00a0"`, func(w workbook) { w.set("Parts", "D3", "tray\u00a0") }},
+	{CodeLookAlike, warning, "Parts!A6", "looks like", func(w workbook) {
+		w.add("Parts", "L-1\uff100", "", "", "BOX", "30").add("Parts", "L-10", "", "", "BOX", "30")
+	}},
+	{CodeLookAlike, warning, "Parts!A6", "two scripts", func(w workbook) { w.add("Parts", "PА-7", "", "", "BOX", "30") }},
+	{CodeOuterSpace, note, "Parts!A6", "was cut", func(w workbook) { w.add("Parts", "P7 ", "", "", "BOX", "30") }},
 	{CodeNoRate, failure, "Usage!A2", "how much", func(w workbook) { w.set("Usage", "E2", "") }},
 	{CodeNoRate, failure, "Usage!B5", "how much", func(w workbook) { w.set("Usage", "G5", "tbd") }},
 	{CodeTwoRates, failure, "Usage!G2", "two ways", func(w workbook) { w.set("Usage", "G2", "60") }},
@@ -193,7 +198,7 @@ func TestDidYouMean(t *testing.T) {
 
 func TestEveryCodeHasACaseAndAPage(t *testing.T) {
 	t.Parallel()
-	cases := map[string]bool{CodeSheetHidden: true, CodeRowsHidden: true, CodeColumnsHidden: true, CodeMappingUsed: true, CodeSheetKept: true, CodeMappingNoTable: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
+	cases := map[string]bool{CodeSheetHidden: true, CodeRowsHidden: true, CodeColumnsHidden: true, CodeMappingUsed: true, CodeSheetKept: true, CodeNumber: true, CodeMappingNoTable: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
 	for _, c := range findingCases {
 		cases[c.code] = true
 	}

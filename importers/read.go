@@ -132,6 +132,7 @@ func (rd *reading) result() (*Result, error) {
 	rd.readSettings()
 	for _, t := range rd.tables {
 		rd.readTable(t)
+		t.describeNumbers()
 	}
 	rd.join()
 	rd.found = append(rd.found, plant.Check(&rd.plant)...)

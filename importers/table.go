@@ -23,6 +23,8 @@ type table struct {
 	head  head
 	names []string
 	lines map[int]*line
+	// asNumbers are the codes that are numbers in the sheet, by field.
+	asNumbers map[string]*shownCodes
 	// old says that it comes from an earlier revision.
 	old bool
 	// keptOut says that a mapping keeps the sheet out of the plan.
@@ -57,7 +59,7 @@ type row struct {
 }
 
 func newTable(rd *reading, s *sheet.Sheet, book int) *table {
-	return &table{rd: rd, sheet: s, book: book, lines: map[int]*line{}}
+	return &table{rd: rd, sheet: s, book: book, lines: map[int]*line{}, asNumbers: map[string]*shownCodes{}}
 }
 
 // readAs settles what t is: the rows below its headings become its rows, and
