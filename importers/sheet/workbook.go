@@ -174,9 +174,13 @@ func (w *workbook) readSheets(ctx context.Context) error {
 			return damaged(CodeBadXML, w.sheetOrigin(l.name), "two sheets share the part %s", p.name)
 		}
 		taken[p] = true
-		if kind != "worksheet" {
+		switch kind {
+		case "worksheet":
+		case "chartsheet", "dialogsheet", "xlMacrosheet", "xlIntlMacrosheet":
 			w.book.Notes = append(w.book.Notes, noTable(w.sheetOrigin(l.name)))
 			continue
+		default:
+			return damaged(CodeMissingPart, w.sheetOrigin(l.name), "the content of this sheet is of the unknown kind %.40q", kind)
 		}
 		if err := w.readSheet(ctx, l, p); err != nil {
 			return err
