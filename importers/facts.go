@@ -145,10 +145,12 @@ func (r *row) repeatsHeadings() bool {
 	return slices.EqualFunc(first, r.Cells, func(h, c sheet.Cell) bool { return h.Text == c.Text })
 }
 
-// totals are words that begin a row of sums, in four languages.
-var totals = []string{
-	"total", "totals", "sum", "subtotal", "grandtotal", "sumtotal", "summe", "gesamt", "gesamtsumme", "zwischensumme", "insgesamt",
-	"suma", "totales", "totalgeneral", "sumatotal", "totaux", "somme", "soustotal", "totalgénéral", "sumatoria",
+// totals are the folded words that begin a row of sums, in four languages.
+var totals = map[string]bool{
+	"total": true, "totals": true, "sum": true, "subtotal": true, "grandtotal": true, "sumtotal": true,
+	"summe": true, "gesamt": true, "gesamtsumme": true, "zwischensumme": true, "insgesamt": true,
+	"suma": true, "totales": true, "totalgeneral": true, "sumatotal": true, "sumatoria": true,
+	"totaux": true, "somme": true, "soustotal": true,
 }
 
 // isTotal reports whether the row begins with a word for a sum and lacks a
@@ -156,10 +158,7 @@ var totals = []string{
 func (r *row) isTotal() bool {
 	text := r.first()
 	word, _, _ := strings.Cut(strings.TrimSpace(text), " ")
-	says := func(s string) bool {
-		return slices.ContainsFunc(totals, func(t string) bool { return column.Fold(t) == column.Fold(s) })
-	}
-	if !says(text) && !says(word) {
+	if !totals[column.Fold(word)] && !totals[column.Fold(text)] {
 		return false
 	}
 	return slices.ContainsFunc(r.t.kind.Columns, func(c column.Column) bool { return c.Required && !r.given(c.Field) })

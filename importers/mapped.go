@@ -15,6 +15,7 @@ import (
 const (
 	CodeMappingUsed    = "mapping.used"
 	CodeMappingNoTable = "mapping.no-table"
+	CodeMappingDecimal = "mapping.decimal"
 )
 
 // fits reports whether every table that m reads is there, with the same

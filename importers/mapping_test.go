@@ -96,6 +96,19 @@ func TestMappingAsksForTheDecimalMark(t *testing.T) {
 	}
 }
 
+// A mapping whose decimal mark the file contradicts is not believed.
+func TestMappingWithAnotherDecimalMark(t *testing.T) {
+	t.Parallel()
+	w := flatAs(t, loadWorkbook(t, "flat")["lamps"][0])
+	m, err := mapping.Parse("lanewright mapping 1\ndecimal: comma\n")
+	require.NoError(t, err)
+	r, err := ReadBytesWith(t.Context(), Options{Mapping: m}, "plant.zip", w.zip(t))
+	require.NoError(t, err)
+	found := ofCode(r.Findings, CodeMappingDecimal)
+	require.Len(t, found, 1)
+	assert.Equal(t, failure, found[0].Severity)
+}
+
 // An encoding that a mapping remembers opens the next file of its shape.
 func TestMappingRemembersTheEncoding(t *testing.T) {
 	t.Parallel()

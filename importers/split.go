@@ -151,23 +151,31 @@ func (t *table) beside() []*table {
 		if flat, _, m := t.completeAt(column.FlatTable(), i); flat && len(m.Repeated) == 0 {
 			break
 		}
+		if !t.areTables(runs, i) {
+			continue
+		}
 		var pieces []*table
-		kinds := map[string]bool{}
 		for n, run := range runs {
-			piece := t.window(run, n)
-			at := slices.IndexFunc(piece.sheet.Rows, func(r sheet.Row) bool { return r.Number == t.sheet.Rows[i].Number })
-			kind, _, ok := piece.anyKind(at)
-			if !ok || kinds[kind.Name] {
-				break
-			}
-			kinds[kind.Name] = true
-			pieces = append(pieces, piece)
+			pieces = append(pieces, t.window(t.sheet.Rows, run, n))
 		}
-		if len(pieces) == len(runs) {
-			return pieces
-		}
+		return pieces
 	}
 	return []*table{t}
+}
+
+// areTables reports whether each run has, in row i, the headings of a kind of
+// its own.
+func (t *table) areTables(runs []sheet.Span, i int) bool {
+	kinds := map[string]bool{}
+	for n, run := range runs {
+		piece := t.window(t.sheet.Rows[i:min(i+2, len(t.sheet.Rows))], run, n)
+		kind, _, ok := piece.anyKind(0)
+		if !ok || kinds[kind.Name] {
+			return false
+		}
+		kinds[kind.Name] = true
+	}
+	return true
 }
 
 // runs are the columns of row i that have a heading, parted where a column is
@@ -204,10 +212,10 @@ func (t *table) blankBelow(i, j int) bool {
 	return t.last[j] <= i
 }
 
-// window makes a table of some columns of t; the cells keep their places.
-func (t *table) window(run sheet.Span, piece int) *table {
+// window makes a table of some columns of rows; the cells keep their places.
+func (t *table) window(from []sheet.Row, run sheet.Span, piece int) *table {
 	var rows []sheet.Row
-	for _, r := range t.sheet.Rows {
+	for _, r := range from {
 		cells := make([]sheet.Cell, min(len(r.Cells), run.To+1))
 		if run.From < len(cells) {
 			copy(cells[run.From:], r.Cells[run.From:len(cells)])

@@ -34,7 +34,7 @@ func Pages() []finding.Page {
 		page(CodeColumns, "Too many columns", "A row has more columns than any workbook can have. Delete stray cells to the right; in a CSV file look for lost line ends."),
 		page(CodeCells, "Too many cells", "Cells left of a filled one count too. Delete stray cells far to the right or below the table, or split the sheet."),
 		page(CodeLongText, "The text of a cell is too long", "In CSV files a missing quotation mark makes one long cell out of many rows. Look for it at the place named."),
-		page(CodeNotUTF8, "The text is not UTF-8", "In older encodings letters such as ä, é or ñ cannot be told apart with certainty, and a guess could change a part number. Save the file as \"CSV UTF-8\", or hand in the workbook as .xlsx."),
+		page(CodeNotUTF8, "The text is not UTF-8", "In older encodings letters such as ä, é or ñ cannot be told apart with certainty, and a guess could change a part number. The finding shows how the line would read in each encoding; lanewright map FILE --encoding NAME writes a mapping that remembers the right one. Or save the file as \"CSV UTF-8\", or hand in the workbook as .xlsx."),
 		page(CodeBadUTF16, "The text breaks off inside a character", "It begins as UTF-16, the encoding of \"Unicode text\", but is cut or damaged. Save it again."),
 		page(CodeNulByte, "The text holds a zero byte", "No text has one; the file is damaged or in an encoding it does not state. Save it again as UTF-8."),
 		page(CodeOpenQuote, "A quotation mark is never closed", "Everything after it would be read as the text of one cell, and all rows below would be lost. Close the mark, write it twice where it belongs to the text, or fetch a file that was cut off again."),
