@@ -39,7 +39,8 @@ func TestMappings(t *testing.T) {
 		require.Equal(t, 422, w.Code)
 		assert.Contains(t, w.Body.String(), says)
 	}
-	answered := strings.Replace(p.Text, p.Text[strings.Index(p.Text, `"Menge" = ?`):], "\"Menge\" = Standard pack\n", 1)
+	head, _, _ := strings.Cut(p.Text, `"Menge" = ?`)
+	answered := head + "\"Menge\" = Standard pack\n"
 	w = call(t, h, "POST", odd+"/mappings", body(answered), "Content-Type: application/json")
 	require.Equal(t, 200, w.Code, "%s", w.Body)
 	kept := decode[wire.Mapping](t, w)

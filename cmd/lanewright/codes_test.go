@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"slices"
@@ -143,7 +144,7 @@ func TestCodesInAPIAndReport(t *testing.T) {
 	var listed []string
 	for cursor := ""; ; {
 		w := httptest.NewRecorder()
-		h.ServeHTTP(w, httptest.NewRequest("GET", fmt.Sprintf("/api/v1/plans/%d/loops?limit=50&cursor=%s", header.ID, url.QueryEscape(cursor)), nil))
+		h.ServeHTTP(w, httptest.NewRequest(http.MethodGet, fmt.Sprintf("/api/v1/plans/%d/loops?limit=50&cursor=%s", header.ID, url.QueryEscape(cursor)), nil))
 		require.Equal(t, 200, w.Code, "%s", w.Body)
 		var page wire.Page[wire.Loop]
 		require.NoError(t, json.Unmarshal(w.Body.Bytes(), &page))
@@ -157,7 +158,7 @@ func TestCodesInAPIAndReport(t *testing.T) {
 	assert.ElementsMatch(t, codes, listed)
 
 	w := httptest.NewRecorder()
-	h.ServeHTTP(w, httptest.NewRequest("GET", fmt.Sprintf("/api/v1/plans/%d/report.xlsx", header.ID), nil))
+	h.ServeHTTP(w, httptest.NewRequest(http.MethodGet, fmt.Sprintf("/api/v1/plans/%d/report.xlsx", header.ID), nil))
 	require.Equal(t, 200, w.Code)
 	f, err := excelize.OpenReader(w.Body)
 	require.NoError(t, err)

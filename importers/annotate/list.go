@@ -35,7 +35,7 @@ func (p *parts) addList(file string, findings finding.List) error {
 			if p.strict {
 				space = relSpaceStrict
 			}
-			edits = append(edits, into(data, start, t, fmt.Sprintf(`<%ssheet name="%s" sheetId="%d" xmlns:r="%s" r:id="%s"/>`, t.prefix(), name, next, space, id)))
+			edits = append(edits, into(data, start, t, "<"+t.prefix()+"sheet"+attribute("name", name)+attribute("sheetId", strconv.Itoa(next))+attribute("xmlns:r", space)+attribute("r:id", id)+"/>"))
 		}
 	})
 	if err != nil {

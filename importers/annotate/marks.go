@@ -40,7 +40,7 @@ func (p *parts) markSheet(n int, s listed, marks []mark, st *styles) error {
 		if p.strict {
 			space = relSpaceStrict
 		}
-		m.edits = append(m.edits, edit{m.tail, m.tail, fmt.Sprintf(`<%slegacyDrawing xmlns:r="%s" r:id="%s"/>`, m.prefix, space, id)})
+		m.edits = append(m.edits, edit{m.tail, m.tail, "<" + m.prefix + "legacyDrawing" + attribute("xmlns:r", space) + attribute("r:id", id) + "/>"})
 	}
 	p.set(s.part, apply(m.data, m.edits))
 	return nil
@@ -154,7 +154,6 @@ func (p *parts) comment(n int, s listed, legacy string, marks []mark) (id string
 			drawing = p.find(folder, r.target)
 		}
 	}
-	known := map[string]bool{}
 	if comments == "" {
 		name := p.free(fmt.Sprintf("xl/comments_findings%d", n), ".xml")
 		p.set(name, []byte(p.newComments()))
@@ -162,7 +161,8 @@ func (p *parts) comment(n int, s listed, legacy string, marks []mark) (id string
 		p.relate(s.part, "comments", "/"+name)
 		comments = name
 	}
-	if known, err = p.addComments(comments, marks); err != nil {
+	known, err := p.addComments(comments, marks)
+	if err != nil {
 		return "", err
 	}
 	if drawing == "" {

@@ -55,7 +55,8 @@ func open(data []byte) (*parts, error) {
 	if p.main == "" {
 		return nil, ErrNoWorkbook
 	}
-	return p, p.listSheets()
+	err = p.listSheets()
+	return p, err
 }
 
 // find returns the name in the archive of the part that a reference leads to.
@@ -84,21 +85,26 @@ func (p *parts) read(name string) []byte {
 		return data
 	}
 	for _, f := range p.zip.File {
-		if f.Name != name || name == "" {
-			continue
+		if f.Name == name && name != "" {
+			return inflate(f)
 		}
-		r, err := f.Open()
-		if err != nil {
-			return nil
-		}
-		defer r.Close()
-		data, err := io.ReadAll(r)
-		if err != nil {
-			return nil
-		}
-		return data
 	}
 	return nil
+}
+
+// inflate returns the content of a file, nil of one that is damaged; the gate
+// lets none of those through.
+func inflate(f *zip.File) []byte {
+	r, err := f.Open()
+	if err != nil {
+		return nil
+	}
+	defer r.Close()
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil
+	}
+	return data
 }
 
 // set gives a part new content, adding it where there is none.
@@ -150,7 +156,7 @@ func (p *parts) relate(name, kind, target string) string {
 	for n := 1; id == "" || taken[id]; n++ {
 		id = fmt.Sprintf("rid%d", 9000+n)
 	}
-	line := fmt.Sprintf(`<Relationship Id="%s" Type="%s/%s" Target="%s"/>`, id, space, kind, escape(target))
+	line := "<Relationship" + attribute("Id", id) + attribute("Type", space+"/"+kind) + attribute("Target", target) + "/>"
 	rels := p.find("", relsOf(name))
 	if rels == "" {
 		p.set(relsOf(name), []byte(declaration+`<Relationships xmlns="`+packageRels+`">`+line+`</Relationships>`))
@@ -187,9 +193,9 @@ func (p *parts) declare(part, extension, kind string) {
 	}
 	p.intoRoot(name, func(prefix string) string {
 		if part != "" {
-			return fmt.Sprintf(`<%sOverride PartName="%s" ContentType="%s"/>`, prefix, part, kind)
+			return "<" + prefix + "Override" + attribute("PartName", part) + attribute("ContentType", kind) + "/>"
 		}
-		return fmt.Sprintf(`<%sDefault Extension="%s" ContentType="%s"/>`, prefix, extension, kind)
+		return "<" + prefix + "Default" + attribute("Extension", extension) + attribute("ContentType", kind) + "/>"
 	})
 }
 

@@ -133,6 +133,9 @@ func escape(s string) string {
 	return b.String()
 }
 
+// attribute is an attribute as it stands in a tag.
+func attribute(name, value string) string { return " " + name + `="` + escape(value) + `"` }
+
 // escapeText is escape for the text of a cell or comment: line ends stay, and
 // what looks like the workbooks' own escape for a character is none.
 func escapeText(s string) string {
