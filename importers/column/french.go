@@ -1,7 +1,7 @@
 package column
 
 // french are the headings of French sheets; see german.
-var french = map[string][]string{ //nolint:misspell // no English words
+var french = map[string][]string{
 	"/Plant": {"Usine", "Données de l'usine", "Réglages"}, "/Shifts": {"Équipes", "Postes horaires"}, "/Products": {"Produits", "Plan de production"}, "/Usage": {"Consommation", "Consommations", "Nomenclature", "Utilisation"},
 	"/History": {"Historique"}, "/Parts": {"Pièces", "Liste des pièces", "Articles", "Références"}, "/Containers": {"Conteneurs", "Bacs", "Emballages", "Contenants"},
 	"/Cells": {"Cellules", "Îlots", "Lignes"}, "/Stations": {"Postes", "Postes de travail"}, "/Rack types": {"Types de rayonnage", "Types de rack"}, "/Levels": {"Niveaux"}, "/Racks": {"Rayonnages"},

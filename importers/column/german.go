@@ -2,7 +2,7 @@ package column
 
 // german are the headings of German sheets, by field, by "Sheet/Field" where
 // a sheet has its own, and the names of sheets by "/Sheet".
-var german = map[string][]string{ //nolint:misspell // no English words
+var german = map[string][]string{
 	"/Plant":      {"Werk", "Werksdaten", "Einstellungen"},
 	"/Shifts":     {"Schichten", "Schichtplan", "Schichtmodell"},
 	"/Products":   {"Produkte", "Erzeugnisse", "Produktbedarf", "Produktionsplan"},

@@ -73,7 +73,7 @@ func splitWords(name string) []string {
 // sameWord gives one spelling to folded abbreviations and words of the four
 // languages that mean one thing whatever stands beside them; small words have
 // none.
-var sameWord = wordTable(map[string]string{ //nolint:misspell // no English words
+var sameWord = wordTable(map[string]string{
 	"":            "of the for de del della la las le les du des d l der die das den und y et and el los",
 	"per":         "pro je por par a",
 	"number":      "no nr num nbr nro numero nummer nb",

@@ -1,7 +1,7 @@
 package column
 
 // spanish are the headings of Spanish sheets; see german.
-var spanish = map[string][]string{ //nolint:misspell // no English words
+var spanish = map[string][]string{
 	"/Plant": {"Planta", "Datos de planta", "Ajustes"}, "/Shifts": {"Turnos"}, "/Products": {"Productos", "Plan de producción"}, "/Usage": {"Consumo", "Consumos", "Lista de materiales", "Uso"},
 	"/History": {"Historial", "Histórico"}, "/Parts": {"Piezas", "Lista de piezas", "Materiales", "Artículos", "Referencias"}, "/Containers": {"Contenedores", "Embalajes", "Cajas"},
 	"/Cells": {"Celdas", "Células", "Líneas"}, "/Stations": {"Estaciones", "Puestos"}, "/Rack types": {"Tipos de estantería"}, "/Levels": {"Niveles"}, "/Racks": {"Estanterías"},
