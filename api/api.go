@@ -21,6 +21,7 @@ import (
 type Store interface {
 	PlantStore
 	RevisionStore
+	MappingStore
 	PlanStore
 	SimulationStore
 	RunStore
@@ -118,6 +119,10 @@ func (s *server) routes(api huma.API) {
 	get(t, plants, "list-plants", "Plants", s.listPlants)
 	get(t, plant, "get-plant", "One plant", s.getPlant)
 	s.describeImport(post(t, plant+"/imports", "import-file", "Hand in a file", s.importFile, upload))
+	s.describeUpload(post(t, plant+"/proposals", "propose-mapping", "What the columns of a file seem to mean", s.proposeMapping, upload))
+	get(t, plant+"/mappings", "list-mappings", "What the columns of a plant's files mean", s.listMappings)
+	post(t, plant+"/mappings", "save-mapping", "Keep a mapping for files of its shape", s.saveMapping)
+	remove(t, plant+"/mappings/{shape}", "remove-mapping", "Forget a mapping", s.removeMapping)
 	get(t, plant+"/revisions", "list-revisions", "Revisions of a plant", s.listRevisions)
 	get(t, plant+"/revisions/{number}", "get-revision", "One revision", s.getRevision)
 	get(t, plant+"/revisions/{number}/findings", "list-revision-findings", "Findings of a revision", s.revisionFindings)

@@ -29,13 +29,21 @@ const (
 	importsAtOnce = 2
 )
 
-type importInput struct {
+// FileInput is a file that is handed in, alone or in a form. It is exported,
+// as PlantInput is, for the description of the API.
+type FileInput struct {
 	PlantInput
-	DryRun      bool   `query:"dry_run" doc:"read and check only, store nothing"`
-	LeaveOut    bool   `query:"leave_out" doc:"store the right rows and leave out those that are reported; otherwise an error stores nothing"`
 	Name        string `query:"name" maxLength:"200" doc:"file name, for a body that is the file itself"`
+	Encoding    string `query:"encoding" doc:"encoding of texts that are not UTF-8: windows-1252, windows-1250, iso-8859-15, macintosh or ibm850"`
 	ContentType string `header:"Content-Type"`
 	RawBody     []byte
+}
+
+type importInput struct {
+	FileInput
+	DryRun   bool `query:"dry_run" doc:"read, check and compare only, store nothing"`
+	LeaveOut bool `query:"leave_out" doc:"store the right rows and leave out those that are reported; otherwise an error stores nothing"`
+	Onto     int  `query:"onto" minimum:"-1" doc:"take the sheets that the file leaves out from this revision; -1 is the latest, 0 none"`
 }
 
 type importOutput struct {
@@ -50,11 +58,15 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 	if err := archive.CheckName(in.Plant); err != nil {
 		return nil, badName(err)
 	}
-	name, data, err := in.file()
+	f, err := in.file()
 	if err != nil {
 		return nil, err
 	}
-	read, err := s.readFile(ctx, name, data)
+	o, err := s.known(ctx, in, f)
+	if err != nil {
+		return nil, err
+	}
+	read, err := s.readFile(ctx, o, f)
 	if err != nil {
 		return nil, err
 	}
@@ -62,8 +74,14 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 		return nil, refused(read)
 	}
 	out := found(in, read)
+	if out.Body.Changes, err = s.changes(ctx, in.Plant, &read.Plant); err != nil {
+		return nil, err
+	}
 	if in.DryRun {
 		return out, nil
+	}
+	if err := s.remember(ctx, in.Plant, o, read); err != nil {
+		return nil, err
 	}
 	rev, created, err := s.store.SaveRevision(ctx, in.Plant, &read.Plant, out.Body.Revision, ledger(read), read.Findings)
 	if err != nil {
@@ -78,16 +96,16 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 }
 
 // readFile reads one file; only few are read at once.
-func (s *server) readFile(ctx context.Context, name string, data []byte) (*importers.Result, error) {
+func (s *server) readFile(ctx context.Context, o importers.Options, f file) (*importers.Result, error) {
 	select {
 	case s.importing <- struct{}{}:
 		defer func() { <-s.importing }()
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}
-	read, err := importers.ReadBytes(ctx, name, data)
+	read, err := importers.ReadBytesWith(ctx, o, f.name, f.data)
 	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", name, err)
+		return nil, fmt.Errorf("read %s: %w", f.name, err)
 	}
 	return read, nil
 }
@@ -114,8 +132,16 @@ func found(in *importInput, read *importers.Result) *importOutput {
 		Plant: in.Plant, DryRun: in.DryRun, Revision: plant.Revision(&read.Plant),
 		Sheets: wire.NewSheets(ledger(read)), Facts: wire.CountFacts(&read.Plant),
 		Errors: f.Count(finding.Error), Warnings: f.Count(finding.Warning), Notes: f.Count(finding.Note),
-		Findings: wire.NewFindings(f),
+		Findings: wire.NewFindings(f), Mapping: shapeOf(read),
 	}}
+}
+
+// shapeOf names the mapping that the file was read by, or nothing.
+func shapeOf(read *importers.Result) string {
+	if read.Used == nil {
+		return ""
+	}
+	return read.Used.Shape()
 }
 
 func ledger(read *importers.Result) []archive.SheetCount {
@@ -156,30 +182,37 @@ var fileTypes = map[string]string{
 	"application/vnd.oasis.opendocument.spreadsheet": ".ods",
 }
 
-// file returns the file of a request and its name: the body, or the one file
-// of a form.
-func (in *importInput) file() (name string, data []byte, err error) {
+// file is what was handed in: a file and, in a form, the text of a mapping.
+type file struct {
+	name    string
+	data    []byte
+	mapping string
+}
+
+// file returns the file of a request: the body, or the one file of a form.
+func (in *FileInput) file() (file, error) {
 	mediaType, params, err := mime.ParseMediaType(in.ContentType)
 	if in.ContentType != "" && err != nil {
-		return "", nil, problem(http.StatusUnsupportedMediaType, sentences[http.StatusUnsupportedMediaType])
+		return file{}, problem(http.StatusUnsupportedMediaType, sentences[http.StatusUnsupportedMediaType])
 	}
 	if mediaType == "multipart/form-data" {
 		return onlyFile(multipart.NewReader(bytes.NewReader(in.RawBody), params["boundary"]))
 	}
 	ending, ok := fileTypes[mediaType]
 	if !ok {
-		return "", nil, problem(http.StatusUnsupportedMediaType, "Send a workbook (.xlsx), a CSV file or a zip of CSV files: as the body, or as the file of a form (multipart/form-data).")
+		return file{}, problem(http.StatusUnsupportedMediaType, "Send a workbook (.xlsx, .ods), a CSV file or a zip of CSV files: as the body, or as the file of a form (multipart/form-data).")
 	}
-	name = base(in.Name)
+	name := base(in.Name)
 	if name == "" {
 		name = "upload" + ending
 	}
-	return name, in.RawBody, nil
+	return file{name: name, data: in.RawBody}, nil
 }
 
-// onlyFile takes the file out of a form. A second one is refused: a file that
-// nobody reads would be lost in silence.
-func onlyFile(form *multipart.Reader) (name string, data []byte, err error) {
+// onlyFile takes the file, and the text of a mapping where there is one, out
+// of a form. A second file is refused: one that nobody reads would be lost in
+// silence.
+func onlyFile(form *multipart.Reader) (f file, err error) {
 	files := 0
 	for {
 		part, err := form.NextPart()
@@ -187,23 +220,28 @@ func onlyFile(form *multipart.Reader) (name string, data []byte, err error) {
 			break
 		}
 		if err != nil {
-			return "", nil, problem(http.StatusBadRequest, "The form can not be read to its end.")
+			return f, problem(http.StatusBadRequest, "The form can not be read to its end.")
 		}
-		if part.FileName() == "" {
+		if part.FileName() == "" && part.FormName() != "mapping" {
+			continue
+		}
+		data, err := io.ReadAll(part)
+		if err != nil {
+			return f, problem(http.StatusBadRequest, "The form can not be read to its end.")
+		}
+		if part.FormName() == "mapping" {
+			f.mapping = string(data)
 			continue
 		}
 		if files++; files > 1 {
-			return "", nil, problem(http.StatusUnprocessableEntity, "The form has more than one file. Hand in one workbook, or a zip of all CSV files.")
+			return f, problem(http.StatusUnprocessableEntity, "The form has more than one file. Hand in one workbook, or a zip of all CSV files.")
 		}
-		if data, err = io.ReadAll(part); err != nil {
-			return "", nil, problem(http.StatusBadRequest, "The form can not be read to its end.")
-		}
-		name = base(part.FileName())
+		f.name, f.data = base(part.FileName()), data
 	}
 	if files == 0 {
-		return "", nil, problem(http.StatusUnprocessableEntity, "The form has no file.")
+		return f, problem(http.StatusUnprocessableEntity, "The form has no file.")
 	}
-	return name, data, nil
+	return f, nil
 }
 
 // base cuts the folders off a name, whatever machine it comes from.
@@ -217,12 +255,18 @@ func base(name string) string {
 
 // describeImport completes what the OpenAPI document says of an import.
 func (s *server) describeImport(op *huma.Operation) {
-	op.Description = "The body is the file: a workbook (.xlsx), a flat CSV, or a zip of CSV files; or a form with one file. " +
-		"Errors in the file answer 422 with all findings, and nothing is stored. A dry run answers the same and stores nothing."
-	file := &huma.Schema{Type: "string", Format: "binary"}
-	op.RequestBody.Content["multipart/form-data"] = &huma.MediaType{Schema: &huma.Schema{
-		Type: "object", Properties: map[string]*huma.Schema{"file": file}, Required: []string{"file"},
-	}}
+	s.describeUpload(op)
+	op.Description = "The body is the file: a workbook (.xlsx, .ods), a flat CSV, or a zip of CSV files; or a form with one file and, where needed, the text of a mapping. " +
+		"A mapping that the plant has for files of this shape is used by itself; one that is given is kept. " +
+		"Errors in the file answer 422 with all findings, and nothing is stored. A dry run answers the same and stores nothing; changes says what differs from the latest revision."
 	op.Responses["201"] = &huma.Response{Description: "Stored as a new revision", Content: op.Responses["200"].Content}
 	op.Responses["200"].Description = "A dry run, or the same facts were stored before"
+}
+
+// describeUpload says that a body is a file or a form with one.
+func (s *server) describeUpload(op *huma.Operation) {
+	op.Description = "The body is the file, or a form with one file and, where there is one, the text of a mapping to go on from. Nothing is stored."
+	op.RequestBody.Content["multipart/form-data"] = &huma.MediaType{Schema: &huma.Schema{
+		Type: "object", Properties: map[string]*huma.Schema{"file": {Type: "string", Format: "binary"}, "mapping": {Type: "string"}}, Required: []string{"file"},
+	}}
 }

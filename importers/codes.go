@@ -46,6 +46,8 @@ type codebook struct {
 	// asked counts the names looked for nearby; it is dear work, and after
 	// so many the sheet is simply not there.
 	asked map[string]string
+	// looks finds entries by what their codes look like.
+	looks map[scoped]*entry
 }
 
 type scoped struct{ scope, code string }
@@ -62,7 +64,7 @@ type entry struct {
 }
 
 func newCodebook(rd *reading, kind, home string) *codebook {
-	return &codebook{rd: rd, kind: kind, home: home, entries: map[scoped]*entry{}, names: map[string][]string{}, asked: map[string]string{}}
+	return &codebook{rd: rd, kind: kind, home: home, entries: map[scoped]*entry{}, names: map[string][]string{}, asked: map[string]string{}, looks: map[scoped]*entry{}}
 }
 
 // name returns the spelling of the code that raw defines or defines again.
@@ -80,6 +82,8 @@ func (b *codebook) define(s slot, scope, raw string, out bool) (e *entry, first 
 		e = &entry{code: trim(raw), raw: raw, row: s.row, out: out}
 		b.entries[key] = e
 		b.names[scope] = append(b.names[scope], e.code)
+		b.noteOuterSpace(e, s)
+		b.compareLooks(e, s, scope)
 		return e, true
 	}
 	b.compare(e, s, raw)

@@ -3,6 +3,7 @@ package importers
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"lanewright/importers/column"
 	"lanewright/importers/sheet"
@@ -14,6 +15,7 @@ import (
 const (
 	CodeNothingKnown = "rows.nothing-known"
 	CodeTotal        = "rows.total"
+	CodeRemark       = "rows.remark"
 )
 
 // fact is what one row states. Its codes are as the sheet shows them until
@@ -123,6 +125,8 @@ func (r *row) skip() bool {
 		r.leaveOut(CodeNothingKnown, "has no value in a known column", "It may be a note or a line between two blocks.")
 	case r.repeatsHeadings():
 		r.state = skipped
+	case r.isRemark():
+		r.leaveOut(CodeRemark, "was taken for a remark", fmt.Sprintf("All it holds is the text %.80q, and %s needs more than that.", trim(r.first()), r.t.what()))
 	case r.isTotal():
 		r.leaveOut(CodeTotal, "was taken for a total", fmt.Sprintf("It begins with %q and lacks what every row of %s needs.", trim(r.first()), r.t.what()))
 	default:
@@ -153,20 +157,51 @@ func (r *row) knowsAnything() bool {
 }
 
 func (r *row) repeatsHeadings() bool {
-	headings := r.t.headings(r.t.head)
-	return slices.EqualFunc(headings, r.Cells, func(h string, c sheet.Cell) bool { return h == c.Text })
+	first := r.t.sheet.Rows[r.t.head.at].Cells
+	return slices.EqualFunc(first, r.Cells, func(h, c sheet.Cell) bool { return h.Text == c.Text })
 }
 
-// totals are words that begin a row of sums.
-var totals = []string{"total", "totals", "sum", "subtotal", "grandtotal", "sumtotal"}
+// totals are the folded words that begin a row of sums, in four languages.
+var totals = map[string]bool{
+	"total": true, "totals": true, "sum": true, "subtotal": true, "grandtotal": true, "sumtotal": true,
+	"summe": true, "gesamt": true, "gesamtsumme": true, "zwischensumme": true, "insgesamt": true,
+	"suma": true, "totales": true, "totalgeneral": true, "sumatotal": true, "sumatoria": true,
+	"totaux": true, "somme": true, "soustotal": true,
+}
 
 // isTotal reports whether the row begins with a word for a sum and lacks a
 // required value.
 func (r *row) isTotal() bool {
-	if !slices.Contains(totals, column.Fold(r.first())) {
+	text := r.first()
+	word, _, _ := strings.Cut(strings.TrimSpace(text), " ")
+	if !totals[column.Fold(word)] && !totals[column.Fold(text)] {
 		return false
 	}
 	return slices.ContainsFunc(r.t.kind.Columns, func(c column.Column) bool { return c.Required && !r.given(c.Field) })
+}
+
+// isRemark reports whether the row holds one text only, a sentence rather than
+// a code, where its sheet needs several values.
+func (r *row) isRemark() bool {
+	if filled(r.Cells) != 1 || r.t.kind.Name == column.Plant {
+		return false
+	}
+	needed := 0
+	for _, c := range r.t.kind.Columns {
+		if c.Required {
+			needed++
+		}
+	}
+	text := trim(r.first())
+	last := r.Row == &r.t.sheet.Rows[len(r.t.sheet.Rows)-1] || r.t.gapBefore(r.index())
+	words := len(strings.Fields(text))
+	return needed > 1 && (words > 2 || words > 1 && last || strings.HasSuffix(text, ":") || strings.HasPrefix(text, "*"))
+}
+
+// index is the position of the row in its sheet.
+func (r *row) index() int {
+	i, _ := slices.BinarySearchFunc(r.t.sheet.Rows, r.Number, func(o sheet.Row, n int) int { return o.Number - n })
+	return i
 }
 
 // first returns the text of the row's first cell that has one.

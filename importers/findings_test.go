@@ -55,6 +55,12 @@ var findingCases = []struct {
 		w.without("Rack types", "Levels", "Racks", "Current layout", "Pins").set("Cells", "F2", "")
 	}},
 
+	{CodeColumnWords, note, "Parts!C1", "by its words", func(w workbook) { w.set("Parts", "C1", "Piece wgt (kg)") }},
+	{CodeSheetSeveral, note, "Parts", "2 tables", func(w workbook) {
+		w.add("Parts").add("Parts", "Carrier list").add("Parts", "Rack", "Level", "Lane", "Part").add("Parts", "R1", "1", "1", "L-100")
+		w.without("Current layout")
+	}},
+
 	// Values.
 	{CodeMissingValue, failure, "Parts!D3", "Container", func(w workbook) { w.set("Parts", "D3", " n/a ") }},
 	{CodeMissingValue, failure, "Usage!A2", "Product", func(w workbook) { w.set("Usage", "A2", "") }},
@@ -93,6 +99,8 @@ var findingCases = []struct {
 
 	// Rows.
 	{CodeNothingKnown, note, "Parts!6", "Row 6", func(w workbook) { w.set("Parts", "K6", "checked by Ingrid") }},
+	{CodeRemark, note, "Parts!6", "as of last week", func(w workbook) { w.add("Parts", "as of last week") }},
+	{CodeTotal, note, "Usage!6", "total", func(w workbook) { w.add("Usage", "Gesamt:", "", "", "", "7") }},
 	{CodeTotal, note, "Usage!6", "total", func(w workbook) { w.add("Usage", "Total", "", "", "", "7") }},
 	{CodeRepeatedRow, warning, "Parts!6", "row 2", func(w workbook) { w.add("Parts", w["Parts"][1]...) }},
 	{CodeRepeatedRow, warning, "Usage!6", "both", func(w workbook) { w.add("Usage", w["Usage"][4]...) }},
@@ -104,6 +112,11 @@ var findingCases = []struct {
 	{CodeDuplicate, failure, "Containers!A4", "BOX", func(w workbook) { w.add("Containers", "box ", "", "300", "200", "100") }},
 	{CodeDifferInCase, warning, "Usage!B2", "l-100", func(w workbook) { w.set("Usage", "B2", "l-100") }},
 	{CodeDifferInCase, warning, "Parts!D3", `"tray\u00a0"`, func(w workbook) { w.set("Parts", "D3", "tray\u00a0") }},
+	{CodeLookAlike, warning, "Parts!A6", "looks like", func(w workbook) {
+		w.add("Parts", "L-1\uff100", "", "", "BOX", "30").add("Parts", "L-10", "", "", "BOX", "30")
+	}},
+	{CodeLookAlike, warning, "Parts!A6", "two scripts", func(w workbook) { w.add("Parts", "PА-7", "", "", "BOX", "30") }},
+	{CodeOuterSpace, note, "Parts!A6", "was cut", func(w workbook) { w.add("Parts", "P7 ", "", "", "BOX", "30") }},
 	{CodeNoRate, failure, "Usage!A2", "how much", func(w workbook) { w.set("Usage", "E2", "") }},
 	{CodeNoRate, failure, "Usage!B5", "how much", func(w workbook) { w.set("Usage", "G5", "tbd") }},
 	{CodeTwoRates, failure, "Usage!G2", "two ways", func(w workbook) { w.set("Usage", "G2", "60") }},
@@ -205,7 +218,7 @@ func TestDidYouMean(t *testing.T) {
 
 func TestEveryCodeHasACaseAndAPage(t *testing.T) {
 	t.Parallel()
-	cases := map[string]bool{CodeSheetHidden: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
+	cases := map[string]bool{CodeSheetHidden: true, CodeRowsHidden: true, CodeColumnsHidden: true, CodeMappingUsed: true, CodeSheetKept: true, CodeNumber: true, CodeMappingNoTable: true, CodeMappingDecimal: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
 	for _, c := range findingCases {
 		cases[c.code] = true
 	}

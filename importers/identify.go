@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"lanewright/importers/column"
-	"lanewright/importers/sheet"
 	"lanewright/planner/finding"
 )
 
@@ -23,43 +22,48 @@ const (
 	CodeColumnRepeated  = "columns.repeated"
 	CodeColumnNoHeading = "columns.no-heading"
 	CodeColumnUnit      = "columns.unit-ignored"
+	CodeColumnWords     = "columns.by-words"
+	CodeColumnsHidden   = "columns.hidden"
+	CodeRowsHidden      = "rows.hidden"
 )
 
-// headRows is how many rows of a sheet are searched for its headings.
-const headRows = 20
-
 // identify settles which table is which kind of sheet.
-func (rd *reading) identify() {
+func (rd *reading) identify() error {
 	named := map[string]bool{}
 	for _, t := range rd.tables {
-		if k, ok := kindByName(t.sheet.Name); ok {
+		if k, ok := t.kindByName(); ok {
 			named[k.Name] = true
 		}
 	}
 	for _, t := range rd.tables {
-		if len(t.sheet.Rows) > 0 {
+		if len(t.sheet.Rows) > 0 && !rd.readMapped(t) {
 			rd.identifyTable(t, named)
 		}
 	}
 	if !slices.ContainsFunc(rd.tables, func(t *table) bool { return t.kind.Name != "" }) {
 		for _, t := range rd.tables {
-			t.readAsBest()
+			if !t.keptOut {
+				t.readAsBest()
+			}
 		}
+	}
+	if err := rd.addBase(); err != nil {
+		return err
 	}
 	for _, t := range rd.tables {
 		t.describe()
 	}
+	rd.missingMapped()
 	rd.missingSheets()
+	return nil
 }
 
-// lexicon returns the lexicon of k, made once.
-func (rd *reading) lexicon(k column.Sheet) *column.Lexicon {
-	l := rd.lexicons[k.Name]
-	if l == nil {
-		l = column.NewLexicon(k)
-		rd.lexicons[k.Name] = l
+// kindByName returns the kind of sheet whose name t bears.
+func (t *table) kindByName() (column.Sheet, bool) {
+	if t.piece > 0 {
+		return column.Sheet{}, false
 	}
-	return l
+	return kindByName(t.sheet.Name)
 }
 
 func kindByName(name string) (column.Sheet, bool) {
@@ -76,7 +80,7 @@ func kindByName(name string) (column.Sheet, bool) {
 // that has many more columns of a flat one than of anything else is a flat one
 // that lacks a column.
 func (rd *reading) identifyTable(t *table, named map[string]bool) {
-	byName, ok := kindByName(t.sheet.Name)
+	byName, ok := t.kindByName()
 	exact := ok && column.Fold(byName.Name) == column.Fold(t.sheet.Name)
 	if flat, head, m := t.complete(column.FlatTable()); flat && t.mayBeFlat(byName, named) {
 		t.readAs(column.FlatTable(), head, m)
@@ -143,42 +147,16 @@ func (rd *reading) refuseSecond(t *table, k column.Sheet, named map[string]bool)
 	return true
 }
 
-// complete looks for the first row that holds the columns that k can not do
-// without.
-func (t *table) complete(k column.Sheet) (ok bool, head int, m column.Match) {
-	for i := range min(headRows, len(t.sheet.Rows)) {
-		m = t.rd.lexicon(k).Recognise(t.headings(i), splitHeading)
-		if len(missing(k, m)) == 0 {
-			return true, i, m
-		}
-	}
-	return false, 0, column.Match{}
-}
-
-// headingsFor returns the headings that are complete for k, else the row in
-// which most columns are recognised.
-func (t *table) headingsFor(k column.Sheet) (ok bool, head int, best column.Match) {
-	if ok, head, m := t.complete(k); ok {
-		return true, head, m
-	}
-	for i := range min(headRows, len(t.sheet.Rows)) {
-		if m := t.rd.lexicon(k).Recognise(t.headings(i), splitHeading); i == 0 || len(m.At) > len(best.At) {
-			head, best = i, m
-		}
-	}
-	return false, head, best
-}
-
 // kindByHeadings returns the kind that recognises most columns of t, with at
 // least two columns and half of the headings.
-func (t *table) kindByHeadings() (kind column.Sheet, head int, match column.Match, found bool) {
+func (t *table) kindByHeadings() (kind column.Sheet, at head, match column.Match, found bool) {
 	for _, k := range column.Sheets() {
 		ok, i, m := t.complete(k)
 		if ok && plausible(m, 2) && len(m.At) > len(match.At) {
-			kind, head, match, found = k, i, m, true
+			kind, at, match, found = k, i, m, true
 		}
 	}
-	return kind, head, match, found
+	return kind, at, match, found
 }
 
 // plausible reports whether m recognised n columns and half of the headings.
@@ -194,15 +172,15 @@ func (t *table) readAsBest() {
 	}
 	kinds := append([]column.Sheet{column.FlatTable()}, column.Sheets()...)
 	var kind column.Sheet
-	var head int
+	var at head
 	var match column.Match
 	for _, k := range kinds {
 		if _, i, m := t.headingsFor(k); plausible(m, 2) && len(m.At) > len(match.At) {
-			kind, head, match = k, i, m
+			kind, at, match = k, i, m
 		}
 	}
 	if kind.Name != "" {
-		t.readAs(kind, head, match)
+		t.readAs(kind, at, match)
 	}
 }
 
@@ -226,138 +204,6 @@ func missing(k column.Sheet, m column.Match) []string {
 		names = append(names, "Container (or Length, Width and Height)")
 	}
 	return names
-}
-
-// describe reports what is odd about the sheet and its headings.
-func (t *table) describe() {
-	if len(t.sheet.Rows) == 0 {
-		return
-	}
-	if t.sheet.State != sheet.Visible && t.sheet.State != "" {
-		t.rd.note(t, CodeSheetHidden, fmt.Sprintf("Sheet %q is hidden", t.sheet.Name),
-			"Hidden sheets are treated like all others.", "Show it in the spreadsheet program to see what it holds, or take it out of the file.")
-	}
-	if t.kind.Name == "" {
-		t.describeUnknown()
-		return
-	}
-	t.describeMissing()
-	t.describeColumns()
-}
-
-func (t *table) describeUnknown() {
-	if slices.ContainsFunc(t.rd.found, func(f finding.Finding) bool {
-		return f.Code == CodeSheetSecond && f.Origin == t.sheet.Origin(0, -1)
-	}) {
-		return
-	}
-	var names []string
-	for _, k := range column.Sheets() {
-		names = append(names, k.Name)
-	}
-	remedy := "Nothing to do if it is not for the plan; else give it the name and the headings of one of " + strings.Join(names, ", ") + "."
-	if near, ok := column.Nearest(t.sheet.Name, names); ok {
-		remedy = fmt.Sprintf("Did you mean %s? ", near) + remedy
-	}
-	t.rd.note(t, CodeSheetUnknown, fmt.Sprintf("Sheet %q was not read: neither its name nor its headings are known (%s)", t.sheet.Name, count(len(t.sheet.Rows), "row")),
-		"Its rows are kept out of the plan.", remedy)
-}
-
-// describeMissing reports the columns that t can not be read without; then
-// none of its rows can be used.
-func (t *table) describeMissing() {
-	names := missing(t.kind, t.match)
-	if len(names) == 0 {
-		return
-	}
-	headings := t.headings(t.head)
-	found := make([]string, 0, len(headings))
-	for _, h := range headings {
-		if strings.TrimSpace(h) != "" {
-			found = append(found, fmt.Sprintf("%q", strings.TrimSpace(h)))
-		}
-	}
-	remedy := "Name the column as " + t.what() + " of the template has it, or add it."
-	for _, n := range names {
-		if near, ok := column.Nearest(n, t.unknownHeadings()); ok {
-			remedy = fmt.Sprintf("Did you mean %q to be %s? ", near, n) + remedy
-		}
-	}
-	t.rd.found = append(t.rd.found, finding.Finding{
-		Severity: finding.Error, Code: CodeColumnMissing, Origin: t.sheet.Origin(t.sheet.Rows[t.head].Number, -1),
-		Summary: fmt.Sprintf("Sheet %q has no column %s", t.sheet.Name, strings.Join(names, ", ")),
-		Detail:  fmt.Sprintf("It was read as %s with the headings %s. Without the column none of its rows can be used.", t.what(), strings.Join(found, ", ")),
-		Remedy:  remedy,
-	})
-	for _, r := range t.rows {
-		r.state = reported
-	}
-}
-
-func (t *table) unknownHeadings() []string {
-	headings := t.headings(t.head)
-	var names []string
-	for _, i := range t.match.Unknown {
-		name, _ := splitHeading(headings[i])
-		names = append(names, name)
-	}
-	return names
-}
-
-// describeColumns reports headings that mean nothing here, or what another
-// column means already, and columns with values but no heading.
-func (t *table) describeColumns() {
-	headings := t.headings(t.head)
-	var free []string
-	for _, c := range t.kind.Columns {
-		if _, ok := t.match.At[c.Field]; !ok {
-			free = append(free, c.Field)
-		}
-	}
-	for _, i := range t.match.Unknown {
-		name, _ := splitHeading(headings[i])
-		if near, ok := column.Nearest(name, free); ok {
-			t.heading(finding.Warning, CodeColumnNear, i, fmt.Sprintf("Column %q is not known; did you mean %s?", headings[i], near),
-				"Its values are kept out of the plan.", "Correct the heading, or leave it if it is something else.")
-			continue
-		}
-		remedy := "Nothing to do: every column of the sheet is there."
-		if len(free) > 0 {
-			remedy = "Nothing to do, unless it should be one of: " + strings.Join(free, ", ") + "."
-		}
-		t.heading(finding.Note, CodeColumnUnknown, i, fmt.Sprintf("Column %q is not known in %s", headings[i], t.what()),
-			"Its values are kept out of the plan.", remedy)
-	}
-	for i := range headings {
-		if f, ok := t.match.Repeated[i]; ok {
-			t.heading(finding.Warning, CodeColumnRepeated, i, fmt.Sprintf("Columns %q and %q both mean %s; the first was read", headings[t.match.At[f]], headings[i], f),
-				"Which of the two holds the right values can not be known.", "Take one of the columns out or rename it.")
-		}
-	}
-	t.describeUnits(headings)
-	t.describeNameless(headings)
-}
-
-// describeNameless reports columns that hold values under no heading.
-func (t *table) describeNameless(headings []string) {
-	told := map[int]bool{}
-	for _, r := range t.rows {
-		for i, c := range r.Cells {
-			if c.IsEmpty() || told[i] || (i < len(headings) && column.Fold(headings[i]) != "") {
-				continue
-			}
-			told[i] = true
-			t.heading(finding.Note, CodeColumnNoHeading, i, fmt.Sprintf("Column %s of sheet %q has values but no heading (first in row %d)", sheet.Letters(i), t.sheet.Name, r.Number),
-				"Its values are kept out of the plan.", "Give the column a heading if the plan needs it.")
-		}
-	}
-}
-
-func (t *table) heading(s finding.Severity, code string, i int, summary, detail, remedy string) {
-	t.rd.found = append(t.rd.found, finding.Finding{
-		Severity: s, Code: code, Origin: t.sheet.Origin(t.sheet.Rows[t.head].Number, i),
-		Summary: summary, Detail: detail, Remedy: remedy,
-	})
 }
 
 func (rd *reading) note(t *table, code, summary, detail, remedy string) {

@@ -71,7 +71,10 @@ func accountFor(rt *rapid.T, t *testing.T, w workbook) {
 	if err := rd.take("plant.zip", book, err); err != nil {
 		rt.Fatalf("%v", err)
 	}
-	r := rd.result()
+	r, err := rd.result()
+	if err != nil {
+		rt.Fatalf("%v", err)
+	}
 	for _, l := range r.Sheets {
 		if l.Rows != l.Used+l.Reported+l.Skipped {
 			rt.Fatalf("ledger %+v", l)
@@ -87,7 +90,7 @@ func accountFor(rt *rapid.T, t *testing.T, w workbook) {
 }
 
 func pointsTo(list finding.List, t *table, r *row) bool {
-	head := t.sheet.Rows[t.head].Number
+	head := t.sheet.Rows[t.head.at].Number
 	return slices.ContainsFunc(list, func(f finding.Finding) bool {
 		return f.Origin.Sheet == t.sheet.Name && (f.Origin.Row == r.Number || f.Origin.Row == head && f.Code == CodeColumnMissing)
 	})

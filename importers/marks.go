@@ -1,11 +1,13 @@
 package importers
 
 import (
+	"fmt"
 	"iter"
 
 	"lanewright/importers/column"
 	"lanewright/importers/sheet"
 	"lanewright/importers/value"
+	"lanewright/planner/finding"
 )
 
 // numberFields are the columns that hold one number each, with or without a
@@ -39,12 +41,33 @@ var numberSettings = map[string]bool{
 // read in two ways is reported and not guessed.
 func (rd *reading) findMarks() {
 	marks := map[int]value.Marks{}
+	told := false
 	for _, t := range rd.tables {
 		if _, ok := marks[t.book]; !ok {
 			marks[t.book] = value.MarksOf(rd.numbers(t.book))
 		}
 		t.marks = marks[t.book]
+		if rd.mapping == nil || rd.mapping.Decimal == 0 || t.old {
+			continue
+		}
+		if shown := t.marks.Decimal; shown != 0 && shown != rd.mapping.Decimal && !told {
+			rd.otherDecimal(shown)
+			told = true
+		}
+		t.marks = value.Marks{Decimal: rd.mapping.Decimal}
 	}
+}
+
+// otherDecimal reports that the numbers of a file speak for another decimal
+// mark than the mapping: 1.250 would be read as a thousand and more.
+func (rd *reading) otherDecimal(shown rune) {
+	names := map[rune]string{'.': "point", ',': "comma"}
+	rd.found = append(rd.found, finding.Finding{
+		Severity: finding.Error, Code: CodeMappingDecimal, Origin: rd.file(),
+		Summary: fmt.Sprintf("The mapping says that the decimal mark is a %s, but the numbers of the file have a %s", names[rd.mapping.Decimal], names[shown]),
+		Detail:  "A number such as 1.250 would mean something else than was meant.",
+		Remedy:  fmt.Sprintf("Correct the line in the mapping to decimal: %s, or take it out; or write the file as before.", names[shown]),
+	})
 }
 
 // numbers yields the cells of all number columns of a file.
@@ -77,7 +100,7 @@ func (t *table) numbers(yield func(sheet.Cell) bool) bool {
 
 // settingNumbers yields the values of the settings that are one number each.
 func (t *table) settingNumbers(yield func(sheet.Cell) bool) bool {
-	lexicon := column.NewLexicon(column.Settings())
+	lexicon := column.SettingsLexicon()
 	for _, r := range t.rows {
 		name := r.may("Setting").cell.Text
 		for field := range lexicon.Recognise([]string{name}, splitHeading).At {

@@ -142,7 +142,7 @@ func orShare(v, def units.Ratio) units.Ratio {
 func (rd *reading) collectSettings(t *table) {
 	rd.plant.Settings.Origin = t.sheet.Origin(0, -1)
 	all := column.Settings()
-	lexicon := column.NewLexicon(all)
+	lexicon := column.SettingsLexicon()
 	for _, r := range t.rows {
 		if r.skip() {
 			continue

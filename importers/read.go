@@ -13,7 +13,7 @@ import (
 
 	_ "time/tzdata" // time zones must be known wherever the program runs
 
-	"lanewright/importers/column"
+	"lanewright/importers/mapping"
 	"lanewright/importers/sheet"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
@@ -28,6 +28,13 @@ type Result struct {
 	Findings finding.List
 	// Sheets accounts for the rows of each sheet, in the order of the files.
 	Sheets []Ledger
+	// Mapping says how every table was understood, with the questions that
+	// are open. It is nil when every file was refused.
+	Mapping *mapping.Mapping
+	// Used is the mapping that was given or known and used, nil when none was.
+	Used *mapping.Mapping
+	// Preview shows the first twenty rows of each table as understood.
+	Preview []Preview
 }
 
 // Ledger accounts for the rows of one sheet: Rows = Used + Reported + Skipped.
@@ -48,25 +55,13 @@ type Ledger struct {
 // one plant. A file that is refused is an error finding of the result; the
 // error is for a failing world, such as a file that can not be opened.
 func ReadFiles(ctx context.Context, paths ...string) (*Result, error) {
-	rd := newReading()
-	for _, path := range paths {
-		book, err := sheet.Open(ctx, path, sheet.DefaultLimits())
-		if err := rd.take(path, book, err); err != nil {
-			return nil, err
-		}
-	}
-	return rd.result(), nil
+	return ReadFilesWith(ctx, Options{}, paths...)
 }
 
 // ReadBytes reads an upload or standard input as one plant. The name's
 // extension helps to tell the format, and findings show it.
 func ReadBytes(ctx context.Context, name string, data []byte) (*Result, error) {
-	rd := newReading()
-	book, err := sheet.Read(ctx, name, data, sheet.DefaultLimits())
-	if err := rd.take(name, book, err); err != nil {
-		return nil, err
-	}
-	return rd.result(), nil
+	return ReadBytesWith(ctx, Options{}, name, data)
 }
 
 // reading is one import under way.
@@ -82,11 +77,16 @@ type reading struct {
 	tables   []*table
 	facts    facts
 	settings settingsRows
-	lexicons map[string]*column.Lexicon
+	// mapping is what somebody said, known what was said of earlier files;
+	// applied are the tables of the mapping that were found.
+	mapping *mapping.Mapping
+	known   []*mapping.Mapping
+	applied map[*mapping.Table]bool
+	onto    *Base
 }
 
 func newReading() *reading {
-	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, lexicons: map[string]*column.Lexicon{}}
+	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, applied: map[*mapping.Table]bool{}}
 }
 
 // take adds what a file held, or why it was refused.
@@ -117,24 +117,29 @@ func (rd *reading) take(path string, book *sheet.Book, err error) error {
 
 // result reads the tables, joins their codes and checks the plant. Where every
 // file was refused there is nothing to say beside that.
-func (rd *reading) result() *Result {
+func (rd *reading) result() (*Result, error) {
 	if rd.books == 0 {
 		rd.found.Sort()
 		rd.plant.Name = rd.name
-		return &Result{Plant: rd.plant, Findings: rd.found}
+		return &Result{Plant: rd.plant, Findings: rd.found}, nil
 	}
-	rd.identify()
+	rd.split()
+	rd.chooseMapping()
+	if err := rd.identify(); err != nil {
+		return nil, err
+	}
 	rd.findMarks()
 	rd.readSettings()
 	for _, t := range rd.tables {
 		rd.readTable(t)
+		t.describeNumbers()
 	}
 	rd.join()
 	rd.found = append(rd.found, plant.Check(&rd.plant)...)
 	rd.found.Sort()
-	r := &Result{Plant: rd.plant, Findings: rd.found}
+	r := &Result{Plant: rd.plant, Findings: rd.found, Mapping: rd.propose(), Used: rd.mapping, Preview: rd.preview()}
 	for _, t := range rd.tables {
 		r.Sheets = append(r.Sheets, t.ledger())
 	}
-	return r
+	return r, nil
 }

@@ -384,8 +384,12 @@ func (s slot) text() string {
 func (s slot) code() string {
 	return read(s, func() (string, error) {
 		_, err := plainText(s.cell, 200)
-		if err == nil && s.cell.Date {
+		switch {
+		case err != nil:
+		case s.cell.Date:
 			s.dateAsCode()
+		case s.cell.Number:
+			s.row.t.countNumber(s)
 		}
 		return s.cell.Text, err
 	}, anything[string], "")

@@ -18,8 +18,24 @@ type table struct {
 	match column.Match
 	// base is the unit of a column where neither heading nor cell names one.
 	base map[string]string
-	// head is the position in sheet.Rows of the headings.
-	head  int
+	// head is where the headings stand, names what they are, lines the rows
+	// that were taken apart to find them.
+	head  head
+	names []string
+	lines map[int]*line
+	// asNumbers are the codes that are numbers in the sheet, by field.
+	asNumbers map[string]*shownCodes
+	// old says that it comes from an earlier revision.
+	old bool
+	// keptOut says that a mapping keeps the sheet out of the plan.
+	keptOut bool
+	// piece numbers the tables of a sheet that holds several; those behind the
+	// first do not bear the sheet's name.
+	piece int
+	// columns are those of a table that stands beside another one, "A:C".
+	columns string
+	// last is, for each column, how many rows there are down to its last value.
+	last  []int
 	marks value.Marks
 	// rows are those below the headings.
 	rows []*row
@@ -43,28 +59,20 @@ type row struct {
 }
 
 func newTable(rd *reading, s *sheet.Sheet, book int) *table {
-	return &table{rd: rd, sheet: s, book: book}
-}
-
-// headings returns the texts of row i of the sheet.
-func (t *table) headings(i int) []string {
-	texts := make([]string, len(t.sheet.Rows[i].Cells))
-	for j, c := range t.sheet.Rows[i].Cells {
-		texts[j] = c.Text
-	}
-	return texts
+	return &table{rd: rd, sheet: s, book: book, lines: map[int]*line{}, asNumbers: map[string]*shownCodes{}}
 }
 
 // readAs settles what t is: the rows below its headings become its rows, and
 // the columns that were recognised are recorded.
-func (t *table) readAs(kind column.Sheet, head int, match column.Match) {
-	t.kind, t.head, t.match = kind, head, match
+func (t *table) readAs(kind column.Sheet, at head, match column.Match) {
+	t.kind, t.head, t.match = kind, at, match
+	t.names = textsOf(t.lineAt(at.at).of(at.lines, column.LexiconOf(kind)))
 	t.base = map[string]string{}
 	for _, c := range kind.Columns {
 		t.base[c.Field] = c.Unit
 	}
-	t.rows = make([]*row, 0, len(t.sheet.Rows)-head-1)
-	for i := head + 1; i < len(t.sheet.Rows); i++ {
+	t.rows = make([]*row, 0, max(len(t.sheet.Rows)-at.after(), 0))
+	for i := at.after(); i < len(t.sheet.Rows); i++ {
 		t.rows = append(t.rows, &row{Row: &t.sheet.Rows[i], t: t})
 	}
 	t.recordColumns()
@@ -79,7 +87,7 @@ func (t *table) what() string {
 }
 
 func (t *table) recordColumns() {
-	headings := t.headings(t.head)
+	headings := t.headings()
 	for _, c := range t.kind.Columns {
 		if at, ok := t.match.At[c.Field]; ok {
 			t.rd.plant.Columns = append(t.rd.plant.Columns, plant.Column{
@@ -92,7 +100,11 @@ func (t *table) recordColumns() {
 
 // ledger counts the rows of t by what became of them.
 func (t *table) ledger() Ledger {
-	l := Ledger{File: t.sheet.File, Sheet: t.sheet.Name, Kind: t.kind.Name, Rows: len(t.sheet.Rows)}
+	name := t.sheet.Name
+	if t.columns != "" {
+		name += " (" + t.columns + ")"
+	}
+	l := Ledger{File: t.sheet.File, Sheet: name, Kind: t.kind.Name, Rows: len(t.sheet.Rows)}
 	l.Skipped = len(t.sheet.Rows) - len(t.rows)
 	for _, r := range t.rows {
 		switch r.state {

@@ -30,6 +30,7 @@ type Store struct {
 	plans     []plan
 	played    []played
 	runs      []*run
+	mappings  []mapping
 	watchers  map[chan string]bool
 	// Loads counts how often a plan was loaded.
 	Loads int

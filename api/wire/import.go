@@ -1,6 +1,9 @@
 package wire
 
-import "lanewright/planner/plant"
+import (
+	"lanewright/importers/export"
+	"lanewright/planner/plant"
+)
 
 // Import reports what became of a file that was handed in.
 type Import struct {
@@ -16,6 +19,61 @@ type Import struct {
 	Warnings int       `json:"warnings"`
 	Notes    int       `json:"notes"`
 	Findings []Finding `json:"findings"`
+	Mapping  string    `json:"mapping" doc:"shape of the mapping that the file was read by; empty when none was needed"`
+	// Changes says what differs from the latest revision.
+	Changes Changes `json:"changes"`
+}
+
+// Changes is what differs between the latest revision and what a file brings.
+type Changes struct {
+	Against int           `json:"against" doc:"number of the revision; 0 when there is none"`
+	Sheets  []SheetChange `json:"sheets" doc:"sheets in which something differs"`
+}
+
+// SheetChange counts the rows of one sheet that differ and shows some.
+type SheetChange struct {
+	Sheet   string      `json:"sheet"`
+	Added   int         `json:"added"`
+	Removed int         `json:"removed"`
+	Changed int         `json:"changed"`
+	Rows    []RowChange `json:"rows" doc:"at most the first 50 of each kind"`
+}
+
+// RowChange is one row that differs.
+type RowChange struct {
+	What   string       `json:"what" enum:"added,removed,changed"`
+	Key    string       `json:"key" doc:"what names the row"`
+	Values []ValueDelta `json:"values" doc:"the columns of a changed row that differ"`
+}
+
+// ValueDelta is one value before and after.
+type ValueDelta struct {
+	Column string `json:"column"`
+	Old    string `json:"old"`
+	New    string `json:"new"`
+}
+
+// changesShown is how many rows of a sheet and kind are shown.
+const changesShown = 50
+
+// NewChanges groups changes by sheet.
+func NewChanges(against int, list []export.Change) Changes {
+	c := Changes{Against: against, Sheets: []SheetChange{}}
+	for _, row := range list {
+		if n := len(c.Sheets); n == 0 || c.Sheets[n-1].Sheet != row.Sheet {
+			c.Sheets = append(c.Sheets, SheetChange{Sheet: row.Sheet, Rows: []RowChange{}})
+		}
+		c.Sheets[len(c.Sheets)-1].add(row)
+	}
+	return c
+}
+
+func (s *SheetChange) add(row export.Change) {
+	count := map[export.Changed]*int{export.Added: &s.Added, export.Removed: &s.Removed, export.Altered: &s.Changed}[row.What]
+	if *count++; *count > changesShown {
+		return
+	}
+	s.Rows = append(s.Rows, RowChange{What: string(row.What), Key: row.Key, Values: convert(row.Fields, func(f export.FieldChange) ValueDelta { return ValueDelta(f) })})
 }
 
 // Facts counts what a revision holds.

@@ -26,6 +26,14 @@ type InspectedSheet struct {
 	Rows   int    `json:"rows" doc:"non-empty rows"`
 	Cells  int    `json:"cells" doc:"non-empty cells"`
 	Merges int    `json:"merges" doc:"merged ranges"`
+
+	HiddenRows    int    `json:"hidden_rows" doc:"non-empty rows that are hidden"`
+	HiddenColumns int    `json:"hidden_columns" doc:"hidden columns up to the last filled one"`
+	Formulas      int    `json:"formulas" doc:"cells with a formula"`
+	NoValue       int    `json:"no_value" doc:"formulas whose result was not saved"`
+	Errors        int    `json:"errors" doc:"cells with an error value"`
+	Filtered      bool   `json:"filtered" doc:"a filter is set"`
+	Delimiter     string `json:"delimiter" doc:"what parts the fields of a CSV file; empty in workbooks"`
 }
 
 // NewInspection converts an inspection.

@@ -10,7 +10,12 @@ import (
 // facts reads the files that a plan is made from. Where nothing is left to plan it
 // lists the errors and ends.
 func (p *program) facts(ctx context.Context, names []string) (planner.Input, error) {
-	input, err := p.read(ctx, names)
+	return p.factsBy(ctx, names, "")
+}
+
+// factsBy is facts by the mapping of that name.
+func (p *program) factsBy(ctx context.Context, names []string, mapping string) (planner.Input, error) {
+	input, err := p.read(ctx, names, mapping)
 	if err != nil {
 		return planner.Input{}, stopped(ctx, err)
 	}

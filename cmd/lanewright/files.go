@@ -83,7 +83,7 @@ func distinct(inputs []string, outputs ...string) error {
 			continue
 		}
 		for _, in := range taken {
-			if sameFile(in, out) {
+			if in != "" && sameFile(in, out) {
 				return usagef("%s would be written over %s", out, in)
 			}
 		}
@@ -96,6 +96,9 @@ func distinct(inputs []string, outputs ...string) error {
 func withSheets(inputs []string) []string {
 	all := slices.Clone(inputs)
 	for _, in := range inputs {
+		if in == "" {
+			continue
+		}
 		entries, _ := os.ReadDir(in) // what is no folder has none
 		for _, e := range entries {
 			if sheet.IsTable(e.Name()) {

@@ -18,6 +18,10 @@ type importOptions struct {
 	plant                  string
 	at                     place
 	dryRun, leaveOut, plan bool
+	mapping                string
+	// onto is the revision that the sheets left out are taken from: 0 none,
+	// latest the latest one.
+	onto string
 }
 
 func (p *program) importCommand() *cobra.Command {
@@ -28,15 +32,23 @@ func (p *program) importCommand() *cobra.Command {
 		Long: `import reads a plant's files and stores them as the next revision of the plant:
 everything or, on any failure, nothing. Files with errors are refused and the errors
 listed; --leave-out stores the rest without the rows that have them. The same facts
-are never stored twice.`,
+are never stored twice. What differs from the latest revision is shown first; --dry-run
+stops there.
+
+A file that brings only some sheets comes onto a revision with --onto: the sheets it
+leaves out are kept from there. A mapping (lanewright map) says what columns mean; it is
+kept, and used by itself for later files with the same headings.`,
 		Example: `  lanewright import plant.xlsx --plant "North works" --dry-run
-  lanewright import plant.xlsx --plant "North works" --plan`,
+  lanewright import plant.xlsx --plant "North works" --plan
+  lanewright import demand.csv --plant "North works" --onto latest`,
 		Args: files,
 		RunE: p.run(func(ctx context.Context, args []string) error { return p.importFiles(ctx, args, o) }),
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.plant, "plant", "", "name of the plant in the database")
-	flags.BoolVar(&o.dryRun, "dry-run", false, "read and check, store nothing")
+	flags.BoolVar(&o.dryRun, "dry-run", false, "read, check and compare, store nothing")
+	flags.StringVar(&o.onto, "onto", "", "keep the sheets that the files leave out from this revision: its number, or latest")
+	mappingFlag(flags, &o.mapping)
 	flags.BoolVar(&o.leaveOut, "leave-out", false, "leave out the rows with errors and store the rest")
 	flags.BoolVar(&o.plan, "plan", false, "plan the revision too, and store the plan")
 	fromEnvironment(flags, "plant")
@@ -54,12 +66,31 @@ func (p *program) importFiles(ctx context.Context, names []string, o importOptio
 	case o.dryRun && o.plan:
 		return usagef("--dry-run stores nothing, so there is nothing to --plan")
 	}
-	read, err := p.read(ctx, names)
+	m, err := stated(o.mapping)
+	if err != nil {
+		return err
+	}
+	s, err := p.openCurrent(ctx, o.at)
+	if err != nil {
+		return err
+	}
+	return closing(s, p.importInto(ctx, s, names, importers.Options{Mapping: m}, o))
+}
+
+// importInto reads the files, shows what they would change and stores them.
+func (p *program) importInto(ctx context.Context, s *store, names []string, known importers.Options, o importOptions) error {
+	if err := s.learn(ctx, o, &known); err != nil {
+		return err
+	}
+	read, err := p.readWith(ctx, names, known)
 	if err != nil {
 		return stopped(ctx, err)
 	}
 	writeFindings(p.err, read.Findings)
 	writeLedger(p.err, read.Sheets)
+	if err := p.writeChanges(ctx, s, o.plant, &read.Plant); err != nil {
+		return err
+	}
 	fmt.Fprintln(p.out, severities(read.Findings))
 	if read.Findings.HasErrors() && !o.leaveOut {
 		fmt.Fprintln(p.out, "nothing was stored; repair the errors, or leave their rows out with --leave-out")
@@ -69,11 +100,12 @@ func (p *program) importFiles(ctx context.Context, names []string, o importOptio
 		fmt.Fprintln(p.out, "nothing was stored: this was a dry run")
 		return nil
 	}
-	s, err := p.openCurrent(ctx, o.at)
-	if err != nil {
-		return err
+	if known.Mapping != nil && read.Mapping != nil {
+		if err := s.SaveMapping(ctx, o.plant, read.Mapping.Shape(), read.Mapping.Text()); err != nil {
+			return err
+		}
 	}
-	return closing(s, p.save(ctx, s, read, o))
+	return p.save(ctx, s, read, o)
 }
 
 // save stores what was read and, where asked, a plan of it.

@@ -25,16 +25,26 @@ func files(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
-// read turns the files into a plant and findings.
-func (p *program) read(ctx context.Context, names []string) (*importers.Result, error) {
+// read turns the files into a plant and findings, by the mapping of that name
+// where there is one.
+func (p *program) read(ctx context.Context, names []string, mapping string) (*importers.Result, error) {
+	m, err := stated(mapping)
+	if err != nil {
+		return nil, err
+	}
+	return p.readWith(ctx, names, importers.Options{Mapping: m})
+}
+
+// readWith is read with all that is known about the files.
+func (p *program) readWith(ctx context.Context, names []string, o importers.Options) (*importers.Result, error) {
 	if names[0] != "-" {
-		return importers.ReadFiles(ctx, names...)
+		return importers.ReadFilesWith(ctx, o, names...)
 	}
 	data, err := p.piped()
 	if err != nil {
 		return nil, err
 	}
-	return importers.ReadBytes(ctx, standardInput, data)
+	return importers.ReadBytesWith(ctx, o, standardInput, data)
 }
 
 // piped reads standard input to its end.

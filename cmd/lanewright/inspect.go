@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -81,4 +82,30 @@ func writeInspection(w io.Writer, found sheet.Inspection) {
 		rows = append(rows, []string{s.Name, s.State, strconv.Itoa(s.Rows), strconv.Itoa(s.Cells), strconv.Itoa(s.Merges)})
 	}
 	table(w, rows)
+	for _, s := range found.Sheets {
+		if odd := oddities(s); odd != "" {
+			fmt.Fprintf(w, "%s: %s\n", s.Name, odd)
+		}
+	}
+}
+
+// oddities lists what somebody who looks at the sheet may not see.
+func oddities(s sheet.SheetInspection) string {
+	var list []string
+	add := func(n int, noun string) {
+		if n > 0 {
+			list = append(list, plural(n, noun))
+		}
+	}
+	add(s.HiddenRows, "hidden row")
+	add(s.HiddenColumns, "hidden column")
+	if s.Filtered {
+		list = append(list, "a filter")
+	}
+	add(s.Formulas, "formula")
+	if s.NoValue > 0 {
+		list = append(list, fmt.Sprintf("%d of them without a saved result", s.NoValue))
+	}
+	add(s.Errors, "error value")
+	return strings.Join(list, ", ")
 }

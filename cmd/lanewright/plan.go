@@ -28,6 +28,7 @@ type planOptions struct {
 	threads     int
 	set         []string
 	prove       bool
+	mapping     string
 }
 
 func (p *program) planCommand() *cobra.Command {
@@ -57,6 +58,7 @@ says so. Ctrl-C stops with nothing written and exit code 3.`,
 	flags.IntVar(&o.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the plan")
 	flags.StringArrayVar(&o.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
 	flags.BoolVar(&o.prove, "prove", false, "play the plan too: the summary and findings then say which loops would run short")
+	mappingFlag(flags, &o.mapping)
 	fromEnvironment(flags, "seed", "time-limit", "threads")
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
 		o.seeded = flags.Changed("seed")
@@ -77,7 +79,7 @@ func (o planOptions) check(inputs []string) error {
 	if err := o.apply(&planner.Settings{}); err != nil {
 		return err
 	}
-	return distinct(inputs, o.out, o.report)
+	return distinct(append(inputs[:len(inputs):len(inputs)], o.mapping), o.out, o.report)
 }
 
 // apply puts --set, --seed and --prove into settings; --seed wins.
@@ -102,7 +104,7 @@ func (p *program) plan(ctx context.Context, names []string, o planOptions) error
 	if err := o.check(names); err != nil {
 		return err
 	}
-	input, err := p.facts(ctx, names)
+	input, err := p.factsBy(ctx, names, o.mapping)
 	if err != nil {
 		return err
 	}

@@ -20,8 +20,8 @@ func (p *program) root() *cobra.Command {
 aisles, in a workbook or CSV files) and plans how many containers each part needs
 at each station, which lane of which rack they lie in, and who refills them when.
 
-FILE is a workbook (.xlsx), a flat table (.csv), a .zip or a folder of CSV files;
-- reads standard input. Results go to standard output, everything else to
+FILE is a workbook (.xlsx, .ods), a flat table (.csv), a .zip or a folder of CSV
+files; - reads standard input. Results go to standard output, everything else to
 standard error. The exit code is 0 when it is done, 1 when the input has errors
 (all of them are listed), 2 when the command line is wrong, 3 when the world
 failed: a file that can't be read, a database that is away.`,
@@ -44,7 +44,7 @@ failed: a file that can't be read, a database that is away.`,
 	root.SetOut(p.out)
 	root.SetErr(p.err)
 	group(root, "To begin with:", p.demoCommand(), p.templateCommand(), p.explainCommand(), p.versionCommand())
-	group(root, "With files alone:", p.inspectCommand(), p.checkCommand(), p.planCommand(), p.simulateCommand(), p.choicesCommand(), p.tradeCommand(), p.reliefsCommand(), p.rackCommand(), p.cellModelCommand())
+	group(root, "With files alone:", p.inspectCommand(), p.checkCommand(), p.mapCommand(), p.planCommand(), p.simulateCommand(), p.choicesCommand(), p.tradeCommand(), p.reliefsCommand(), p.rackCommand(), p.cellModelCommand())
 	group(root, "With a database:", p.importCommand(), p.reportCommand(), p.serveCommand(), p.migrateCommand())
 	return root
 }

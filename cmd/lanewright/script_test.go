@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"golang.org/x/text/encoding/charmap"
 
 	"lanewright/storage/embedded"
 	"lanewright/testdata/plants"
@@ -30,7 +31,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Condition:           condition,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "latin1": latin1},
 	})
 }
 
@@ -71,4 +72,14 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("%v ended with %d, want %d", args[1:], got, want)
 	}
+}
+
+// latin1 FROM TO writes a text in the encoding of old spreadsheet programs.
+func latin1(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: latin1 FROM TO")
+	}
+	data, err := charmap.Windows1252.NewEncoder().String(ts.ReadFile(args[0]))
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(data), 0o600))
 }

@@ -3,6 +3,8 @@
 // neither fits. It guesses nothing: a near miss is a question, never a match.
 package column
 
+import "slices"
+
 // Column is one canonical column of the plant workbook.
 type Column struct {
 	// Field is the canonical name without a unit, "Piece mass".
@@ -41,7 +43,7 @@ func (s Sheet) Named(name string) bool {
 	if folded == Fold(s.Name) {
 		return true
 	}
-	for _, n := range s.Synonyms {
+	for _, n := range slices.Concat(s.Synonyms, translations("", s.Name)) {
 		if folded == Fold(n) {
 			return true
 		}

@@ -1,6 +1,7 @@
 package column
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,7 +56,7 @@ func TestNamesAreUnambiguous(t *testing.T) {
 	t.Parallel()
 	names := map[string]string{}
 	for _, s := range Sheets() {
-		for _, n := range append([]string{s.Name}, s.Synonyms...) {
+		for _, n := range slices.Concat([]string{s.Name}, s.Synonyms, translations("", s.Name)) {
 			other, taken := names[Fold(n)]
 			assert.False(t, taken && other != s.Name, "%s names %s and %s", n, s.Name, other)
 			names[Fold(n)] = s.Name
@@ -64,12 +65,47 @@ func TestNamesAreUnambiguous(t *testing.T) {
 	for _, s := range append(Sheets(), FlatTable(), Settings()) {
 		headings := map[string]string{}
 		for _, c := range s.Columns {
-			for _, h := range append([]string{c.Field}, c.Synonyms...) {
+			for _, h := range slices.Concat([]string{c.Field}, c.Synonyms, translations(s.Name, c.Field)) {
 				other, taken := headings[Fold(h)]
-				assert.False(t, taken, "in %s the heading %s means %s and %s", s.Name, h, other, c.Field)
+				assert.False(t, taken && other != c.Field, "in %s the heading %s means %s and %s", s.Name, h, other, c.Field)
 				headings[Fold(h)] = c.Field
 			}
 		}
+	}
+}
+
+// A word that is asked about must not be known as one column.
+func TestDoubtsAreNoSynonyms(t *testing.T) {
+	t.Parallel()
+	for _, s := range append(Sheets(), FlatTable()) {
+		l := NewLexicon(s)
+		for name, fields := range l.doubts {
+			for _, f := range fields {
+				_, ok := s.Column(f)
+				assert.True(t, ok, "%s has no column %s", s.Name, f)
+			}
+			h := NewHeading(name, plainUnit)
+			assert.False(t, l.Knows(h), "in %s %s is known", s.Name, name)
+			assert.Equal(t, fields, l.Candidates(h, func(string) bool { return true }))
+		}
+	}
+}
+
+func TestHeadingsOfFourLanguages(t *testing.T) {
+	t.Parallel()
+	l := NewLexicon(FlatTable())
+	for heading, want := range map[string]string{
+		"Teile-Nr.": "Part", "Behälter": "Container", "BEHAELTER": "Container", "Stk. je KLT": "Standard pack", "Stück/Behälter": "Standard pack", "Länge (mm)": "Length", "Stückgewicht (kg)": "Piece mass",
+		"Nº de pieza": "Part", "Puesto": "Station", "Piezas por hora": "Pieces per hour", "Línea": "Cell", "Pzas/caja": "Standard pack", "Peso unitario": "Piece mass",
+		"N° pièce": "Part", "Bac": "Container", "Pièces par bac": "Standard pack", "Poste de travail": "Station", "Hauteur (mm)": "Height", "Qté / bac": "Standard pack",
+		"Part #": "Part", "PartNo": "Part", "Qty/Container": "Standard pack", "Pcs per hr": "Pieces per hour", "Lgth (in)": "Length",
+	} {
+		m := l.Recognise([]string{heading}, plainUnit)
+		_, ok := m.At[want]
+		assert.True(t, ok, "%s is not %s but %v", heading, want, m.At)
+	}
+	for _, heading := range []string{"Menge", "Verbrauch", "Bemerkung", "Colour", "A", "de la"} {
+		assert.Empty(t, l.Recognise([]string{heading}, plainUnit).At, heading)
 	}
 }
 

@@ -4,17 +4,49 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // Fold reduces a heading to what makes it different from others: letters and
-// digits in lower case. "Qty / Box" and "QTY_BOX" are the same heading.
+// digits in lower case, accents left away and umlauts written out. "Qty / Box"
+// and "QTY_BOX" are the same heading, "Länge" and "LAENGE" too.
 func Fold(heading string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return unicode.ToLower(r)
+	if plain(heading) {
+		return strings.Map(foldRune, heading)
+	}
+	var b strings.Builder
+	for _, r := range norm.NFC.String(heading) {
+		if long, ok := written[unicode.ToLower(r)]; ok {
+			b.WriteString(long)
+			continue
 		}
-		return -1
-	}, heading)
+		for _, base := range norm.NFD.String(string(r)) {
+			if r := foldRune(base); r >= 0 {
+				b.WriteRune(r)
+			}
+		}
+	}
+	return b.String()
+}
+
+// written are the letters that are written out with two.
+var written = map[rune]string{'ä': "ae", 'ö': "oe", 'ü': "ue", 'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "oe", 'å': "aa"}
+
+func foldRune(r rune) rune {
+	if unicode.IsLetter(r) || unicode.IsDigit(r) {
+		return unicode.ToLower(r)
+	}
+	return -1
+}
+
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // Nearest returns the one of names that text was probably meant to be: the

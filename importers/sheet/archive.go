@@ -253,7 +253,7 @@ func readArchive(ctx context.Context, file string, data []byte, limits Limits) (
 	case a.parts["[content_types].xml"] != nil || a.parts["_rels/.rels"] != nil || a.parts["xl/workbook.xml"] != nil:
 		read = a.readWorkbook
 	case a.parts["mimetype"] != nil && a.parts["content.xml"] != nil:
-		return nil, notASheet(file, "an OpenDocument file")
+		read = a.readOpenDocument
 	}
 	book, err := read(ctx)
 	if err != nil {

@@ -41,6 +41,9 @@ func (w *sheetWalk) readCell() error {
 	if c.IsEmpty() {
 		return nil
 	}
+	if x.formula && !c.NoValue {
+		w.sheet.Formulas++
+	}
 	for len(w.cells) < w.column {
 		w.cells = append(w.cells, Cell{})
 	}

@@ -32,14 +32,18 @@ func readTextBook(ctx context.Context, file string, data []byte, limits Limits) 
 func readText(ctx context.Context, file, base string, data []byte, limits Limits, b *budget) (Sheet, finding.List, error) {
 	s := Sheet{File: file, Name: withoutExtension(base), State: Visible}
 	at := finding.Origin{File: file, Sheet: s.Name}
-	text, refused := decode(data, at)
+	text, refused := decode(data, limits.form.Encoding, at)
 	if refused != nil {
 		return s, nil, refused
 	}
 	text, mark := statedDelimiter(text)
+	if limits.form.Delimiter != 0 {
+		mark = limits.form.Delimiter
+	}
 	if mark == 0 {
 		mark = delimiterOf(base, text)
 	}
+	s.Delimiter = mark
 	r := records{text: text, mark: mark, width: limits.Columns}
 	shelf := newShelf(b, limits)
 	var cells []Cell

@@ -223,7 +223,7 @@ func TestInspect(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, sheet.Inspection{
 		File: "Plant.xlsx", Format: "xlsx",
-		Sheets: []sheet.SheetInspection{{Name: "Parts", State: "visible", Rows: 2, Cells: 4, Merges: 1}},
+		Sheets: []sheet.SheetInspection{{Name: "Parts", State: "visible", Rows: 2, Cells: 4, Merges: 1, Formulas: 1, NoValue: 1, Errors: 1}},
 	}, in)
 
 	in, err = sheet.Inspect(context.Background(), folder(t, map[string]string{"a.doc": ""}), sheet.DefaultLimits())

@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
 
 	"lanewright/planner/finding"
 )
@@ -30,9 +33,84 @@ func hasWideMark(data []byte) bool {
 	return bytes.HasPrefix(data, []byte(utf16LEMark)) || bytes.HasPrefix(data, []byte(utf16BEMark))
 }
 
+// Form says how delimited texts are written, where somebody has said so; its
+// zero value leaves that to the texts.
+type Form struct {
+	// Encoding is a name of Encodings for texts that are not UTF-8.
+	Encoding string
+	// Delimiter parts the fields of a record; 0 takes the most constant one.
+	Delimiter byte
+}
+
+// encodings are the older encodings of one byte for a character that
+// spreadsheet programs write, by their registered names.
+var encodings = []struct {
+	name string
+	page *charmap.Charmap
+}{
+	{"windows-1252", charmap.Windows1252},
+	{"windows-1250", charmap.Windows1250},
+	{"iso-8859-15", charmap.ISO8859_15},
+	{"macintosh", charmap.Macintosh},
+	{"ibm850", charmap.CodePage850},
+}
+
+// Encodings names the encodings that a text may be said to have.
+func Encodings() []string {
+	names := make([]string, len(encodings))
+	for i, e := range encodings {
+		names[i] = e.name
+	}
+	return names
+}
+
+// Preview is what a line of a text looks like in one encoding.
+type Preview struct{ Encoding, Line string }
+
+// Previews shows the first line that is not UTF-8 in each encoding in which
+// all of the text has a meaning; nothing where the text is UTF-8.
+func Previews(data []byte) []Preview {
+	i := firstInvalid(data)
+	if i < 0 {
+		return nil
+	}
+	start := bytes.LastIndexByte(data[:i], '\n') + 1
+	line, _, _ := bytes.Cut(data[start:], []byte("\n"))
+	var out []Preview
+	for _, e := range encodings {
+		if text, ok := transcode(bytes.TrimRight(line, "\r"), e.name); ok {
+			if _, whole := transcode(data, e.name); whole {
+				out = append(out, Preview{e.name, string(text[:min(len(text), 120)])})
+			}
+		}
+	}
+	return out
+}
+
+// transcode reads a text in an encoding; ok is false where a byte means
+// nothing in it or nobody knows the encoding.
+func transcode(data []byte, encoding string) (text []byte, ok bool) {
+	for _, e := range encodings {
+		if e.name != encoding {
+			continue
+		}
+		out := make([]byte, 0, len(data)+len(data)/16)
+		for _, b := range data {
+			r := e.page.DecodeByte(b)
+			if r == utf8.RuneError || r >= 0x80 && r < 0xa0 {
+				return nil, false
+			}
+			out = utf8.AppendRune(out, r)
+		}
+		return out, true
+	}
+	return nil, false
+}
+
 // decode returns a text as UTF-8 without its mark. An encoding is never
-// guessed: a text is UTF-8, or UTF-16 with the mark that says so.
-func decode(data []byte, at finding.Origin) (string, *Refused) {
+// guessed: a text is UTF-8, or UTF-16 with the mark that says so, or what
+// somebody said it is.
+func decode(data []byte, encoding string, at finding.Origin) (string, *Refused) {
 	if hasWideMark(data) {
 		wide, ok := decodeUTF16(data)
 		if !ok {
@@ -43,7 +121,11 @@ func decode(data []byte, at finding.Origin) (string, *Refused) {
 	data = bytes.TrimPrefix(data, []byte(utf8Mark))
 	data = bytes.TrimSuffix(data, []byte(endOfFileDOS))
 	if i := firstInvalid(data); i >= 0 {
-		return "", notUTF8(data, i, at)
+		text, ok := transcode(data, encoding)
+		if !ok {
+			return "", notUTF8(data, i, at)
+		}
+		data = text
 	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		at.Row = lineOf(data, i)
@@ -99,6 +181,14 @@ func firstInvalid(data []byte) int {
 // lineOf returns the number of the line that byte i stands in, from 1.
 func lineOf(data []byte, i int) int { return 1 + bytes.Count(data[:i], []byte("\n")) }
 
+// around is the part of a line, at most sixty characters, from shortly before
+// its first letter that is not ASCII.
+func around(line string) string {
+	at := strings.IndexFunc(line, func(r rune) bool { return r >= utf8.RuneSelf })
+	runes := []rune(line[max(0, strings.LastIndexAny(line[:max(at, 0)], ",;\t|")+1):])
+	return fmt.Sprintf("%q", string(runes[:min(len(runes), 60)]))
+}
+
 func badUTF16(at finding.Origin) *Refused {
 	return damaged(CodeBadUTF16, at, "the text begins as UTF-16 but breaks off inside a character")
 }
@@ -110,10 +200,18 @@ func notUTF8(data []byte, i int, at finding.Origin) *Refused {
 	for len(before) > 0 && !utf8.RuneStart(before[0]) {
 		before = before[1:]
 	}
+	var shown []string
+	for _, p := range Previews(data) {
+		shown = append(shown, p.Encoding+": "+around(p.Line))
+	}
+	detail := "The file was saved in an older encoding in which letters such as ä, é or ñ cannot be told apart with certainty, and a guess could change a part number."
+	if len(shown) > 0 {
+		detail += " The line would read in " + strings.Join(shown, "; in ") + "."
+	}
 	return &Refused{
 		Code: CodeNotUTF8, Origin: at,
 		Summary: fmt.Sprintf("line %d is not UTF-8 text: byte %02X after %q", at.Row, data[i], before),
-		Detail:  "The file was saved in an older encoding in which letters such as ä, é or ñ cannot be told apart with certainty, and a guess could change a part number.",
-		Remedy:  "Save it again as UTF-8: in a spreadsheet program choose the file type \"CSV UTF-8\", in a text editor \"Save as\" with the encoding UTF-8. Or hand in the workbook as .xlsx.",
+		Detail:  detail,
+		Remedy:  "Say which it is: lanewright map FILE --encoding NAME writes a mapping that remembers it. Or save the file as UTF-8 (file type \"CSV UTF-8\"), or hand in the workbook as .xlsx.",
 	}
 }

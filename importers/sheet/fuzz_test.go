@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 
@@ -59,4 +60,32 @@ func FuzzArchive(f *testing.F) {
 	f.Add(workbookOf(oneCell).zip(f))
 	f.Add(archive{{"Parts.csv", "a,b\n"}}.zip(f))
 	f.Fuzz(func(t *testing.T, data []byte) { checkSound(t, "Plant.xlsx", data) })
+}
+
+// FuzzOpenDocument changes the content of an OpenDocument workbook.
+func FuzzOpenDocument(f *testing.F) {
+	f.Add([]byte(odsOf(odsRow(odsText("a"), odsNumber("float", "1.5", "1,50 kg")))[1].content))
+	f.Add([]byte(odsOf(`<table:table-row table:number-rows-repeated="3"><table:table-cell table:number-columns-repeated="2"/></table:table-row>`)[1].content))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		checkSound(t, "Plant.ods", odsOf("").with("content.xml", string(data)).zip(t))
+	})
+}
+
+// FuzzEncoding reads texts in an older encoding: what is read can be read again.
+func FuzzEncoding(f *testing.F) {
+	f.Add([]byte("Beh\xe4lter;\x80"), uint8(0))
+	f.Add([]byte("a,b"), uint8(3))
+	f.Fuzz(func(t *testing.T, data []byte, which uint8) {
+		names := sheet.Encodings()
+		form := sheet.Form{Encoding: names[int(which)%len(names)]}
+		book, err := sheet.ReadAs(context.Background(), "Parts.csv", data, form, sheet.DefaultLimits())
+		if err != nil {
+			return
+		}
+		for _, row := range book.Sheets[0].Rows {
+			for _, c := range row.Cells {
+				require.True(t, utf8.ValidString(c.Text))
+			}
+		}
+	})
 }

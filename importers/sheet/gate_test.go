@@ -350,7 +350,8 @@ func TestOtherContent(t *testing.T) {
 		{"text.xls", "Part\tLength\nA\t1\n", sheet.CodeNameMisleads},
 		{"short.xlsx", "PK", sheet.CodeDamagedArchive},
 		{"cut.xlsx", "PK\x03\x04 and no more", sheet.CodeDamagedArchive},
-		{"flat.ods", string(archive{{"mimetype", "application/vnd.oasis.opendocument.spreadsheet"}, {"content.xml", "<a/>"}}.zip(t)), sheet.CodeNotASheet},
+		{"flat.ods", string(archive{{"mimetype", "application/vnd.oasis.opendocument.spreadsheet"}, {"content.xml", "<a/>"}}.zip(t)), sheet.CodeBadXML},
+		{"letter.ods", string(archive{{"mimetype", "application/vnd.oasis.opendocument.text"}, {"content.xml", "<a/>"}}.zip(t)), sheet.CodeOtherOffice},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

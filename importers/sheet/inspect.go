@@ -20,6 +20,15 @@ type SheetInspection struct { //nolint:revive // an Inspection is of a book, thi
 	Name, State string
 	// Rows and Cells count the non-empty ones, Merges the merged ranges.
 	Rows, Cells, Merges int
+	// HiddenRows and HiddenColumns count what is hidden and not empty,
+	// Formulas the cells with a formula, NoValue those of them whose result
+	// was not saved, Errors the cells with an error value.
+	HiddenRows, HiddenColumns int
+	Formulas, NoValue, Errors int
+	// Filtered says that a filter is set.
+	Filtered bool
+	// Delimiter parts the fields of a CSV file; empty in workbooks.
+	Delimiter string
 }
 
 // Inspect reads the file, folder or archive at path and counts what it holds.
@@ -51,13 +60,48 @@ func inspection(file string, book *Book, err error) (Inspection, error) {
 }
 
 func (s *Sheet) inspect() SheetInspection {
-	in := SheetInspection{Name: s.Name, State: s.State, Rows: len(s.Rows), Merges: s.Merges}
+	in := SheetInspection{
+		Name: s.Name, State: s.State, Rows: len(s.Rows), Merges: s.Merges, HiddenRows: s.HiddenRows,
+		HiddenColumns: len(s.HiddenWithin()), Formulas: s.Formulas, Filtered: s.Filtered,
+	}
+	if s.Delimiter != 0 {
+		in.Delimiter = string(s.Delimiter)
+	}
 	for _, row := range s.Rows {
 		for _, c := range row.Cells {
-			if !c.IsEmpty() {
-				in.Cells++
+			switch {
+			case c.IsEmpty():
+				continue
+			case c.NoValue:
+				in.NoValue++
+				in.Formulas++
+			case c.Error:
+				in.Errors++
 			}
+			in.Cells++
 		}
 	}
 	return in
+}
+
+// HiddenWithin lists the hidden columns that reach no further than the widest
+// row.
+func (s *Sheet) HiddenWithin() []int {
+	width := 0
+	for _, row := range s.Rows {
+		width = max(width, len(row.Cells))
+	}
+	hidden := make([]bool, width)
+	for _, span := range s.HiddenColumns {
+		for c := span.From; c <= min(span.To, width-1) && !hidden[c]; c++ {
+			hidden[c] = true
+		}
+	}
+	var list []int
+	for c, is := range hidden {
+		if is {
+			list = append(list, c)
+		}
+	}
+	return list
 }

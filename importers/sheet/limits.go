@@ -23,6 +23,8 @@ type Limits struct {
 	Cells int
 	// CellBytes is the longest text of one cell.
 	CellBytes int
+	// form travels with the limits to every text.
+	form Form
 }
 
 // DefaultLimits are the limits in force where nothing else is said. Rows,

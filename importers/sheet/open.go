@@ -21,6 +21,12 @@ const (
 // Open reads the file, archive or folder at path. A *Refused error is the
 // file's fault; any other error is a failing world.
 func Open(ctx context.Context, path string, limits Limits) (*Book, error) {
+	return OpenAs(ctx, path, Form{}, limits)
+}
+
+// OpenAs is Open for texts of which somebody said how they are written.
+func OpenAs(ctx context.Context, path string, form Form, limits Limits) (*Book, error) {
+	limits.form = form
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", baseName(path), err)
@@ -32,12 +38,18 @@ func Open(ctx context.Context, path string, limits Limits) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	return Read(ctx, path, data, limits)
+	return ReadAs(ctx, path, data, form, limits)
 }
 
 // Read reads what an upload or standard input brought. The name serves for
 // its extension and as the origin of every fact; a path before it is cut.
 func Read(ctx context.Context, name string, data []byte, limits Limits) (*Book, error) {
+	return ReadAs(ctx, name, data, Form{}, limits)
+}
+
+// ReadAs is Read for texts of which somebody said how they are written.
+func ReadAs(ctx context.Context, name string, data []byte, form Form, limits Limits) (*Book, error) {
+	limits.form = form
 	name = baseName(name)
 	if int64(len(data)) > limits.FileBytes {
 		return nil, tooBig(name, limits.FileBytes)

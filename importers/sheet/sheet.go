@@ -63,10 +63,50 @@ type Sheet struct {
 	State string
 	// Rows are the rows with a non-empty cell, by ascending number.
 	Rows []Row
-	// Merges counts the ranges of merged cells.
+	// Merges counts the ranges of merged cells, Merged has them, up to 10,000.
 	Merges int
+	Merged []Range
+	// HiddenRows counts the rows with a non-empty cell that are hidden, by a
+	// filter too; they are read like all others.
+	HiddenRows int
+	// HiddenColumns are the columns that are hidden, as ranges that may reach
+	// beyond the last cell. Those are read too.
+	HiddenColumns []Span
+	// Filtered says that a filter is set.
+	Filtered bool
+	// Formulas counts the cells that hold the saved result of a formula.
+	Formulas int
 	// Date1904 says that day 0 of serial dates is 1904-01-01.
 	Date1904 bool
+	// Delimiter is what parts the fields of a CSV file, 0 in workbooks.
+	Delimiter byte
+}
+
+// Range is a rectangle of cells: rows from 1, columns from 0, all inclusive.
+type Range struct {
+	Top, Bottom int
+	Left, Right int
+}
+
+// Span is a run of columns, from 0, inclusive.
+type Span struct{ From, To int }
+
+// keepMerge takes note of merged cells.
+func (s *Sheet) keepMerge(r Range) {
+	s.Merges++
+	if len(s.Merged) < mostRanges {
+		s.Merged = append(s.Merged, r)
+	}
+}
+
+// mostRanges bounds the merged ranges and hidden columns that are kept.
+const mostRanges = 10_000
+
+// hide takes note of hidden columns.
+func (s *Sheet) hide(from, to int) {
+	if len(s.HiddenColumns) < mostRanges {
+		s.HiddenColumns = append(s.HiddenColumns, Span{from, to})
+	}
 }
 
 // Origin returns the place of a cell: row counts from 1, column from 0; a
@@ -82,6 +122,7 @@ func (s *Sheet) Origin(row, column int) finding.Origin {
 // Formats of a book.
 const (
 	FormatXLSX   = "xlsx"
+	FormatODS    = "ods"
 	FormatCSV    = "csv"
 	FormatZip    = "zip"
 	FormatFolder = "folder"
@@ -91,7 +132,7 @@ const (
 type Book struct {
 	// File is the base name of the file or folder.
 	File string
-	// Format is FormatXLSX, FormatCSV, FormatZip or FormatFolder.
+	// Format is FormatXLSX, FormatODS, FormatCSV, FormatZip or FormatFolder.
 	Format string
 	// Date1904 says that the workbook counts its dates from 1904.
 	Date1904 bool

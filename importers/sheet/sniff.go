@@ -137,7 +137,7 @@ func notASheet(name, what string) *Refused {
 	return &Refused{
 		Code: CodeNotASheet, Origin: finding.Origin{File: name},
 		Summary: "this is " + what + ", not a workbook or a CSV file",
-		Detail:  "The content decides what a file is, not its name. Workbooks (.xlsx, .xlsm), CSV files and folders or zip archives of CSV files can be read.",
+		Detail:  "The content decides what a file is, not its name. Workbooks (.xlsx, .xlsm, .ods), CSV files and folders or zip archives of CSV files can be read.",
 		Remedy:  "Hand in the table itself: " + saveAsXLSX,
 	}
 }

@@ -90,19 +90,9 @@ func (w *workbook) checkKind(kind string) error {
 			Remedy:  saveAsXLSX,
 		}
 	case strings.Contains(low, "wordprocessing"), strings.Contains(low, "presentation"):
-		return &Refused{
-			Code: CodeOtherOffice, Origin: w.archive.origin(),
-			Summary: "this is a text document or a presentation, not a workbook",
-			Detail:  "Only workbooks and CSV files hold tables that can be read.",
-			Remedy:  "Copy the table into a spreadsheet program and save it as .xlsx.",
-		}
+		return otherOffice(w.archive.origin())
 	case strings.Contains(low, "macroenabled"):
-		w.book.Notes = append(w.book.Notes, finding.Finding{
-			Severity: finding.Note, Code: CodeMacros, Origin: w.archive.origin(),
-			Summary: "the workbook holds macros, which were ignored",
-			Detail:  "Only the values saved in the cells are read; nothing in a file is ever run.",
-			Remedy:  "If macros fill the sheets, run them and save the workbook before handing it in.",
-		})
+		w.book.Notes = append(w.book.Notes, macrosIgnored(w.archive.origin()))
 	}
 	return nil
 }
@@ -184,9 +174,13 @@ func (w *workbook) readSheets(ctx context.Context) error {
 			return damaged(CodeBadXML, w.sheetOrigin(l.name), "two sheets share the part %s", p.name)
 		}
 		taken[p] = true
-		if kind != "worksheet" {
+		switch kind {
+		case "worksheet":
+		case "chartsheet", "dialogsheet", "xlMacrosheet", "xlIntlMacrosheet":
 			w.book.Notes = append(w.book.Notes, noTable(w.sheetOrigin(l.name)))
 			continue
+		default:
+			return damaged(CodeMissingPart, w.sheetOrigin(l.name), "the content of this sheet is of the unknown kind %.40q", kind)
 		}
 		if err := w.readSheet(ctx, l, p); err != nil {
 			return err

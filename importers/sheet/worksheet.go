@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -64,6 +65,11 @@ func (w *sheetWalk) document() error {
 			err = w.children(w.readRow, "row")
 		case w.depth() == 2 && w.is("mergeCells"):
 			err = w.children(w.merge, "mergeCell")
+		case w.depth() == 2 && w.is("cols"):
+			err = w.children(w.col, "col")
+		case w.depth() == 2 && w.is("autoFilter"):
+			w.sheet.Filtered = true
+			err = w.skip()
 		default:
 			err = w.skip()
 		}
@@ -115,8 +121,27 @@ func (w *sheetWalk) skip() error {
 	}
 }
 
+// merge takes one range of merged cells; what is none is counted only.
 func (w *sheetWalk) merge() error {
-	w.sheet.Merges++
+	ref, _ := w.attr("ref")
+	from, to, ok := bytes.Cut(ref, []byte(":"))
+	left, top := parseReference(from)
+	right, bottom := parseReference(to)
+	if !ok || left < 0 || right < left || bottom < top {
+		w.sheet.Merges++
+		return w.skip()
+	}
+	w.sheet.keepMerge(Range{Top: top, Bottom: bottom, Left: left, Right: right})
+	return w.skip()
+}
+
+// col takes note of hidden columns.
+func (w *sheetWalk) col() error {
+	from, errFrom := strconv.Atoi(attrText(w.scanner, "min"))
+	to, errTo := strconv.Atoi(attrText(w.scanner, "max"))
+	if isTrue(attrText(w.scanner, "hidden")) && errFrom == nil && errTo == nil && 1 <= from && from <= to {
+		w.sheet.hide(from-1, to-1)
+	}
 	return w.skip()
 }
 
@@ -137,11 +162,19 @@ func (w *sheetWalk) readRow() error {
 		return tooMuch(CodeRows, w.sheet.Origin(number, -1), fmt.Sprintf("the sheet has more than %d rows", w.book.archive.limits.Rows))
 	}
 	w.row, w.column, w.cells = number, -1, w.cells[:0]
+	hidden := false
+	if v, ok := w.attr("hidden"); ok {
+		hidden = isTrue(string(v))
+	}
 	if err := w.children(w.readCell, "c"); err != nil {
 		return err
 	}
+	rows := len(w.sheet.Rows)
 	if refused := w.book.shelf.keep(w.sheet, w.row, w.cells); refused != nil {
 		return refused
+	}
+	if hidden {
+		w.sheet.HiddenRows += len(w.sheet.Rows) - rows
 	}
 	return nil
 }

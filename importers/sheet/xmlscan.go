@@ -48,7 +48,8 @@ type scanner struct {
 
 	name  []byte // as written, with prefix
 	local []byte // without prefix
-	main  bool   // the name is in the main namespace
+	space space  // of the name
+	main  bool   // it is the main namespace
 	attrs []attribute
 	text  []byte
 
@@ -79,6 +80,23 @@ func (s *scanner) attr(name string) ([]byte, bool) {
 		}
 	}
 	return nil, false
+}
+
+// attrOf returns the attribute with this local name in a namespace of
+// OpenDocument, empty when there is none.
+func (s *scanner) attrOf(in space, local string) string {
+	for i := range s.attrs {
+		prefix, name, ok := bytes.Cut(s.attrs[i].name, []byte(":"))
+		if ok && string(name) == local && s.spaces.of(prefix) == in {
+			return string(s.attrs[i].value)
+		}
+	}
+	return ""
+}
+
+// in reports whether the current tag is this element of a namespace.
+func (s *scanner) in(space space, local string) bool {
+	return s.space == space && string(s.local) == local
 }
 
 // is reports whether the current tag is this element of the main namespace.

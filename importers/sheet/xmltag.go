@@ -40,7 +40,8 @@ func (s *scanner) setName(name []byte) {
 	if i := bytes.IndexByte(name, ':'); i >= 0 {
 		prefix, s.local = name[:i], name[i+1:]
 	}
-	s.main = s.spaces.isMain(prefix)
+	s.space = s.spaces.of(prefix)
+	s.main = s.space == spaceMain
 }
 
 func (s *scanner) startTag() (token, error) {

@@ -6,20 +6,47 @@ import (
 	"unicode/utf8"
 )
 
-// Namespaces of the elements of a workbook: the transitional and the strict
-// variant of ISO/IEC 29500 (part 4 and part 1, annex A).
+// space is a namespace that means something here.
+type space uint8
+
 const (
-	spaceTransitional = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-	spaceStrict       = "http://purl.oclc.org/ooxml/spreadsheetml/main"
+	spaceOther   space = iota
+	spaceMain          // sheets, rows and cells of a workbook
+	spaceOffice        // of OpenDocument, as the next ones
+	spaceTable         //
+	spaceText          //
+	spaceStyle         //
+	spaceCalcExt       // results that are errors
 )
 
-// namespaces knows which prefixes stand for the main namespace where. Only
-// prefixes that were bound to it at least once are kept.
+// spaceOf knows the namespaces of a workbook, in the transitional and the
+// strict variant of ISO/IEC 29500 (part 4 and part 1, annex A), and those of
+// OpenDocument (ISO/IEC 26300-1, annex on namespaces; from memory).
+func spaceOf(name string) space {
+	switch name {
+	case "http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main":
+		return spaceMain
+	case "urn:oasis:names:tc:opendocument:xmlns:office:1.0":
+		return spaceOffice
+	case "urn:oasis:names:tc:opendocument:xmlns:table:1.0":
+		return spaceTable
+	case "urn:oasis:names:tc:opendocument:xmlns:text:1.0":
+		return spaceText
+	case "urn:oasis:names:tc:opendocument:xmlns:style:1.0":
+		return spaceStyle
+	case "urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0":
+		return spaceCalcExt
+	}
+	return spaceOther
+}
+
+// namespaces knows which prefixes stand for which namespace where. Only
+// prefixes that were bound to a known one at least once are kept.
 type namespaces struct{ bound []binding }
 
 type binding struct {
 	prefix string
-	main   bool
+	space  space
 	depth  int
 }
 
@@ -34,9 +61,9 @@ func (n *namespaces) declare(a attribute, depth int) bool {
 		return true
 	}
 	prefix := string(bytes.TrimPrefix(rest, []byte(":")))
-	main := string(a.value) == spaceTransitional || string(a.value) == spaceStrict
-	if main || n.isMain([]byte(prefix)) {
-		n.bound = append(n.bound, binding{prefix: prefix, main: main, depth: depth})
+	space := spaceOf(string(a.value))
+	if space != spaceOther || n.of([]byte(prefix)) != spaceOther {
+		n.bound = append(n.bound, binding{prefix: prefix, space: space, depth: depth})
 	}
 	return len(n.bound) <= maxBindings
 }
@@ -48,13 +75,14 @@ func (n *namespaces) leave(depth int) {
 	}
 }
 
-func (n *namespaces) isMain(prefix []byte) bool {
+// of returns the namespace of a prefix.
+func (n *namespaces) of(prefix []byte) space {
 	for i := len(n.bound) - 1; i >= 0; i-- {
 		if n.bound[i].prefix == string(prefix) {
-			return n.bound[i].main
+			return n.bound[i].space
 		}
 	}
-	return false
+	return spaceOther
 }
 
 // charClass says what a run of characters holds beyond plain ASCII.

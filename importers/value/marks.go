@@ -32,6 +32,20 @@ func MarksOf(cells iter.Seq[sheet.Cell]) Marks {
 	return Marks{}
 }
 
+// Doubtful reports whether a cell holds a text that is two numbers, depending
+// on the decimal mark: 1,234.
+func Doubtful(c sheet.Cell) bool {
+	if c.Number || unusable(c) {
+		return false
+	}
+	t, ok := scan(clean(c.Text))
+	if !ok {
+		return false
+	}
+	v, other, ok := t.number(Marks{})
+	return ok && other != nil && !other.Equal(v)
+}
+
 // decimalOf returns the mark that must be the decimal one in this number, or
 // 0 when it could be either or the text is no number.
 func decimalOf(text string) rune {

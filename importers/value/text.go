@@ -9,7 +9,7 @@ import (
 )
 
 // blanks are the texts by which people say that there is no value.
-var blanks = []string{"", "-", "--", "---", "–", "—", "?", "n/a", "n.a.", "tbd", "t.b.d.", "tbc", "k.a.", "k. a."}
+var blanks = []string{"", "-", "--", "---", "–", "—", "?", "n/a", "n.a.", "tbd", "t.b.d.", "tbc", "k.a.", "k. a.", "n/d", "n.d.", "s/d"}
 
 // Blank reports whether a cell gives no value: empty, "-", "n/a", "tbd" and
 // the like. An error value or a formula without a result is not blank.

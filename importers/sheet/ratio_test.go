@@ -1,0 +1,81 @@
+//go:build unix
+
+package sheet_test
+
+import (
+	"context"
+	"runtime"
+	"runtime/metrics"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"lanewright/importers/sheet"
+)
+
+// ratioRows is the workbook of the ratios: 100,000 rows of twenty cells.
+const ratioRows = 100_000
+
+// BenchmarkRatio reads one workbook through the gate and iterates over it with
+// the spreadsheet library in turns, and reports how many times the library's
+// CPU time and memory the gate needs. Peak memory is what is held beside the
+// result when the garbage was just collected, sampled while reading.
+func BenchmarkRatio(b *testing.B) {
+	data := largeWorkbook(b, ratioRows)
+	var ours, theirs time.Duration
+	var oursPeak, theirsPeak uint64
+	for b.Loop() {
+		cpu, peak := measured(func() {
+			book, err := sheet.Read(context.Background(), "Plant.xlsx", data, sheet.DefaultLimits())
+			require.NoError(b, err)
+			require.Len(b, book.Sheets[0].Rows, ratioRows)
+		})
+		ours, oursPeak = ours+cpu, max(oursPeak, peak)
+		cpu, peak = measured(func() { libraryRows(b, data, ratioRows) })
+		theirs, theirsPeak = theirs+cpu, max(theirsPeak, peak)
+	}
+	b.ReportMetric(ours.Seconds()/theirs.Seconds(), "cpu-ratio")
+	b.ReportMetric(ours.Seconds()/float64(b.N), "gate-cpu-s")
+	b.ReportMetric(float64(oursPeak>>20), "gate-MiB")
+	b.ReportMetric(float64(theirsPeak>>20), "library-MiB")
+	b.ReportMetric(0, "ns/op")
+}
+
+// measured returns the CPU time of the process that work takes, and the most
+// heap in use meanwhile.
+func measured(work func()) (cpu time.Duration, peak uint64) {
+	runtime.GC()
+	stop, done := make(chan bool), make(chan uint64)
+	go func() {
+		var most uint64
+		ticks := time.NewTicker(5 * time.Millisecond)
+		defer ticks.Stop()
+		for {
+			select {
+			case <-stop:
+				done <- most
+				return
+			case <-ticks.C:
+				sample := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
+				metrics.Read(sample)
+				most = max(most, sample[0].Value.Uint64())
+			}
+		}
+	}()
+	before := processTime()
+	work()
+	cpu = processTime() - before
+	stop <- true
+	return cpu, <-done
+}
+
+// processTime is the CPU time that the process has used, by all its threads.
+func processTime() time.Duration {
+	var u syscall.Rusage
+	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
