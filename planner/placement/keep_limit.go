@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 
-	"lanewright/planner/demand"
 	"lanewright/planner/finding"
 )
 
@@ -51,15 +50,15 @@ func (g gain) compare(o gain) int {
 
 // newReplan lays out today's layout and what has to be placed beside it: what
 // loops have more than today goes to the same levels where it fits.
-func newReplan(c *cell, spots map[demand.Key][]todaySpot) *replan {
+func newReplan(c *cell, t spots) *replan {
 	r := &replan{cell: c, st: newState(c, nil), stay: make([]int64, len(c.loops))}
 	order := r.firm()
 	for _, i := range order {
-		r.settle(i, spots[c.key(i)])
+		r.settle(i, t.of[c.key(i)])
 		r.stay[i] = r.atHome(i)
 	}
 	for _, i := range order {
-		for _, at := range spots[c.key(i)] {
+		for _, at := range t.of[c.key(i)] {
 			r.enlarge(i, r.st.shelfOf(at.Spot))
 		}
 	}

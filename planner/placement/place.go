@@ -38,7 +38,7 @@ func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, 
 	results := make([]result, len(groups))
 	names, whole := taken(in.Racks), overall{today(in), heeded(in)}
 	notes := s.Keep.unknown(whole.spots)
-	if s.Limited && len(whole.spots) > 0 {
+	if s.Limited && len(whole.spots.of) > 0 {
 		results, note := placeLimited(ctx, in, s, groups, whole, threads)
 		return merge(in, results, append(notes, note))
 	}
@@ -80,20 +80,12 @@ func each(n, threads int, do func(int)) {
 // overall is what every cell reads and none changes: where loops lie today and
 // the pins that count.
 type overall struct {
-	spots map[demand.Key][]todaySpot
+	spots spots
 	pins  []plant.Pin
 }
 
 // filled lists the racks on which something lies today.
-func (o overall) filled() map[plant.RackCode]bool {
-	racks := map[plant.RackCode]bool{}
-	for _, list := range o.spots {
-		for _, s := range list {
-			racks[s.Rack] = true
-		}
-	}
-	return racks
-}
+func (o overall) filled() map[plant.RackCode]bool { return o.spots.racks }
 
 // group is the part of the input that belongs to one cell.
 type group struct {

@@ -19,8 +19,10 @@ type state struct {
 	// added counts the racks added, by base.
 	added []int
 	seats seating
-	// chains is true where descend looks at chains of two items.
-	chains bool
+	// chains is true where descend looks at chains of two items; lightest is the
+	// least effort of each loop on any level.
+	chains   bool
+	lightest []float64
 }
 
 // openRack is a rack that the layout may use.
