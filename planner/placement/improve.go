@@ -295,7 +295,7 @@ func (st *state) measureLeast() {
 		least := math.Inf(1)
 		for s := range st.shelves {
 			if at := i*len(st.c.cols) + st.shelves[s].col; st.c.lay[at] >= 0 {
-				least = min(least, st.c.effort[at])
+				least = min(least, st.c.pull[at])
 			}
 		}
 		st.lightest[i] = least
@@ -303,14 +303,7 @@ func (st *state) measureLeast() {
 }
 
 // leastAt is the least effort of an item on any level.
-func (st *state) leastAt(id int) float64 {
-	it := &st.items[id]
-	e := st.lightest[it.loop]
-	if k := st.c.loops[it.loop].k; it.n != k {
-		return e * float64(it.n) / float64(k)
-	}
-	return e
-}
+func (st *state) leastAt(id int) float64 { return st.share(id, st.lightest[st.items[id].loop]) }
 
 // settleSwap swaps two items, or moves the second to a third shelf, when that
 // is better. The gain is that of the first item less the effort and moves of

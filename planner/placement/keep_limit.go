@@ -48,10 +48,11 @@ func (g gain) compare(o gain) int {
 	)
 }
 
-// newReplan lays out today's layout and what has to be placed beside it: what
-// loops have more than today goes to the same levels where it fits.
-func newReplan(c *cell, t spots) *replan {
-	r := &replan{cell: c, st: newState(c, nil), stay: make([]int64, len(c.loops))}
+// newReplan lays out today's layout, on the standing racks and a set of added
+// ones, and what has to be placed beside it: what loops have more than today goes
+// to the same levels where it fits.
+func newReplan(c *cell, t spots, added []int) *replan {
+	r := &replan{cell: c, st: newState(c, added), stay: make([]int64, len(c.loops))}
 	order := r.firm()
 	for _, i := range order {
 		r.settle(i, t.of[c.key(i)])
@@ -332,7 +333,7 @@ func placeLimited(ctx context.Context, in Input, s Settings, groups []group, who
 	each(len(groups), threads, func(i int) {
 		var c *cell
 		c, noticed[i] = freeze(in, s, &groups[i], whole)
-		plans[i] = newReplan(c, whole.spots)
+		plans[i] = newReplan(c, whole.spots, nil)
 		plans[i].improve(int64(s.MoveLimit), mostChanges, stop)
 	})
 	gains := make([][]gain, len(plans))
@@ -345,7 +346,7 @@ func placeLimited(ctx context.Context, in Input, s Settings, groups []group, who
 	each(len(plans), threads, func(i int) {
 		c := plans[i].cell
 		if changes[i] < len(gains[i]) {
-			plans[i] = newReplan(c, whole.spots)
+			plans[i] = newReplan(c, whole.spots, nil)
 			plans[i].improve(moved[i], changes[i], stop)
 		}
 		plans[i].extendKept(stop)

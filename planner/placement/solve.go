@@ -21,7 +21,7 @@ func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[s
 		r = newRelaxed(c)
 		st = c.relieve(st, r, rng, stop)
 	}
-	st = c.refine(st, rng, steps, stop)
+	st = c.steady(c.refine(st, rng, steps, stop), rng, steps, stop)
 	st = st.withoutEmptyRacks()
 	return c.report(st, r, stop, names)
 }
@@ -224,10 +224,9 @@ func (st *state) rackUsed(r int) bool {
 // bound compares a layout with what was proved; the proof may find a better
 // layout, which takes its place unless the layout has to stay as it is laid.
 func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
-	p := &proof{c: c, best: st, key: st.key(), stop: stop}
-	least := p.leastEffort(r)
-	if p.best != st && !c.asLaid {
-		st = p.best.withoutEmptyRacks()
+	least, other := c.prove(st, r, stop)
+	if other.key().compare(st.key()) < 0 && !c.asLaid {
+		st = other.withoutEmptyRacks()
 	}
 	k := st.key()
 	hopeless := c.hopeless()
@@ -249,6 +248,16 @@ func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
 		b.Stopped = search.Proved
 	}
 	return st, b
+}
+
+// prove proves a bound on effort, whatever is moved, and returns a layout of
+// less effort where it finds one.
+func (c *cell) prove(st *state, r *relaxed, stop func() bool) (float64, *state) {
+	price, pull := c.movePrice, c.pull
+	c.movePrice, c.pull = 0, c.effort
+	defer func() { c.movePrice, c.pull = price, pull }()
+	p := &proof{c: c, best: st, key: st.key(), stop: stop}
+	return p.leastEffort(r), p.best
 }
 
 // money returns a cost in the plant's currency, or a frontage in millimetres

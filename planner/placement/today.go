@@ -192,6 +192,7 @@ func addSpot(list []todaySpot, l plant.CurrentLane) []todaySpot {
 // addToday marks the columns on which each loop lies today.
 func (c *cell) addToday(t spots) {
 	C := len(c.cols)
+	c.today = t
 	c.home = make([]bool, len(c.loops)*C)
 	for i := range c.loops {
 		for _, s := range t.of[c.key(i)] {
@@ -200,6 +201,21 @@ func (c *cell) addToday(t spots) {
 					c.home[i*C+col], c.loops[i].today = true, true
 				}
 			}
+		}
+	}
+}
+
+// addPull prices the containers that lie elsewhere than today.
+func (c *cell) addPull(s Settings) {
+	c.pull = c.effort
+	if s.Limited || s.MovePrice <= 0 || !slices.Contains(c.home, true) {
+		return
+	}
+	C := len(c.cols)
+	c.movePrice, c.pull = s.MovePrice, slices.Clone(c.effort)
+	for at := range c.pull {
+		if l := &c.loops[at/C]; l.today && !c.home[at] {
+			c.pull[at] += c.movePrice * float64(l.k)
 		}
 	}
 }
