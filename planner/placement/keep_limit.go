@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 
 	"lanewright/planner/finding"
+	"lanewright/planner/search"
 )
 
 // CodeMoveLimit tells how much of the limit on moved containers was used.
@@ -303,6 +305,22 @@ func (r *replan) extendKept(stop func() bool) {
 	}
 }
 
+// onFreeRacks tries the racks that the cell would get if everything might move:
+// they are chosen together, so they cost less than racks added one by one. Where
+// what is laid out on them with so many moves is better, it takes the place of r.
+func (r *replan) onFreeRacks(limit int64, rng *rand.Rand, stop func() bool) {
+	if slices.Max(append(slices.Clone(r.st.added), 0)) == 0 {
+		return
+	}
+	free, _ := r.roomFor(rng, stop)
+	o := newReplan(r.cell, r.today, free.added)
+	o.improve(limit, mostChanges, stop)
+	o.extendKept(stop)
+	if o.st.key().compare(r.st.key()) < 0 {
+		*r = *o
+	}
+}
+
 // allot shares a limit among cells: again and again the cell whose next change
 // gains most for each container gets its containers. It returns how many changes
 // and containers each cell may make and move.
@@ -327,7 +345,7 @@ func allot(cells [][]gain, limit int64) (changes []int, moved []int64) {
 
 // placeLimited places every cell with no more than MoveLimit containers moved in
 // all, except those that have no place where they lie today.
-func placeLimited(ctx context.Context, in Input, s Settings, groups []group, whole overall, threads int) ([]result, finding.Finding) {
+func placeLimited(ctx context.Context, in Input, s Settings, groups []group, whole overall, seed uint64, threads int) ([]result, finding.Finding) {
 	stop := func() bool { return ctx.Err() != nil }
 	plans, noticed := make([]*replan, len(groups)), make([]finding.List, len(groups))
 	each(len(groups), threads, func(i int) {
@@ -350,6 +368,7 @@ func placeLimited(ctx context.Context, in Input, s Settings, groups []group, who
 			plans[i].improve(moved[i], changes[i], stop)
 		}
 		plans[i].extendKept(stop)
+		plans[i].onFreeRacks(moved[i], search.Stream(seed, "placement/"+string(c.code)), stop)
 		c.asLaid = true
 		results[i] = c.report(plans[i].st.withoutEmptyRacks(), newRelaxed(c), stop, names)
 		results[i].findings = append(results[i].findings, noticed[i]...)

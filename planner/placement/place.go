@@ -39,12 +39,14 @@ func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, 
 	names, whole := taken(in.Racks), overall{today(in), heeded(in)}
 	notes := s.Keep.unknown(whole.spots)
 	if s.Limited && len(whole.spots.of) > 0 {
-		results, note := placeLimited(ctx, in, s, groups, whole, threads)
+		results, note := placeLimited(ctx, in, s, groups, whole, seed, threads)
 		return merge(in, results, append(notes, note))
 	}
 	var done atomic.Int64
 	progress.Report("placement", 0, len(groups))
-	each(len(groups), threads, func(i int) {
+	order := largestFirst(groups)
+	each(len(groups), threads, func(n int) {
+		i := order[n]
 		c, noticed := freeze(in, s, &groups[i], whole)
 		results[i] = c.solve(ctx, search.Stream(seed, "placement/"+string(c.code)), s.Steps, names)
 		results[i].findings = append(results[i].findings, noticed...)
@@ -62,6 +64,17 @@ func freeze(in Input, s Settings, g *group, whole overall) (*cell, finding.List)
 		c = newCell(in, s, g, overall{whole.spots, slices.Concat(whole.pins, pins)})
 	}
 	return c, noticed
+}
+
+// largestFirst orders cells such that no thread begins a large one when the
+// others are nearly done.
+func largestFirst(groups []group) []int {
+	order := make([]int, len(groups))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(groups[b].loops), len(groups[a].loops)) })
+	return order
 }
 
 // each calls do for 0 to n−1, on so many threads at once.

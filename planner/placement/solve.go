@@ -15,15 +15,21 @@ import (
 // effort, and last what can be proved about the result.
 func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[string]bool) result {
 	stop := func() bool { return ctx.Err() != nil }
-	st := c.pack(nil, c.hopeless(), 0, rng, stop)
-	var r *relaxed
-	if st.unplaced() > c.hopeless() {
-		r = newRelaxed(c)
-		st = c.relieve(st, r, rng, stop)
-	}
+	st, r := c.roomFor(rng, stop)
 	st = c.steady(c.refine(st, rng, steps, stop), rng, steps, stop)
 	st = st.withoutEmptyRacks()
 	return c.report(st, r, stop, names)
+}
+
+// roomFor packs the loops on the standing racks and, where that does not do, on
+// added ones too; then it says what was relaxed to know which, else nil.
+func (c *cell) roomFor(rng *rand.Rand, stop func() bool) (*state, *relaxed) {
+	st := c.pack(nil, c.hopeless(), 0, rng, stop)
+	if st.unplaced() <= c.hopeless() {
+		return st, nil
+	}
+	r := newRelaxed(c)
+	return c.relieve(st, r, rng, stop), r
 }
 
 // relieve finds room for what the standing racks do not hold: by splitting
@@ -60,11 +66,15 @@ func (c *cell) spend(full, quick int) int {
 	return full
 }
 
+// quickSqueezes is how often levels are filled anew in the quick mode: less saves
+// little time and buys racks.
+const quickSqueezes = 800
+
 // squeezes is how often levels of a set of racks are filled anew: as often as
 // there are steps for a loop, within reason, and less in small cells.
 func (c *cell) squeezes() int {
 	most := min(max(c.steps*3/4, 300), 50_000)
-	return c.spend(min(most, most*(len(c.loops)+5)/60), 100)
+	return c.spend(min(most, most*(len(c.loops)+5)/60), quickSqueezes)
 }
 
 // rounds is how often a cell is shaken: small cells more often, so that the
@@ -131,7 +141,7 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.squeeze(rng, c.squeezes(), st.unplaced(), stop)
+		st.squeeze(rng, 2*c.squeezes(), st.unplaced(), stop)
 	}
 	st.descend(stop)
 	best, least := st, st.key()

@@ -12,12 +12,12 @@ func (c *cell) steady(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 	goal := st.key()
 	near := newReplan(c, c.today, st.added).st
 	if near.unplaced() > goal.unplaced {
-		near.squeeze(rng, c.squeezes(), goal.unplaced, stop)
+		near.squeezeCalmly(rng, c.squeezes(), goal.unplaced, stop)
 		near.divide(near.short())
 	}
 	if near.key().splits > goal.splits {
 		near.join(3, 2000)
-		near.squeeze(rng, c.squeezes(), goal.unplaced, stop)
+		near.squeezeCalmly(rng, 2*c.squeezes(), goal.unplaced, stop)
 	}
 	near.descend(stop)
 	near.regroup(rng, steps, true, stop)
