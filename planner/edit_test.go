@@ -92,8 +92,13 @@ func TestEditToARackWithoutAStop(t *testing.T) {
 	assert.Contains(t, codes(e.Broken), planner.CodeEditUnserved)
 }
 
+// loopOn is the first lane on a level of a loop that lies nowhere else.
 func loopOn(p *planner.Plan, rack plant.RackCode, level int) placement.Lane {
-	at := slices.IndexFunc(p.Lanes, func(l placement.Lane) bool { return l.Rack == rack && l.Level == level && !l.Empty() })
+	at := slices.IndexFunc(p.Lanes, func(l placement.Lane) bool {
+		return l.Rack == rack && l.Level == level && !l.Empty() && !slices.ContainsFunc(p.Lanes, func(o placement.Lane) bool {
+			return o.Loop == l.Loop && (o.Rack != rack || o.Level != level)
+		})
+	})
 	return p.Lanes[at]
 }
 

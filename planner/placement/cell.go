@@ -49,6 +49,12 @@ type cell struct {
 	whole  []int64
 	effort []float64
 	home   []bool
+	// pull is the effort with the price of moving the loop there, which is what
+	// the search looks at; the same table where nothing is priced.
+	pull      []float64
+	movePrice float64
+	// today is where loops lie today.
+	today spots
 	// foes marks pairs of loops that may not be neighbours; nil without any.
 	foes []bool
 	// least is the least width a loop takes on any level (which may be more
@@ -141,6 +147,7 @@ func newCell(in Input, s Settings, g *group, whole overall) *cell {
 	c.addLays()
 	c.addEfforts(s.WalkCost)
 	c.addToday(whole.spots)
+	c.addPull(s)
 	return c
 }
 

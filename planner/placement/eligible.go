@@ -30,8 +30,12 @@ func (c *cell) addRacks(racks []*structure.Rack, filled map[plant.RackCode]bool)
 	for _, t := range c.index.Plant.RackTypes {
 		c.priced = c.priced || t.Cost > 0
 	}
-	for _, t := range c.addable() {
-		b := base{rack: structure.Propose(c.index, c.code, t, ""), limited: true, width: int64(t.Width)}
+	var proposed structure.Rack
+	for i, t := range c.addable() {
+		if i == 0 {
+			proposed = structure.Propose(c.index, c.code, t, "")
+		}
+		b := base{rack: proposed.As(t), limited: true, width: int64(t.Width)}
 		b.cost = b.width
 		if c.priced {
 			b.cost = int64(costOf(c.index, t))

@@ -47,7 +47,7 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 	if !x.best.few() {
 		x.tries = mostTries
 	}
-	x.tries = x.c.spend(x.tries, 6)
+	x.tries = x.c.spend(x.tries, 10)
 	x.enumerate()
 	x.trim()
 	x.ties()
@@ -303,7 +303,7 @@ func (x *extension) try(added []int) bool {
 // trim drops an added rack, or replaces it by a cheaper one, as long as that
 // is better.
 func (x *extension) trim() {
-	x.tries = max(x.tries, x.c.spend(8, 2))
+	x.tries = max(x.tries, x.c.spend(8, 4))
 	for again := true; again && !x.stop(); {
 		again = false
 		for b := x.c.standing; b < len(x.c.bases) && !again; b++ {

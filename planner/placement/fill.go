@@ -26,7 +26,7 @@ func modest(st *state, i, s int) float64 {
 func priced(price []float64) rule {
 	return func(st *state, i, s int) float64 {
 		col := st.shelves[s].col
-		return st.c.effort[i*len(st.c.cols)+col] + price[col]*float64(st.c.want(i, col, st.c.loops[i].k))
+		return st.c.pull[i*len(st.c.cols)+col] + price[col]*float64(st.c.want(i, col, st.c.loops[i].k))
 	}
 }
 

@@ -239,6 +239,7 @@ func (st *state) descend(stop func() bool) {
 	before := st.key()
 	n := len(st.items)
 	st.chains = st.c.steps > 0 && n*n*len(st.shelves) <= mostChains
+	st.measureLeast()
 	var mine []int
 	for again := true; again; {
 		again = false
@@ -273,8 +274,13 @@ func (st *state) settle(id int) bool {
 		if better(gain, less) && st.shift(id, t) {
 			return true
 		}
-		for p := 0; p < len(st.shelves[t].items); p++ {
-			if st.settleSwap(id, st.shelves[t].items[p], gain, less) {
+		room := st.c.cols[st.shelves[t].col].width - st.shelves[t].used - need
+		for _, other := range st.shelves[t].items {
+			if st.items[other].need+room < 0 {
+				continue
+			}
+			rest := gain - st.at(other, t)
+			if rest+st.leastAt(other) < 1e-9 && st.settleSwap(id, other, rest, less-st.moves(other, t)) {
 				return true
 			}
 		}
@@ -282,17 +288,30 @@ func (st *state) settle(id int) bool {
 	return false
 }
 
+// measureLeast notes the least effort of each loop on any level.
+func (st *state) measureLeast() {
+	st.lightest = append(st.lightest[:0], make([]float64, len(st.head))...)
+	for i := range st.lightest {
+		least := math.Inf(1)
+		for s := range st.shelves {
+			if at := i*len(st.c.cols) + st.shelves[s].col; st.c.lay[at] >= 0 {
+				least = min(least, st.c.pull[at])
+			}
+		}
+		st.lightest[i] = least
+	}
+}
+
+// leastAt is the least effort of an item on any level.
+func (st *state) leastAt(id int) float64 { return st.share(id, st.lightest[st.items[id].loop]) }
+
 // settleSwap swaps two items, or moves the second to a third shelf, when that
-// is better.
+// is better. The gain is that of the first item less the effort and moves of
+// the second where it lies.
 func (st *state) settleSwap(id, other int, gain float64, less int64) bool {
 	a, b := &st.items[id], &st.items[other]
 	s, t := a.shelf, b.shelf
-	mine, theirs := &st.shelves[s], &st.shelves[t]
-	if theirs.used-b.need+st.c.want(a.loop, theirs.col, a.n) > st.c.cols[theirs.col].width {
-		return false
-	}
-	gain -= st.at(other, t)
-	less -= st.moves(other, t)
+	mine := &st.shelves[s]
 	if better(gain+st.at(other, s), less+st.moves(other, s)) &&
 		mine.used-a.need+st.c.want(b.loop, mine.col, b.n) <= st.c.cols[mine.col].width && st.swap(id, other) {
 		return true

@@ -60,9 +60,9 @@ func (k Keep) means(l demand.Key, at Spot) bool {
 }
 
 // unknown warns of names by which nothing of the current layout is meant.
-func (k Keep) unknown(spots map[demand.Key][]todaySpot) finding.List {
+func (k Keep) unknown(t spots) finding.List {
 	met := [4]map[string]bool{{}, {}, {}, {}}
-	for l, list := range spots {
+	for l, list := range t.of {
 		for _, at := range list {
 			for i, name := range names(l, at.Spot) {
 				met[i][name] = true
@@ -88,14 +88,14 @@ func (k Keep) unknown(spots map[demand.Key][]todaySpot) finding.List {
 
 // keep turns what stays in the cell into pins. A loop that does not fit its
 // place any more, beside the others that stay there, is left free and reported.
-func (c *cell) keep(k Keep, spots map[demand.Key][]todaySpot) ([]plant.Pin, finding.List) {
+func (c *cell) keep(k Keep, t spots) ([]plant.Pin, finding.List) {
 	if k.none() {
 		return nil, nil
 	}
 	meant := map[int][]todaySpot{}
 	var order []int
 	for i := range c.loops {
-		for _, at := range spots[c.key(i)] {
+		for _, at := range t.of[c.key(i)] {
 			if k.means(c.key(i), at.Spot) && len(c.loops[i].pins) == 0 {
 				meant[i] = append(meant[i], at)
 			}
@@ -108,12 +108,12 @@ func (c *cell) keep(k Keep, spots map[demand.Key][]todaySpot) ([]plant.Pin, find
 	var pins []plant.Pin
 	var noticed finding.List
 	for _, i := range order {
-		if len(spots[c.key(i)]) == 1 && st.stays(i, meant[i]) {
+		if len(t.of[c.key(i)]) == 1 && st.stays(i, meant[i]) {
 			at := meant[i][0]
 			pins = append(pins, plant.Pin{Part: c.loops[i].Part, Station: c.loops[i].Station, Rack: at.Rack, Level: at.Level, Reason: "kept as it is today"})
 			continue
 		}
-		noticed = append(noticed, c.letGo(st, i, spots[c.key(i)]))
+		noticed = append(noticed, c.letGo(st, i, t.of[c.key(i)]))
 	}
 	return pins, noticed
 }

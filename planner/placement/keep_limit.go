@@ -4,10 +4,11 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 
-	"lanewright/planner/demand"
 	"lanewright/planner/finding"
+	"lanewright/planner/search"
 )
 
 // CodeMoveLimit tells how much of the limit on moved containers was used.
@@ -49,17 +50,18 @@ func (g gain) compare(o gain) int {
 	)
 }
 
-// newReplan lays out today's layout and what has to be placed beside it: what
-// loops have more than today goes to the same levels where it fits.
-func newReplan(c *cell, spots map[demand.Key][]todaySpot) *replan {
-	r := &replan{cell: c, st: newState(c, nil), stay: make([]int64, len(c.loops))}
+// newReplan lays out today's layout, on the standing racks and a set of added
+// ones, and what has to be placed beside it: what loops have more than today goes
+// to the same levels where it fits.
+func newReplan(c *cell, t spots, added []int) *replan {
+	r := &replan{cell: c, st: newState(c, added), stay: make([]int64, len(c.loops))}
 	order := r.firm()
 	for _, i := range order {
-		r.settle(i, spots[c.key(i)])
+		r.settle(i, t.of[c.key(i)])
 		r.stay[i] = r.atHome(i)
 	}
 	for _, i := range order {
-		for _, at := range spots[c.key(i)] {
+		for _, at := range t.of[c.key(i)] {
 			r.enlarge(i, r.st.shelfOf(at.Spot))
 		}
 	}
@@ -303,6 +305,22 @@ func (r *replan) extendKept(stop func() bool) {
 	}
 }
 
+// onFreeRacks tries the racks that the cell would get if everything might move:
+// they are chosen together, so they cost less than racks added one by one. Where
+// what is laid out on them with so many moves is better, it takes the place of r.
+func (r *replan) onFreeRacks(limit int64, rng *rand.Rand, stop func() bool) {
+	if slices.Max(append(slices.Clone(r.st.added), 0)) == 0 {
+		return
+	}
+	free, _ := r.roomFor(rng, stop)
+	o := newReplan(r.cell, r.today, free.added)
+	o.improve(limit, mostChanges, stop)
+	o.extendKept(stop)
+	if o.st.key().compare(r.st.key()) < 0 {
+		*r = *o
+	}
+}
+
 // allot shares a limit among cells: again and again the cell whose next change
 // gains most for each container gets its containers. It returns how many changes
 // and containers each cell may make and move.
@@ -327,13 +345,13 @@ func allot(cells [][]gain, limit int64) (changes []int, moved []int64) {
 
 // placeLimited places every cell with no more than MoveLimit containers moved in
 // all, except those that have no place where they lie today.
-func placeLimited(ctx context.Context, in Input, s Settings, groups []group, whole overall, threads int) ([]result, finding.Finding) {
+func placeLimited(ctx context.Context, in Input, s Settings, groups []group, whole overall, seed uint64, threads int) ([]result, finding.Finding) {
 	stop := func() bool { return ctx.Err() != nil }
 	plans, noticed := make([]*replan, len(groups)), make([]finding.List, len(groups))
 	each(len(groups), threads, func(i int) {
 		var c *cell
 		c, noticed[i] = freeze(in, s, &groups[i], whole)
-		plans[i] = newReplan(c, whole.spots)
+		plans[i] = newReplan(c, whole.spots, nil)
 		plans[i].improve(int64(s.MoveLimit), mostChanges, stop)
 	})
 	gains := make([][]gain, len(plans))
@@ -346,10 +364,11 @@ func placeLimited(ctx context.Context, in Input, s Settings, groups []group, who
 	each(len(plans), threads, func(i int) {
 		c := plans[i].cell
 		if changes[i] < len(gains[i]) {
-			plans[i] = newReplan(c, whole.spots)
+			plans[i] = newReplan(c, whole.spots, nil)
 			plans[i].improve(moved[i], changes[i], stop)
 		}
 		plans[i].extendKept(stop)
+		plans[i].onFreeRacks(moved[i], search.Stream(seed, "placement/"+string(c.code)), stop)
 		c.asLaid = true
 		results[i] = c.report(plans[i].st.withoutEmptyRacks(), newRelaxed(c), stop, names)
 		results[i].findings = append(results[i].findings, noticed[i]...)

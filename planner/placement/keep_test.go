@@ -13,8 +13,6 @@ import (
 
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
-	"lanewright/planner/sizing"
-	"lanewright/planner/structure"
 )
 
 func placedAs(in Input, change func(*Settings)) Layout {
@@ -299,48 +297,4 @@ func TestKeepOfUnknownNames(t *testing.T) {
 		}
 	}
 	assert.ElementsMatch(t, []string{"keep_cells names X", "keep_racks names Q", "keep_levels names R/1", "keep_loops names A@C/T"}, told)
-}
-
-// BenchmarkStability reports which share of the containers moves when one loop
-// is used a tenth more, or grows by a container, and the plan before is today's
-// layout: as placed anew, and with a limit of 10 containers.
-func BenchmarkStability(b *testing.B) {
-	in := made(seeded(3), recipe{loops: 60, racks: 10, types: 3, stations: 5, levels: 3, width: 1500, containers: 10})
-	in = standing(in, placed(in, 1))
-	for _, limited := range []bool{false, true} {
-		b.Run(fmt.Sprintf("limited=%t", limited), func(b *testing.B) {
-			moved, all := 0, 0
-			for i := range b.N {
-				now := in
-				now.Loops = grown(in, i%len(in.Loops))
-				l := placedAs(now, func(s *Settings) { s.Limited, s.MoveLimit = limited, 10 })
-				moved += elsewhere(in.Index.Plant.Current, l)
-				for _, loop := range now.Loops {
-					all += loop.Containers
-				}
-			}
-			b.ReportMetric(100*float64(moved)/float64(all), "%moved")
-		})
-	}
-}
-
-// standing makes a layout today's, with the racks that it adds.
-func standing(in Input, l Layout) Input {
-	p := in.Index.Plant
-	for _, r := range l.Racks {
-		if r.Proposed {
-			place := r.Place
-			p.Racks = append(p.Racks, plant.Rack{Rack: r.Rack, RackType: r.Type.RackType, Cell: r.Cell, Place: &place})
-		}
-	}
-	p.Current = todayOf(l)
-	x := plant.NewIndex(p)
-	return Input{Index: x, Loops: in.Loops, Racks: structure.Racks(x), Plant: in.Plant}
-}
-
-// grown makes loop i of an input a tenth larger, by a container at least.
-func grown(in Input, i int) []sizing.Loop {
-	loops := append([]sizing.Loop{}, in.Loops...)
-	loops[i].Containers += max(1, loops[i].Containers/10)
-	return loops
 }

@@ -38,13 +38,15 @@ func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, 
 	results := make([]result, len(groups))
 	names, whole := taken(in.Racks), overall{today(in), heeded(in)}
 	notes := s.Keep.unknown(whole.spots)
-	if s.Limited && len(whole.spots) > 0 {
-		results, note := placeLimited(ctx, in, s, groups, whole, threads)
+	if s.Limited && len(whole.spots.of) > 0 {
+		results, note := placeLimited(ctx, in, s, groups, whole, seed, threads)
 		return merge(in, results, append(notes, note))
 	}
 	var done atomic.Int64
 	progress.Report("placement", 0, len(groups))
-	each(len(groups), threads, func(i int) {
+	order := largestFirst(groups)
+	each(len(groups), threads, func(n int) {
+		i := order[n]
 		c, noticed := freeze(in, s, &groups[i], whole)
 		if s.FrontagePrice > 0 {
 			results[i] = weigh(ctx, in, s, &groups[i], whole, seed, names)
@@ -68,6 +70,17 @@ func freeze(in Input, s Settings, g *group, whole overall) (*cell, finding.List)
 	return c, noticed
 }
 
+// largestFirst orders cells such that no thread begins a large one when the
+// others are nearly done.
+func largestFirst(groups []group) []int {
+	order := make([]int, len(groups))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(groups[b].loops), len(groups[a].loops)) })
+	return order
+}
+
 // each calls do for 0 to n−1, on so many threads at once.
 func each(n, threads int, do func(int)) {
 	var work errgroup.Group
@@ -84,20 +97,12 @@ func each(n, threads int, do func(int)) {
 // overall is what every cell reads and none changes: where loops lie today and
 // the pins that count.
 type overall struct {
-	spots map[demand.Key][]todaySpot
+	spots spots
 	pins  []plant.Pin
 }
 
 // filled lists the racks on which something lies today.
-func (o overall) filled() map[plant.RackCode]bool {
-	racks := map[plant.RackCode]bool{}
-	for _, list := range o.spots {
-		for _, s := range list {
-			racks[s.Rack] = true
-		}
-	}
-	return racks
-}
+func (o overall) filled() map[plant.RackCode]bool { return o.spots.racks }
 
 // group is the part of the input that belongs to one cell.
 type group struct {

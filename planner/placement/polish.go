@@ -19,7 +19,7 @@ func whim(rng *rand.Rand) rule {
 
 // light prefers the least effort.
 func light(st *state, i, s int) float64 {
-	return st.c.effort[i*len(st.c.cols)+st.shelves[s].col]
+	return st.c.pull[i*len(st.c.cols)+st.shelves[s].col]
 }
 
 // polish rebuilds random parts of the layout of a small cell in random order

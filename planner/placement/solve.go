@@ -22,14 +22,20 @@ func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[s
 // search is the part of solve that finds a layout; with it comes the relaxation
 // where racks were asked for.
 func (c *cell) search(rng *rand.Rand, steps int, stop func() bool) (*state, *relaxed) {
-	st := c.pack(nil, c.hopeless(), 0, rng, stop)
-	var r *relaxed
-	if st.unplaced() > c.hopeless() {
-		r = newRelaxed(c)
-		st = c.relieve(st, r, rng, stop)
-	}
-	st = c.refine(st, rng, steps, stop)
+	st, r := c.roomFor(rng, stop)
+	st = c.steady(c.refine(st, rng, steps, stop), rng, steps, stop)
 	return st.withoutEmptyRacks(), r
+}
+
+// roomFor packs the loops on the standing racks and, where that does not do, on
+// added ones too; then it says what was relaxed to know which, else nil.
+func (c *cell) roomFor(rng *rand.Rand, stop func() bool) (*state, *relaxed) {
+	st := c.pack(nil, c.hopeless(), 0, rng, stop)
+	if st.unplaced() <= c.hopeless() {
+		return st, nil
+	}
+	r := newRelaxed(c)
+	return c.relieve(st, r, rng, stop), r
 }
 
 // relieve finds room for what the standing racks do not hold: by splitting
@@ -66,11 +72,15 @@ func (c *cell) spend(full, quick int) int {
 	return full
 }
 
+// quickSqueezes is how often levels are filled anew in the quick mode: less saves
+// little time and buys racks.
+const quickSqueezes = 800
+
 // squeezes is how often levels of a set of racks are filled anew: as often as
 // there are steps for a loop, within reason, and less in small cells.
 func (c *cell) squeezes() int {
 	most := min(max(c.steps*3/4, 300), 50_000)
-	return c.spend(min(most, most*(len(c.loops)+5)/60), 100)
+	return c.spend(min(most, most*(len(c.loops)+5)/60), quickSqueezes)
 }
 
 // rounds is how often a cell is shaken: small cells more often, so that the
@@ -137,7 +147,7 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.squeeze(rng, c.squeezes(), st.unplaced(), stop)
+		st.squeeze(rng, 2*c.squeezes(), st.unplaced(), stop)
 	}
 	st.descend(stop)
 	best, least := st, st.key()
@@ -230,10 +240,9 @@ func (st *state) rackUsed(r int) bool {
 // bound compares a layout with what was proved; the proof may find a better
 // layout, which takes its place unless the layout has to stay as it is laid.
 func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
-	p := &proof{c: c, best: st, key: st.key(), stop: stop}
-	least := p.leastEffort(r)
-	if p.best != st && !c.asLaid {
-		st = p.best.withoutEmptyRacks()
+	least, other := c.prove(st, r, stop)
+	if other.key().compare(st.key()) < 0 && !c.asLaid {
+		st = other.withoutEmptyRacks()
 	}
 	k := st.key()
 	hopeless := c.hopeless()
@@ -255,6 +264,16 @@ func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
 		b.Stopped = search.Proved
 	}
 	return st, b
+}
+
+// prove proves a bound on effort, whatever is moved, and returns a layout of
+// less effort where it finds one.
+func (c *cell) prove(st *state, r *relaxed, stop func() bool) (float64, *state) {
+	price, pull := c.movePrice, c.pull
+	c.movePrice, c.pull = 0, c.effort
+	defer func() { c.movePrice, c.pull = price, pull }()
+	p := &proof{c: c, best: st, key: st.key(), stop: stop}
+	return p.leastEffort(r), p.best
 }
 
 // money returns a cost in the plant's currency, or a frontage in millimetres

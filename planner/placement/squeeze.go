@@ -15,6 +15,9 @@ type squeezing struct {
 	before []item
 	pool   []int
 	short  []int
+	// calm squeezing moves a loop from where it lies today only for less left over
+	// or fewer splits.
+	calm bool
 }
 
 // squeeze does so many rounds, or fewer where no more than target containers
@@ -24,6 +27,15 @@ func (st *state) squeeze(rng *rand.Rand, rounds int, target int64, stop func() b
 		return
 	}
 	q := squeezing{stower: stower{state: st, rng: rng}}
+	q.run(rounds, target, stop)
+}
+
+// squeezeCalmly does the same and leaves where it is what need not move.
+func (st *state) squeezeCalmly(rng *rand.Rand, rounds int, target int64, stop func() bool) {
+	if len(st.shelves) < 2 {
+		return
+	}
+	q := squeezing{stower: stower{state: st, rng: rng}, calm: true}
 	q.run(rounds, target, stop)
 }
 
@@ -46,10 +58,15 @@ func (q *squeezing) run(rounds int, target int64, stop func() bool) {
 		q.wild, q.split = []float64{0.1, 0.5, 1}[rng.IntN(3)], rng.IntN(2) == 0
 		q.pick(2 + rng.IntN(3))
 		lost, parts := q.weigh()
+		moved := q.moved()
 		q.empty()
 		q.refill()
 		less, now := q.weigh()
 		if less > lost+1 || (less > lost-1 && now > parts && left <= target) || (len(q.short) > 0 && now > parts+1) {
+			q.undo()
+			continue
+		}
+		if q.calm && less > lost-1 && now >= parts && q.moved() > moved {
 			q.undo()
 			continue
 		}
@@ -97,6 +114,17 @@ func (q *squeezing) weigh() (lost float64, splits int) {
 		}
 	}
 	return lost, splits
+}
+
+// moved counts the containers of the pool that lie elsewhere than today.
+func (q *squeezing) moved() int64 {
+	n := int64(0)
+	for _, i := range q.pool {
+		for id := q.head[i]; id >= 0 && q.calm; id = q.items[id].next {
+			n += q.moves(id, q.items[id].shelf)
+		}
+	}
+	return n
 }
 
 func (q *squeezing) empty() {

@@ -19,8 +19,10 @@ type state struct {
 	// added counts the racks added, by base.
 	added []int
 	seats seating
-	// chains is true where descend looks at chains of two items.
-	chains bool
+	// chains is true where descend looks at chains of two items; lightest is the
+	// least effort of each loop on any level.
+	chains   bool
+	lightest []float64
 }
 
 // openRack is a rack that the layout may use.
@@ -221,6 +223,8 @@ type key struct {
 	splits   int
 	effort   float64
 	moved    int64
+	// price is that of the moves, in effort.
+	price float64
 }
 
 // near reports whether two efforts are the same within rounding.
@@ -234,8 +238,8 @@ func (k key) compare(o key) int {
 	if d := cmp.Or(cmp.Compare(k.unplaced, o.unplaced), cmp.Compare(k.cost, o.cost), cmp.Compare(k.splits, o.splits)); d != 0 {
 		return d
 	}
-	if !alike(k.effort, o.effort) {
-		return cmp.Compare(k.effort, o.effort)
+	if a, b := k.effort+k.price, o.effort+o.price; !alike(a, b) {
+		return cmp.Compare(a, b)
 	}
 	return cmp.Compare(k.moved, o.moved)
 }
@@ -259,6 +263,7 @@ func (st *state) key() key {
 		}
 	}
 	k.effort = st.effort()
+	k.price = st.c.movePrice * float64(k.moved)
 	return k
 }
 
@@ -272,17 +277,21 @@ func (st *state) effort() float64 {
 		}
 		slices.SortFunc(of, func(a, b int) int { return st.items[a].shelf - st.items[b].shelf })
 		for _, id := range of {
-			part += st.at(id, st.items[id].shelf)
+			part += st.share(id, st.c.effort[i*len(st.c.cols)+st.shelves[st.items[id].shelf].col])
 		}
 		sum += part
 	}
 	return sum
 }
 
-// at is the effort of an item on shelf s.
+// at is the effort of an item on shelf s, with the price of its moves.
 func (st *state) at(id, s int) float64 {
+	return st.share(id, st.c.pull[st.items[id].loop*len(st.c.cols)+st.shelves[s].col])
+}
+
+// share is an item's part of the effort of its loop.
+func (st *state) share(id int, e float64) float64 {
 	it := &st.items[id]
-	e := st.c.effort[it.loop*len(st.c.cols)+st.shelves[s].col]
 	if k := st.c.loops[it.loop].k; it.n != k {
 		return e * float64(it.n) / float64(k)
 	}

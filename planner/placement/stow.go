@@ -41,6 +41,10 @@ type parcel struct {
 	rank     float64
 }
 
+// homeworth is what a loop is worth more on a level on which it lies today, as a
+// share: little, so that it decides only between sets that fill a level alike.
+const homeworth = 1e-3
+
 // stowNodes bounds the search for what lies on one level.
 const stowNodes = 400
 
@@ -99,9 +103,14 @@ func (w *stower) gather(pool []int, s int) {
 		if w.alike > 0 {
 			rank = float64(w.missing[i]) / rank
 		}
-		w.list = append(w.list, parcel{i, w.missing[i], by.capacity, by.width, w.worth(i), rank * (1 - w.wild*w.rng.Float64())})
+		rank *= 1 - w.wild*w.rng.Float64()
+		worth := w.worth(i)
+		if w.c.movePrice > 0 && w.c.home[i*len(w.c.cols)+col] {
+			rank, worth = 2*rank, worth*(1+homeworth)
+		}
+		w.list = append(w.list, parcel{i, w.missing[i], by.capacity, by.width, worth, rank})
 	}
-	slices.SortStableFunc(w.list, func(a, b parcel) int { return cmp.Compare(b.rank, a.rank) })
+	slices.SortFunc(w.list, func(a, b parcel) int { return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.loop, b.loop)) })
 	w.measure()
 }
 

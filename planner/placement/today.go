@@ -19,6 +19,13 @@ type todaySpot struct {
 	unknown bool
 }
 
+// spots are the levels on which each loop lies today, by rack and level, and the
+// racks on which anything does.
+type spots struct {
+	of    map[demand.Key][]todaySpot
+	racks map[plant.RackCode]bool
+}
+
 // CodeCurrentLevel marks a row of the current layout with a level that its rack
 // does not have.
 const CodeCurrentLevel = "current.unknown-level"
@@ -90,16 +97,17 @@ func (u users) of(l plant.CurrentLane, r *plant.Rack) []demand.Key {
 // today reads the current layout before there is a plan: for each loop the
 // levels it lies on, by rack and level. A row that may belong to several loops
 // is home to each of them.
-func today(in Input) map[demand.Key][]todaySpot {
-	spots := map[demand.Key][]todaySpot{}
+func today(in Input) spots {
+	t := spots{map[demand.Key][]todaySpot{}, map[plant.RackCode]bool{}}
 	rows, _ := standsThere(in.Index)
 	u := newUsers(in.Loops)
 	for _, l := range rows {
 		for _, k := range u.of(l, in.Index.Racks[l.Rack]) {
-			spots[k] = addSpot(spots[k], l)
+			t.of[k] = addSpot(t.of[k], l)
+			t.racks[l.Rack] = true
 		}
 	}
-	return spots
+	return t
 }
 
 // assigned reads the current layout beside a plan: what owned says, by loop,
@@ -182,16 +190,32 @@ func addSpot(list []todaySpot, l plant.CurrentLane) []todaySpot {
 }
 
 // addToday marks the columns on which each loop lies today.
-func (c *cell) addToday(spots map[demand.Key][]todaySpot) {
+func (c *cell) addToday(t spots) {
 	C := len(c.cols)
+	c.today = t
 	c.home = make([]bool, len(c.loops)*C)
 	for i := range c.loops {
-		for _, s := range spots[c.key(i)] {
+		for _, s := range t.of[c.key(i)] {
 			for col := range c.standingCols {
 				if c.bases[c.cols[col].base].rack.Rack == s.Rack && c.cols[col].level.Level.Level == s.Level {
 					c.home[i*C+col], c.loops[i].today = true, true
 				}
 			}
+		}
+	}
+}
+
+// addPull prices the containers that lie elsewhere than today.
+func (c *cell) addPull(s Settings) {
+	c.pull = c.effort
+	if s.Limited || s.MovePrice <= 0 || !slices.Contains(c.home, true) {
+		return
+	}
+	C := len(c.cols)
+	c.movePrice, c.pull = s.MovePrice, slices.Clone(c.effort)
+	for at := range c.pull {
+		if l := &c.loops[at/C]; l.today && !c.home[at] {
+			c.pull[at] += c.movePrice * float64(l.k)
 		}
 	}
 }

@@ -114,6 +114,12 @@ func Propose(x *plant.Index, cell plant.CellCode, t *plant.RackType, code plant.
 	return r
 }
 
+// As is a proposed rack of another type at the same place.
+func (r Rack) As(t *plant.RackType) Rack {
+	r.Type, r.Levels = t, levels(t, nil)
+	return r
+}
+
 // nearest returns the aisle point nearest to p in a straight line, ties by
 // code; empty where there are no points.
 func nearest(x *plant.Index, p plant.Place) plant.PointCode {
