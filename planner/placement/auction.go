@@ -127,9 +127,11 @@ func (a *auction) cheapest(worth []float64) ([]int, float64) {
 	return best, least
 }
 
+// workPerStep is how many lots or bundles are looked at in one step of a proof.
+const workPerStep = 5000
+
 // choose finds what pays most on a stall.
 func (a *auction) choose(t *stall) {
-	*a.steps--
 	a.pay(t)
 	p := &a.pick
 	p.list = p.list[:0]
@@ -145,6 +147,8 @@ func (a *auction) choose(t *stall) {
 		t.value = -p.most(t.lots, t.room, t.mass, t.grid, !a.unsplit || t.parted)
 	}
 	t.chosen = append(t.chosen[:0], p.best...)
+	*a.steps -= 1 + p.work/workPerStep
+	p.work = 0
 }
 
 // pay computes what each lot of a stall brings at the bids.

@@ -12,18 +12,21 @@ type award struct {
 	nodes  int
 	stands []stand
 	path   []chosen
+	// lots are those of the bundles of each stall.
+	lots [][][]int32
 	// left are the containers of each loop that do not lie yet, parts in how
 	// many lots it lies.
 	left  []int64
 	parts []int
 	// split counts the loops that fit a level as a whole and are split.
 	split int64
+	// all are the loops that must lie, count how many bundles have each.
 	all   crowd
 	count []int
 	// only finds the bundles of each stall by their loops, where none is in
 	// parts: on the last level all that is left must lie.
 	only []map[crowd]bundle
-	// kept, rows and counts are buffers by depth.
+	// kept and rows are buffers by depth.
 	kept [][]bundle
 	rows [][]stand
 	// found is called with a layout and the part of the gap it leaves; it
@@ -49,17 +52,13 @@ type chosen struct {
 // awardLoops bounds the cells that are searched.
 const awardLoops = 128
 
-// scansPerStep is how many bundles are looked at in the time in which a level is
-// filled.
-const scansPerStep = 1000
-
 // newAward lists the bundles of each stall; it is nil where there are more than
 // so many on one.
 func (a *auction) newAward(gap float64, most int) *award {
 	if len(a.c.loops) > awardLoops {
 		return nil
 	}
-	w := &award{a: a, gap: gap, left: make([]int64, len(a.c.loops)), parts: make([]int, len(a.c.loops)), count: make([]int, awardLoops)}
+	w := &award{a: a, gap: gap, lots: make([][][]int32, len(a.stalls)), left: make([]int64, len(a.c.loops)), parts: make([]int, len(a.c.loops)), count: make([]int, awardLoops)}
 	if a.unsplit && a.c.bigs == 0 {
 		w.only = make([]map[crowd]bundle, len(a.stalls))
 	}
@@ -71,7 +70,7 @@ func (a *auction) newAward(gap float64, most int) *award {
 		if t.times == 0 {
 			continue
 		}
-		list, ok := a.bundles(t, gap, most)
+		list, lots, ok := a.bundles(t, gap, most)
 		if !ok {
 			return nil
 		}
@@ -81,6 +80,7 @@ func (a *auction) newAward(gap float64, most int) *award {
 				w.only[s][b.whole] = b
 			}
 		}
+		w.lots[s] = lots
 		w.stands = append(w.stands, stand{stall: s, times: t.times, list: list})
 	}
 	return w
@@ -96,7 +96,7 @@ func (w *award) search(nodes int) bool {
 	case w.all == crowd{}:
 		w.gap = w.found(nil, 0)
 	}
-	*w.a.steps -= (nodes - w.nodes) / scansPerStep
+	*w.a.steps -= (nodes - w.nodes) / workPerStep
 	return w.nodes >= 0
 }
 
@@ -200,7 +200,7 @@ func (w *award) level(left []stand, done, begun crowd, spent, spare float64) {
 
 // lay lays a bundle and goes on.
 func (w *award) lay(rest []stand, stall int, b bundle, done, begun crowd, spent float64) {
-	w.path = append(w.path, chosen{stall, b.lots})
+	w.path = append(w.path, chosen{stall, w.lots[stall][b.lots]})
 	done = done.or(b.whole)
 	fits := true
 	if b.parts != (crowd{}) {
@@ -208,7 +208,7 @@ func (w *award) lay(rest []stand, stall int, b bundle, done, begun crowd, spent 
 	}
 	if fits && w.only != nil && len(rest) == 1 && rest[0].times == 1 {
 		if last, ok := w.only[rest[0].stall][w.all.without(done)]; ok && spent+b.less+last.less <= w.gap {
-			w.path = append(w.path, chosen{rest[0].stall, last.lots})
+			w.path = append(w.path, chosen{rest[0].stall, w.lots[rest[0].stall][last.lots]})
 			w.gap = w.found(w.path, spent+b.less+last.less)
 			w.path = w.path[:len(w.path)-1]
 		}
@@ -230,7 +230,7 @@ func (w *award) lay(rest []stand, stall int, b bundle, done, begun crowd, spent 
 func (w *award) part(stall int, b bundle, done, begun crowd, sign int64) (crowd, crowd, bool) {
 	t := &w.a.stalls[stall]
 	ok := true
-	for _, k := range b.lots {
+	for _, k := range w.lots[stall][b.lots] {
 		l := &t.lots[k]
 		if !b.parts.has(l.loop) {
 			continue
@@ -350,7 +350,7 @@ func (w *award) free(stall int, b *bundle, done, begun crowd) bool {
 		return true
 	}
 	t := &w.a.stalls[stall]
-	for _, k := range b.lots {
+	for _, k := range w.lots[stall][b.lots] {
 		if l := &t.lots[k]; b.parts.has(l.loop) && l.n > w.left[l.loop] {
 			return false
 		}

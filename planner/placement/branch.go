@@ -22,8 +22,8 @@ type branching struct {
 // nodeBundles and nodeSteps bound what is spent on the search through bundles at
 // one node.
 const (
-	nodeBundles = 10_000
-	nodeSteps   = 400_000
+	nodeBundles = 6_000
+	nodeSteps   = 1_500_000
 )
 
 // prove returns the least effort that layouts can have, as far as it is proved.
@@ -51,7 +51,7 @@ func (b *branching) node(bound float64) float64 {
 	i := b.hardest(options)
 	steps := nodeSteps
 	if i < 0 {
-		steps = *b.a.steps * scansPerStep
+		steps = *b.a.steps * workPerStep
 	}
 	if b.search(bound, steps) {
 		return b.target
@@ -124,6 +124,7 @@ func (b *branching) fix(bound float64) ([][]place, bool) {
 
 func (b *branching) fixStall(s int, t *stall, bound float64, list [][]place) {
 	p := &b.a.pick
+	*b.a.steps -= len(t.lots) * len(t.lots) / workPerStep
 	b.a.pay(t)
 	p.lots, p.list = t.lots, p.list[:0]
 	for k := range t.lots {
@@ -159,27 +160,17 @@ func (b *branching) fixStall(s int, t *stall, bound float64, list [][]place) {
 }
 
 // hardest picks the loop to branch on: of those that the levels do not take
-// just once, one with few places that cost most, −1 where each has one place.
+// just once, one that pays most for its room and has few places; −1 where each
+// has one place.
 func (b *branching) hardest(options [][]place) int {
-	prem := make([]float64, len(b.a.c.loops))
-	for _, i := range b.a.loops {
-		prem[i] = 0
-	}
-	for s := range b.a.stalls {
-		t := &b.a.stalls[s]
-		for k := range t.lots {
-			if l := &t.lots[k]; !l.off && l.share == 1 {
-				prem[l.loop] = max(prem[l.loop], b.a.bid[l.loop]-l.effort)
-			}
-		}
-	}
+	pays := b.pays()
 	best, score := -1, math.Inf(-1)
 	for _, i := range b.a.loops {
 		n := len(options[i])
 		if n < 2 {
 			continue
 		}
-		v := prem[i] / float64(n)
+		v := pays[i] / float64(n)
 		if math.Abs(b.a.taken[i]-1) > 1e-9 {
 			v = v*100 + 1e-6
 		}
@@ -188,6 +179,19 @@ func (b *branching) hardest(options [][]place) int {
 		}
 	}
 	return best
+}
+
+// pays is the most that each loop bids beyond its effort on a level.
+func (b *branching) pays() []float64 {
+	list := make([]float64, len(b.a.c.loops))
+	for s := range b.a.stalls {
+		for k := range b.a.stalls[s].lots {
+			if l := &b.a.stalls[s].lots[k]; !l.off && l.share == 1 {
+				list[l.loop] = max(list[l.loop], b.a.bid[l.loop]-l.effort)
+			}
+		}
+	}
+	return list
 }
 
 // search looks through all bundles of what is open; false where there are too

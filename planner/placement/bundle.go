@@ -25,8 +25,9 @@ func (w crowd) meets(o crowd) bool    { return w[0]&o[0]|w[1]&o[1] != 0 }
 // those of which a part does.
 type bundle struct {
 	whole, parts crowd
-	lots         []int32
 	less         float64
+	// lots is where the lots stand in the list of its stall's bundles.
+	lots int32
 }
 
 // bundler lists the bundles of a stall.
@@ -37,6 +38,7 @@ type bundler struct {
 	gap   float64
 	now   []int32
 	list  []bundle
+	lots  [][]int32
 	nodes int
 	most  int
 	seats seating
@@ -44,7 +46,7 @@ type bundler struct {
 
 // bundles lists the sets of lots that fit on a stall and are worth no more
 // less than gap, the best first; false where there are more than most.
-func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, bool) {
+func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, [][]int32, bool) {
 	v := bundler{a: a, t: t, gap: gap, nodes: 30 * most, most: most, p: picker{lots: t.lots}}
 	for k := range t.lots {
 		if !t.lots[k].off {
@@ -55,16 +57,17 @@ func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, bool) {
 	v.p.sort()
 	v.try(0, t.room, t.mass, 0, bundle{})
 	slices.SortStableFunc(v.list, func(x, y bundle) int {
-		return cmp.Or(compareFloats(x.less, y.less), slices.Compare(x.lots, y.lots))
+		return cmp.Or(compareFloats(x.less, y.less), slices.Compare(v.lots[x.lots], v.lots[y.lots]))
 	})
-	*a.steps -= (30*most - v.nodes) / 64
-	return v.list, v.nodes >= 0 && len(v.list) <= most
+	*a.steps -= (30*most - v.nodes) * 8 / workPerStep
+	return v.list, v.lots, v.nodes >= 0 && len(v.list) <= most
 }
 
 // try adds lots from place at of the list on to those of b.
 func (v *bundler) try(at int, width, mass int64, profit float64, b bundle) {
 	if less := -v.t.value - profit; less <= v.gap {
-		b.less, b.lots = max(0, less), slices.Clone(v.now)
+		b.less, b.lots = max(0, less), int32(len(v.lots))
+		v.lots = append(v.lots, slices.Clone(v.now))
 		v.list = append(v.list, b)
 	}
 	for ; at < len(v.p.list); at++ {

@@ -16,6 +16,8 @@ type picker struct {
 	best, now []int
 	value     float64
 	nodes     int
+	// work counts what was looked at.
+	work int
 	// parted is true where a loop has several lots. Then used marks the loops
 	// that lie on the level, and wide how much of a loop's width is counted
 	// already in the fractions of round.
@@ -55,6 +57,7 @@ func (p *picker) most(lots []lot, width, mass, grid int64, parted bool) float64 
 	p.best, p.now, p.value, p.nodes = p.best[:0], p.now[:0], 0, pickNodes
 	p.sort()
 	p.try(0, width, mass, 0)
+	p.work += (pickNodes - p.nodes) * len(p.list)
 	if p.nodes < 0 {
 		return min(p.fractions(0, width), p.inSteps(width, max(grid, width/pickSteps)))
 	}
@@ -127,6 +130,7 @@ func (p *picker) inSteps(width, step int64) float64 {
 	if p.parted {
 		slices.SortFunc(p.list, func(a, b int) int { return cmp.Or(cmp.Compare(p.lots[a].loop, p.lots[b].loop), cmp.Compare(a, b)) })
 	}
+	p.work += n * len(p.list)
 	p.clearTable(n, len(p.list))
 	rows := p.rows[:0]
 	for from, to := 0, 0; from < len(p.list); from = to {

@@ -17,12 +17,23 @@ type proof struct {
 // its own.
 const fewRackSets = 6
 
+// smallCell is the number of loops up to which a proof may take longer.
+const smallCell = 20
+
 // auctionRounds is how often bids are moved at first, branchRounds how often
 // where a loop has got its place.
 const (
 	auctionRounds = 60
 	branchRounds  = 12
 )
+
+// proofSteps is how many steps the proof of a cell may take.
+func (c *cell) proofSteps() int {
+	if len(c.loops) <= smallCell {
+		return 3 * c.proof
+	}
+	return c.proof
+}
 
 // leastEffort returns a lower bound on the effort of layouts that leave no more
 // containers without a lane than the best, add racks of no more cost and split

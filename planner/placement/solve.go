@@ -224,7 +224,7 @@ func (st *state) rackUsed(r int) bool {
 // bound compares a layout with what was proved; the proof may find a better
 // layout, which takes its place unless the layout has to stay as it is laid.
 func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
-	p := &proof{c: c, best: st, key: st.key(), stop: stop, steps: c.proof}
+	p := &proof{c: c, best: st, key: st.key(), stop: stop, steps: c.proofSteps()}
 	least := p.leastEffort(r)
 	if p.best != st && !c.asLaid {
 		st = p.best.withoutEmptyRacks()
