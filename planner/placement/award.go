@@ -206,17 +206,19 @@ func (w *award) lay(rest []stand, stall int, b bundle, done, begun crowd, spent 
 	if b.parts != (crowd{}) {
 		done, begun, fits = w.part(stall, b, done, begun, 1)
 	}
-	if fits && w.only != nil && len(rest) == 1 && rest[0].times == 1 {
+	switch {
+	case !fits:
+	case w.only != nil && len(rest) == 1 && rest[0].times == 1:
 		if last, ok := w.only[rest[0].stall][w.all.without(done)]; ok && spent+b.less+last.less <= w.gap {
 			w.path = append(w.path, chosen{rest[0].stall, w.lots[rest[0].stall][last.lots]})
 			w.gap = w.found(w.path, spent+b.less+last.less)
 			w.path = w.path[:len(w.path)-1]
 		}
-	} else if fits && len(rest) == 0 {
+	case len(rest) == 0:
 		if done == w.all && spent+b.less <= w.gap {
 			w.gap = w.found(w.path, spent+b.less)
 		}
-	} else if fits {
+	default:
 		w.try(rest, done, begun, spent+b.less)
 	}
 	if b.parts != (crowd{}) {

@@ -17,6 +17,10 @@ type proof struct {
 // its own.
 const fewRackSets = 6
 
+// firstSteps is how many steps the first bids of each set of racks may take,
+// beside those of the proof.
+func firstSteps(proof int) int { return max(500, proof/3) }
+
 // smallCell is the number of loops up to which a proof may take longer.
 const smallCell = 20
 
@@ -65,10 +69,11 @@ func (p *proof) within(sets [][]int, leave int64) float64 {
 	if c.steps == 0 {
 		return start.bound
 	}
-	a := c.newAuction(sets, leave, p.key.splits, &p.steps)
+	first := firstSteps(c.proof)
+	a := c.newAuction(sets, leave, p.key.splits, &first)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))
-	if len(sets) == 1 && bound < known {
+	if a.steps = &p.steps; len(sets) == 1 && bound < known && p.steps > 0 {
 		b := &branching{p: p, a: a, set: sets[0], target: known * (1 - 1e-10), doubt: math.Inf(1)}
 		bound = max(bound, b.prove())
 	}

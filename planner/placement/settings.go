@@ -14,7 +14,8 @@ type Settings struct {
 	Steps int
 	// ProofSteps is the number of steps that a cell may take to prove its effort
 	// least, or to find less; a step is about as much work as filling one level.
-	// Cells of up to 20 loops may take three times as many. The bounds of a cell
+	// Cells of up to 20 loops may take three times as many, and the first bids of
+	// each set of racks a third of them in addition. The bounds of a cell
 	// that takes more hold all the same.
 	ProofSteps int
 	// Keep names what stays where it lies in the current layout.
