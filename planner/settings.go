@@ -83,6 +83,7 @@ func stageTable() []setting {
 	return []setting{
 		number("walk_cost", func(s *Settings) *float64 { return &s.Placement.WalkCost }),
 		count("placement_steps", func(s *Settings) *int { return &s.Placement.Steps }, 0, 1_000_000),
+		count("proof_steps", func(s *Settings) *int { return &s.Placement.ProofSteps }, 0, 1_000_000_000),
 		number("move_price", func(s *Settings) *float64 { return &s.Placement.MovePrice }),
 		number("frontage_price", func(s *Settings) *float64 { return &s.Placement.FrontagePrice }),
 		list("keep_cells", func(s *Settings) *[]string { return &s.Placement.Keep.Cells }),

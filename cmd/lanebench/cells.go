@@ -24,11 +24,12 @@ type trial struct {
 	bare  bool
 	fill  int64
 	steps int
+	proof int
 }
 
 func cellsCommand() *cobra.Command {
 	var parts []int
-	t := trial{seeds: 10, fill: 100, steps: placement.DefaultSettings().Steps}
+	t := trial{seeds: 10, fill: 100, steps: placement.DefaultSettings().Steps, proof: placement.DefaultSettings().ProofSteps}
 	cmd := &cobra.Command{
 		Use:   "cells",
 		Short: "Place made-up cells of some sizes and print how near the proved bounds they come",
@@ -60,6 +61,7 @@ func cellsCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&t.bare, "bare", false, "take out the racks that stand: all racks are added")
 	cmd.Flags().Int64Var(&t.fill, "fill", t.fill, "fill limit in percent")
 	cmd.Flags().IntVar(&t.steps, "steps", t.steps, "search steps per loop; 0 is the quick mode")
+	cmd.Flags().IntVar(&t.proof, "proof-steps", t.proof, "steps of each cell's proof")
 	return cmd
 }
 
@@ -75,7 +77,7 @@ func (t trial) place(ctx context.Context, parts int) reached {
 	for seed := range t.seeds {
 		in := t.input(parts, uint64(seed)+1)
 		s := placement.DefaultSettings()
-		s.Steps = t.steps
+		s.Steps, s.ProofSteps = t.steps, t.proof
 		start := time.Now()
 		l := placement.Place(ctx, in, s, 1, 1, nil)
 		r.seconds = append(r.seconds, time.Since(start).Seconds())

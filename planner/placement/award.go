@@ -1,27 +1,36 @@
 package placement
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math/bits"
 
-// award searches for a better layout of whole loops, and proves that there is
-// none, from where an auction ended: a layout costs the auction's bound and,
-// for each level, what its loops are worth less there than the best set that
-// fits. Only sets that are worth no more less than the gap need be looked at.
+// award searches for a better layout, and proves that there is none, from where
+// an auction ended: a layout costs the auction's bound and, for each level, what
+// its loops are worth less there than the best set that fits. Only sets that
+// are worth no more less than the gap need be looked at.
 type award struct {
 	a      *auction
-	set    []int
 	gap    float64
 	nodes  int
 	stands []stand
 	path   []chosen
+	// lots are those of the bundles of each stall.
+	lots [][][]int32
+	// left are the containers of each loop that do not lie yet, parts in how
+	// many lots it lies.
+	left  []int64
+	parts []int
+	// split counts the loops that fit a level as a whole and are split.
+	split int64
+	// all are the loops that must lie, count how many bundles have each.
+	all   crowd
+	count []int
+	// only finds the bundles of each stall by their loops, where none is in
+	// parts: on the last level all that is left must lie.
+	only []map[crowd]bundle
 	// kept and rows are buffers by depth.
 	kept [][]bundle
 	rows [][]stand
-	// found is called with a whole layout and the part of the gap it leaves;
-	// it returns the new gap.
+	// found is called with a layout and the part of the gap it leaves; it
+	// returns the new gap.
 	found func(path []chosen, left float64) float64
 }
 
@@ -30,127 +39,143 @@ type award struct {
 type stand struct {
 	stall, times int
 	list         []bundle
-	// less is what each bundle of the stall is worth less, by its loops.
-	less map[uint64]float64
-}
-
-// bundle is a set of loops that fit on one level and what they are worth less
-// than the best set there. Loops are bits by their place in the auction.
-type bundle struct {
-	loops uint64
-	less  float64
+	// may are the loops that may lie there.
+	may crowd
 }
 
 // chosen is a bundle on one level of a stall.
 type chosen struct {
 	stall int
-	loops uint64
+	lots  []int32
 }
 
-// awardLoops, awardBundles and awardNodes bound the cells and the work.
-const (
-	awardLoops   = 64
-	awardBundles = 20_000
-	awardNodes   = 100_000
-)
+// awardLoops bounds the cells that are searched.
+const awardLoops = 128
 
-// newAward lists the bundles of each stall; it is nil where that takes too long.
-func (a *auction) newAward(set []int, gap float64) *award {
-	if len(a.loops) > awardLoops {
+// newAward lists the bundles of each stall; it is nil where there are more than
+// so many on one.
+func (a *auction) newAward(gap float64, most int) *award {
+	if len(a.c.loops) > awardLoops {
 		return nil
 	}
-	w := &award{a: a, set: set, gap: gap, nodes: awardNodes}
-	bit := make([]int, len(a.c.loops))
-	for k, i := range a.loops {
-		bit[i] = k
+	w := &award{a: a, gap: gap, lots: make([][][]int32, len(a.stalls)), left: make([]int64, len(a.c.loops)), parts: make([]int, len(a.c.loops)), count: make([]int, awardLoops)}
+	if a.unsplit && a.c.bigs == 0 {
+		w.only = make([]map[crowd]bundle, len(a.stalls))
+	}
+	for _, i := range a.loops {
+		w.left[i], w.all = a.c.loops[i].k, w.all.with(i)
 	}
 	for s := range a.stalls {
 		t := &a.stalls[s]
-		times := t.times
-		if t.base >= a.c.standing {
-			times = set[t.base]
-		}
-		if times == 0 {
+		if t.times == 0 {
 			continue
 		}
-		list, ok := a.bundles(t, bit, gap)
+		list, lots, ok := a.bundles(t, gap, most)
 		if !ok {
 			return nil
 		}
-		less := make(map[uint64]float64, len(list))
-		for _, b := range list {
-			less[b.loops] = b.less
+		if w.only != nil {
+			w.only[s] = make(map[crowd]bundle, len(list))
+			for _, b := range list {
+				w.only[s][b.whole] = b
+			}
 		}
-		w.stands = append(w.stands, stand{s, times, list, less})
+		w.lots[s] = lots
+		w.stands = append(w.stands, stand{stall: s, times: t.times, list: list})
 	}
 	return w
 }
 
-// bundles lists the sets of loops that fit on a stall and are worth no more
-// less than gap, the best first; false where there are too many.
-func (a *auction) bundles(t *stall, bit []int, gap float64) ([]bundle, bool) {
-	col := &a.c.cols[t.col]
-	order := make([]int, len(t.lots))
-	for k := range order {
-		order[k] = k
-	}
-	slices.SortStableFunc(order, func(x, y int) int {
-		l, o := &t.lots[x], &t.lots[y]
-		return compareFloats(o.profit*float64(l.width), l.profit*float64(o.width))
-	})
-	p := picker{lots: t.lots, list: order}
-	var list []bundle
-	nodes := 20 * awardBundles
-	var try func(at int, width, mass int64, profit float64, loops uint64)
-	try = func(at int, width, mass int64, profit float64, loops uint64) {
-		if less := -t.value - profit; less <= gap {
-			list = append(list, bundle{loops, max(0, less)})
-		}
-		for ; at < len(order); at++ {
-			if nodes--; nodes < 0 || len(list) > awardBundles || -t.value-profit-p.fractions(at, width) > gap {
-				return
-			}
-			if l := &t.lots[order[at]]; l.width <= width && l.mass <= mass {
-				try(at+1, width-l.width, mass-l.mass, profit+l.profit, loops|1<<bit[l.loop])
-			}
-		}
-	}
-	try(0, int64(col.reach), min(col.mass, a.c.bases[t.base].load), 0, 0)
-	slices.SortStableFunc(list, func(x, y bundle) int {
-		return cmp.Or(compareFloats(x.less, y.less), cmp.Compare(x.loops, y.loops))
-	})
-	return list, nodes >= 0 && len(list) <= awardBundles
-}
-
-// all are the loops of the auction.
-func (w *award) all() uint64 { return math.MaxUint64 >> (64 - len(w.a.loops)) }
-
-// search looks through all layouts within the gap; false where that takes too
-// long.
-func (w *award) search() bool {
+// search looks through all layouts within the gap with so many steps; false
+// where that takes more.
+func (w *award) search(nodes int) bool {
+	w.nodes = nodes
 	switch {
 	case len(w.stands) > 0:
-		w.try(w.stands, 0, 0)
-	case w.all() == 0:
+		w.try(w.stands, crowd{}, crowd{}, 0)
+	case w.all == crowd{}:
 		w.gap = w.found(nil, 0)
 	}
+	*w.a.steps -= (nodes - w.nodes) / workPerStep
 	return w.nodes >= 0
 }
 
-// try lays bundles on the stands that are left when the loops of done lie and
-// so much of the gap is spent.
-func (w *award) try(left []stand, done uint64, spent float64) {
-	if len(left) == 1 && left[0].times == 1 {
-		w.last(left[0], w.all()&^done, spent)
+// try lays bundles on the stands that are left when the loops of done lie, parts
+// of those of begun, and so much of the gap is spent.
+func (w *award) try(left []stand, done, begun crowd, spent float64) {
+	if w.nodes -= 20; w.nodes < 0 {
 		return
 	}
-	if w.nodes--; w.nodes < 0 {
-		return
-	}
-	left, spare := w.compatible(left, done, spent)
+	left, spare := w.compatible(left, done, begun, spent)
 	if left == nil {
 		return
 	}
+	if done == w.all {
+		// Only empty bundles are left.
+		w.gap = w.found(w.path, spare)
+		return
+	}
+	if i := w.rarest(left, done, begun); i >= 0 {
+		w.cover(left, i, done, begun, spent, spare)
+	} else {
+		w.level(left, done, begun, spent, spare)
+	}
+}
+
+// rarest is the loop not yet begun that lies whole in the fewest bundles and in
+// parts in none; −1 without one.
+func (w *award) rarest(left []stand, done, begun crowd) int {
+	parts := begun.or(done)
+	clear(w.count)
+	for s := range left {
+		for k := range left[s].list {
+			b := &left[s].list[k]
+			parts = parts.or(b.parts)
+			for h, word := range b.whole {
+				for ; word != 0; word &= word - 1 {
+					w.count[h<<6+bits.TrailingZeros64(word)]++
+				}
+			}
+		}
+	}
+	best := -1
+	for _, i := range w.a.loops {
+		if !parts.has(i) && (best < 0 || w.count[i] < w.count[best]) {
+			best = i
+		}
+	}
+	return best
+}
+
+// cover lays each bundle that has loop i: just one lies in every layout.
+func (w *award) cover(left []stand, i int, done, begun crowd, spent, spare float64) {
+	for s := range left {
+		from := left[s]
+		own := from.list[0].less
+		for k := range from.list {
+			b := &from.list[k]
+			if b.less-own > w.gap-spare || w.nodes < 0 {
+				break
+			}
+			if !b.whole.has(i) {
+				continue
+			}
+			if from.times > 1 {
+				left[s].times--
+				w.lay(left, from.stall, *b, done, begun, spent)
+			} else {
+				last := len(left) - 1
+				left[s] = left[last]
+				w.lay(left[:last], from.stall, *b, done, begun, spent)
+				left[last] = left[s]
+			}
+			left[s] = from
+		}
+	}
+}
+
+// level lays each bundle of the level that has the fewest.
+func (w *award) level(left []stand, done, begun crowd, spent, spare float64) {
 	k := 0
 	for s := range left {
 		if len(left[s].list) < len(left[k].list) {
@@ -167,84 +192,217 @@ func (w *award) try(left []stand, done uint64, spent float64) {
 		}
 		if from.times > 1 {
 			// Levels that are alike take their bundles in the order of the list.
-			rest = append(rest[:len(left)-1], stand{from.stall, from.times - 1, from.list[n:], from.less})
+			rest = append(rest[:len(left)-1], stand{stall: from.stall, times: from.times - 1, list: from.list[n:]})
 		}
-		w.path = append(w.path, chosen{from.stall, b.loops})
-		w.try(rest, done|b.loops, spent+b.less)
-		w.path = w.path[:len(w.path)-1]
+		w.lay(rest, from.stall, b, done, begun, spent)
 	}
 }
 
-// last lays all loops that are left on the last level.
-func (w *award) last(on stand, loops uint64, spent float64) {
-	if less, ok := on.less[loops]; ok && spent+less <= w.gap {
-		w.gap = w.found(append(w.path, chosen{on.stall, loops}), spent+less)
+// lay lays a bundle and goes on.
+func (w *award) lay(rest []stand, stall int, b bundle, done, begun crowd, spent float64) {
+	w.path = append(w.path, chosen{stall, w.lots[stall][b.lots]})
+	done = done.or(b.whole)
+	fits := true
+	if b.parts != (crowd{}) {
+		done, begun, fits = w.part(stall, b, done, begun, 1)
 	}
+	switch {
+	case !fits:
+	case w.only != nil && len(rest) == 1 && rest[0].times == 1:
+		if last, ok := w.only[rest[0].stall][w.all.without(done)]; ok && spent+b.less+last.less <= w.gap {
+			w.path = append(w.path, chosen{rest[0].stall, w.lots[rest[0].stall][last.lots]})
+			w.gap = w.found(w.path, spent+b.less+last.less)
+			w.path = w.path[:len(w.path)-1]
+		}
+	case len(rest) == 0:
+		if done == w.all && spent+b.less <= w.gap {
+			w.gap = w.found(w.path, spent+b.less)
+		}
+	default:
+		w.try(rest, done, begun, spent+b.less)
+	}
+	if b.parts != (crowd{}) {
+		w.part(stall, b, done, begun, -1)
+	}
+	w.path = w.path[:len(w.path)-1]
+}
+
+// part lays the parts of a bundle, sign 1, or takes them off, sign −1; false
+// where loops are split too often.
+func (w *award) part(stall int, b bundle, done, begun crowd, sign int64) (crowd, crowd, bool) {
+	t := &w.a.stalls[stall]
+	ok := true
+	for _, k := range w.lots[stall][b.lots] {
+		l := &t.lots[k]
+		if !b.parts.has(l.loop) {
+			continue
+		}
+		w.left[l.loop] -= sign * l.n
+		ok = ok && w.left[l.loop] >= 0
+		if t.col >= 0 && !w.a.c.big[l.loop] {
+			before := w.parts[l.loop]
+			w.parts[l.loop] += int(sign)
+			if max(before, w.parts[l.loop]) == 2 && min(before, w.parts[l.loop]) == 1 {
+				w.split += sign
+			}
+		}
+		begun = begun.with(l.loop)
+		if w.left[l.loop] == 0 {
+			done = done.with(l.loop)
+		}
+	}
+	return done, begun, ok && w.split <= w.a.splits
 }
 
 // compatible keeps the bundles that share no loop with done and that the gap
 // allows, and returns what at least is spent with them; nil where there is no
 // layout. It writes into the buffers of its depth.
-func (w *award) compatible(left []stand, done uint64, spent float64) ([]stand, float64) {
+func (w *award) compatible(left []stand, done, begun crowd, spent float64) ([]stand, float64) {
 	depth := len(w.path)
 	for len(w.kept) <= depth {
 		w.kept, w.rows = append(w.kept, nil), append(w.rows, nil)
 	}
-	list := w.rows[depth][:0]
-	for _, t := range left {
-		k := slices.IndexFunc(t.list, func(b bundle) bool { return b.loops&done == 0 })
-		if k < 0 {
+	list := append(w.rows[depth][:0], left...)
+	w.rows[depth] = list
+	kept := w.kept[depth][:0]
+	for s := range list {
+		from := len(kept)
+		w.nodes -= len(list[s].list)
+		for k := range list[s].list {
+			b := &list[s].list[k]
+			if w.free(list[s].stall, b, done, begun) {
+				if from < len(kept) && b.less-kept[from].less > w.gap-spent {
+					break
+				}
+				kept = append(kept, *b)
+			}
+		}
+		if list[s].list = kept[from:]; from == len(kept) {
+			w.kept[depth] = kept
 			return nil, 0
 		}
-		list = append(list, stand{t.stall, t.times, t.list[k:], t.less})
-		spent += float64(t.times) * t.list[k].less
-	}
-	w.rows[depth] = list
-	if spent > w.gap {
-		return nil, 0
-	}
-	may, kept := done, w.kept[depth][:0]
-	for s := range list {
-		from, own := len(kept), list[s].list[0].less
-		for _, b := range list[s].list {
-			if b.less-own > w.gap-spent {
-				break
-			}
-			if b.loops&done == 0 {
-				kept = append(kept, b)
-				may |= b.loops
-			}
-		}
-		list[s].list = kept[from:]
+		spent += float64(list[s].times) * kept[from].less
 	}
 	w.kept[depth] = kept
-	if may != w.all() {
-		return nil, 0
+	for range 4 {
+		more, ok, changed := w.force(list, done, spent)
+		spent = more
+		if !ok || spent > w.gap {
+			return nil, 0
+		}
+		if !changed {
+			break
+		}
 	}
 	return list, spent
 }
 
-// layout lays the bundles of a path; nil where a rule that the auction does not
-// know forbids it.
-func (w *award) layout(path []chosen) *state {
-	st := newState(w.a.c, w.set)
+// force drops bundles that cost more than the gap and, where a loop can lie on
+// one level only, those without it. It returns what at least is spent, whether
+// every loop has a place, and whether anything changed.
+func (w *award) force(list []stand, done crowd, spent float64) (float64, bool, bool) {
+	once, twice := done, crowd{}
+	for s := range list {
+		may := crowd{}
+		own := list[s].list[0].less
+		for k := range list[s].list {
+			if b := &list[s].list[k]; b.less-own > w.gap-spent {
+				list[s].list = list[s].list[:k]
+				break
+			}
+			may = may.or(list[s].list[k].whole).or(list[s].list[k].parts)
+		}
+		list[s].may = may
+		twice = twice.or(once.and(may))
+		once = once.or(may)
+	}
+	if once != w.all {
+		return spent, false, false
+	}
+	changed := false
+	for s := range list {
+		t := &list[s]
+		must := t.may.without(twice)
+		if t.times > 1 || must == (crowd{}) {
+			continue
+		}
+		own, n := t.list[0].less, 0
+		for k := range t.list {
+			if b := &t.list[k]; must.within(b.whole.or(b.parts)) {
+				t.list[n] = *b
+				n++
+			}
+		}
+		if n == 0 {
+			return spent, false, false
+		}
+		changed = changed || n < len(t.list)
+		t.list = t.list[:n]
+		spent += t.list[0].less - own
+	}
+	return spent, true, changed
+}
+
+// free reports whether a bundle may lie beside what lies already.
+func (w *award) free(stall int, b *bundle, done, begun crowd) bool {
+	if b.whole.or(b.parts).meets(done) || b.whole.meets(begun) {
+		return false
+	}
+	if !b.parts.meets(begun) {
+		return true
+	}
+	t := &w.a.stalls[stall]
+	for _, k := range w.lots[stall][b.lots] {
+		if l := &t.lots[k]; b.parts.has(l.loop) && l.n > w.left[l.loop] {
+			return false
+		}
+	}
+	return true
+}
+
+// layout lays the bundles of a path on a set of added racks; nil where a rule
+// forbids it. It is sure of that unless only the order of lanes was not found.
+func (w *award) layout(path []chosen, set []int) (st *state, sure bool) {
+	st = newState(w.a.c, set)
 	twin := w.a.c.twins()
 	taken := make([]bool, len(st.shelves))
 	for _, p := range path {
+		t := &w.a.stalls[p.stall]
+		if t.col < 0 {
+			continue
+		}
 		s := 0
-		for taken[s] || twin[st.shelves[s].col] != w.a.stalls[p.stall].col {
+		for taken[s] || st.shelves[s].col != t.col && (w.a.racked[t.base] || twin[st.shelves[s].col] != t.col) {
 			s++
 		}
 		taken[s] = true
-		for k, i := range w.a.loops {
-			if p.loops&(1<<k) == 0 {
-				continue
-			}
-			if !st.fits(i, st.c.loops[i].k, s) {
-				return nil
-			}
-			st.put(i, st.c.loops[i].k, s)
+		for _, k := range p.lots {
+			st.put(t.lots[k].loop, t.lots[k].n, s)
 		}
 	}
-	return st
+	return st.legal()
+}
+
+// legal returns the layout where it obeys every rule, else nil. It is sure of
+// that where masses are too large.
+func (st *state) legal() (*state, bool) {
+	for r := range st.racks {
+		if st.racks[r].mass > st.c.bases[st.racks[r].base].load {
+			return nil, true
+		}
+	}
+	for s := range st.shelves {
+		sh := &st.shelves[s]
+		if sh.mass > st.c.cols[sh.col].mass {
+			return nil, true
+		}
+		if len(sh.items) == 0 {
+			continue
+		}
+		st.seats.invite(st, s)
+		if !st.seats.arrange(&st.c.cols[sh.col]) {
+			return nil, false
+		}
+	}
+	return st, true
 }

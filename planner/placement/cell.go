@@ -39,6 +39,8 @@ type cell struct {
 	priced bool
 	// steps is the number of search steps for each loop; 0 is the quick mode.
 	steps int
+	// proof is the number of steps that a proof of the effort may take.
+	proof int
 
 	// Rows are loops, columns are columns. lays is the table of how loops lie
 	// and lay[i*len(cols)+col] an index into it, -1 where the loop may not lie
@@ -138,7 +140,7 @@ type way struct {
 func newCell(in Input, s Settings, g *group, whole overall) *cell {
 	c := &cell{
 		code: g.code, index: in.Index, facts: in.Index.Cells[g.code], set: in.Plant,
-		guide: int64(in.Plant.GuideWidth), steps: max(0, s.Steps),
+		guide: int64(in.Plant.GuideWidth), steps: max(0, s.Steps), proof: max(0, s.ProofSteps),
 	}
 	c.addLoops(g.loops)
 	c.addPins(whole.pins)

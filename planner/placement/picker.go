@@ -2,21 +2,36 @@ package placement
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
 // picker solves the 0-1 knapsack of one level: which lots that fit side by
-// side bring most profit. It is a depth-first search in the order of profit
-// per width, cut off where even fractions of lots would not bring more; where
-// it takes too long, sets of lots are listed without regard to their mass,
-// which never makes the answer too small.
+// side bring most profit, one of each loop. It is a depth-first search in the
+// order of profit per width, cut off where even fractions of lots would not
+// bring more; where it takes too long, sets of lots are listed without regard to
+// their mass or, where a loop has several lots, the widths are counted in steps:
+// neither makes the answer too small.
 type picker struct {
 	lots      []lot
 	list      []int // candidates, then in order
 	best, now []int
 	value     float64
 	nodes     int
+	// work counts what was looked at.
+	work int
+	// parted is true where a loop has several lots. Then used marks the loops
+	// that lie on the level, and wide how much of a loop's width is counted
+	// already in the fractions of round.
+	parted bool
+	used   []bool
+	wide   []int64
+	seen   []int
+	round  int
+	// table is the most profit within so many steps, and taken which lot of a
+	// loop makes it, a row for each loop.
+	table []float64
+	taken []int32
+	rows  [][]int32
 	// sets are those looked at, front and next the places of those that count.
 	sets        []picked
 	front, next []int32
@@ -24,36 +39,70 @@ type picker struct {
 	counts []widthCount
 }
 
-// widthCount is a width of candidates and what is left when those so far lie
-// side by side.
-type widthCount struct{ width, left int64 }
-
-// picked is a set of lots side by side: the last of them and the set of the others.
-type picked struct {
-	width     int64
-	profit    float64
-	lot, from int32
-}
-
-// pickNodes bounds the search for one level, pickSets the sets listed.
+// pickNodes bounds the search for one level, partedNodes the same where a loop
+// has several lots; pickSteps are the steps into which a width is cut.
 const (
-	pickNodes = 60
-	pickSets  = 20_000
+	pickNodes   = 60
+	partedNodes = 300
+	pickSteps   = 1500
 )
 
 // most returns the largest profit of lots from the list within width and mass,
-// or a bound on it, and leaves the best set found in best.
-func (p *picker) most(lots []lot, width, mass int64) float64 {
-	p.lots, p.best, p.now, p.value, p.nodes = lots, p.best[:0], p.now[:0], 0, pickNodes
+// or a bound on it, and leaves the best set found in best. All widths are whole
+// multiples of grid; where that makes few steps, counting in steps is exact but
+// for the mass.
+func (p *picker) most(lots []lot, width, mass, grid int64, parted bool) float64 {
+	p.lots, p.nodes = lots, 0
+	p.prepare(parted)
+	few := width/grid <= pickSteps/3
+	if few {
+		v := p.inSteps(width, grid)
+		if p.carried() <= mass {
+			return v
+		}
+	}
+	nodes := pickNodes
+	if parted {
+		nodes = partedNodes
+	}
+	p.best, p.now, p.value, p.nodes = p.best[:0], p.now[:0], 0, nodes
 	p.sort()
 	p.try(0, width, mass, 0)
-	if p.nodes < 0 {
-		return min(p.fractions(0, width), p.anyMass(width))
+	p.work += (nodes - p.nodes) * len(p.list)
+	switch {
+	case p.nodes >= 0:
+		return p.value
+	case parted:
+		return min(p.fractions(0, width), p.inSteps(width, max(grid, width/pickSteps)))
 	}
-	return p.value
+	return min(p.fractions(0, width), p.anyMass(width))
 }
 
-// sort puts the candidates of most profit per width first.
+// carried is the mass of the best set.
+func (p *picker) carried() int64 {
+	sum := int64(0)
+	for _, k := range p.best {
+		sum += p.lots[k].mass
+	}
+	return sum
+}
+
+// prepare makes room for the marks of loops.
+func (p *picker) prepare(parted bool) {
+	p.parted = parted
+	if !parted {
+		return
+	}
+	last := -1
+	for k := range p.lots {
+		last = max(last, p.lots[k].loop)
+	}
+	for len(p.used) <= last {
+		p.used, p.wide, p.seen = append(p.used, false), append(p.wide, 0), append(p.seen, 0)
+	}
+}
+
+// sort orders the candidates, those of most profit per width first.
 func (p *picker) sort() {
 	slices.SortFunc(p.list, func(a, b int) int {
 		x, y := &p.lots[a], &p.lots[b]
@@ -72,108 +121,117 @@ func (p *picker) try(at int, width, mass int64, profit float64) {
 			return
 		}
 		l := &p.lots[p.list[at]]
-		if l.width > width || l.mass > mass {
+		if l.width > width || l.mass > mass || (p.parted && p.used[l.loop]) {
 			continue
 		}
 		p.now = append(p.now, p.list[at])
+		if p.parted {
+			p.used[l.loop] = true
+		}
 		p.try(at+1, width-l.width, mass-l.mass, profit+l.profit)
+		if p.parted {
+			p.used[l.loop] = false
+		}
 		p.now = p.now[:len(p.now)-1]
 	}
 }
 
-// anyMass is the most profit within a width, whatever the mass, or what try found
-// where that is more; it leaves the lots in best. The sets of the first
-// candidates that no other beats in both width and profit are listed, for one
-// candidate more after another (Nemhauser, Ullmann, Discrete dynamic programming
-// and capital allocation, Management Science 15, 1969, from memory), but for
-// those that can not become best.
-func (p *picker) anyMass(width int64) float64 {
-	p.useful(width)
-	p.sets = append(p.sets[:0], picked{lot: -1, from: -1})
-	p.front = append(p.front[:0], 0)
-	best, value := int32(-1), p.value
-	for at := 0; at < len(p.list) && len(p.front) > 0; at++ {
-		if len(p.sets) > pickSets {
-			return p.fractions(0, width)
+// inSteps is the most profit with the widths of lots rounded down to steps and
+// no limit of mass; it leaves the lots in best.
+func (p *picker) inSteps(width, step int64) float64 {
+	step = max(1, step)
+	n := int(width / step)
+	if p.parted {
+		slices.SortFunc(p.list, func(a, b int) int { return cmp.Or(cmp.Compare(p.lots[a].loop, p.lots[b].loop), cmp.Compare(a, b)) })
+	}
+	p.work += n * len(p.list)
+	p.clearTable(n, len(p.list))
+	rows := p.rows[:0]
+	for from, to := 0, 0; from < len(p.list); from = to {
+		to = from + 1
+		for p.parted && to < len(p.list) && p.lots[p.list[to]].loop == p.lots[p.list[from]].loop {
+			to++
 		}
-		from := len(p.sets)
-		p.extend(at, width)
-		for m := from; m < len(p.sets); m++ {
-			if p.sets[m].profit > value {
-				best, value = int32(m), p.sets[m].profit
+		taken := p.taken[len(rows)*(n+1) : (len(rows)+1)*(n+1)]
+		if to == from+1 {
+			p.add(p.list[from], taken, step)
+		} else {
+			for at := n; at >= 0; at-- {
+				p.table[at], taken[at] = p.dearest(p.list[from:to], at, step)
 			}
 		}
-		p.prune(at+1, width, value)
+		rows = append(rows, taken)
 	}
-	if best >= 0 {
-		p.best = p.best[:0]
+	p.rows = rows
+	p.best = p.best[:0]
+	for r, at := len(rows)-1, n; r >= 0; r-- {
+		if k := rows[r][at]; k > 0 {
+			p.best = append(p.best, int(k-1))
+			at -= int(p.lots[k-1].width / step)
+		}
 	}
-	for m := best; m > 0; m = p.sets[m].from {
-		p.best = append(p.best, int(p.sets[m].lot))
-	}
-	return value
+	return p.table[n]
 }
 
-// useful drops candidates that no set needs: of one width as many, those of most
-// profit, as fit side by side. In the order of the list these come first.
-func (p *picker) useful(width int64) {
-	p.counts = p.counts[:0]
-	p.list = slices.DeleteFunc(p.list, func(k int) bool {
-		w := p.lots[k].width
-		i := slices.IndexFunc(p.counts, func(c widthCount) bool { return c.width == w })
-		if i < 0 {
-			i = len(p.counts)
-			p.counts = append(p.counts, widthCount{w, width})
-		}
-		p.counts[i].left -= w
-		return p.counts[i].left < 0
-	})
-}
-
-// extend lists the sets with and without candidate at, by width, of which none
-// beats another.
-func (p *picker) extend(at int, width int64) {
-	k := p.list[at]
-	l := &p.lots[k]
-	p.next = p.next[:0]
-	last := math.Inf(-1)
-	for i, j := 0, 0; ; {
-		if j < len(p.front) && p.sets[p.front[j]].width+l.width > width {
-			j = len(p.front)
-		}
-		if i == len(p.front) && j == len(p.front) {
-			break
-		}
-		if i < len(p.front) && (j == len(p.front) || p.sets[p.front[i]].width <= p.sets[p.front[j]].width+l.width) {
-			if m := p.front[i]; p.sets[m].profit > last {
-				last = p.sets[m].profit
-				p.next = append(p.next, m)
-			}
-			i++
-			continue
-		}
-		if x := &p.sets[p.front[j]]; x.profit+l.profit > last {
-			last = x.profit + l.profit
-			p.next = append(p.next, int32(len(p.sets)))
-			p.sets = append(p.sets, picked{x.width + l.width, last, int32(k), p.front[j]})
-		}
-		j++
+// clearTable makes an empty table of n steps for so many rows.
+func (p *picker) clearTable(n, rows int) {
+	p.table = append(p.table[:0], make([]float64, n+1)...)
+	if need := (n + 1) * rows; cap(p.taken) < need {
+		p.taken = make([]int32, need)
+	} else {
+		p.taken = p.taken[:need]
+		clear(p.taken)
 	}
-	p.front, p.next = p.next, p.front
 }
 
-// prune drops the sets that the candidates from one on can not make worth more
-// than a value.
-func (p *picker) prune(from int, width int64, value float64) {
-	p.front = slices.DeleteFunc(p.front, func(m int32) bool {
-		x := &p.sets[m]
-		return x.profit+p.fractions(from, width-x.width) <= value
-	})
+// add adds one lot to the table; taken notes where it is taken.
+func (p *picker) add(k int, taken []int32, step int64) {
+	size, profit := int(p.lots[k].width/step), p.lots[k].profit
+	if size >= len(p.table) {
+		return
+	}
+	from, to := p.table[:len(p.table)-size], p.table[size:]
+	taken = taken[size:]
+	for at := len(to) - 1; at >= 0; at-- {
+		if v := from[at] + profit; v > to[at] {
+			to[at], taken[at] = v, int32(k+1)
+		}
+	}
+}
+
+// groups parts the list by loop.
+func (p *picker) groups() [][]int {
+	var list [][]int
+	for from := 0; from < len(p.list); {
+		to := from + 1
+		for to < len(p.list) && p.lots[p.list[to]].loop == p.lots[p.list[from]].loop {
+			to++
+		}
+		list = append(list, p.list[from:to])
+		from = to
+	}
+	return list
+}
+
+// dearest is the most profit within so many steps with one lot of a group, and
+// which it is, counted from 1, 0 for none.
+func (p *picker) dearest(of []int, at int, step int64) (float64, int32) {
+	most, by := p.table[at], int32(0)
+	for _, k := range of {
+		l := &p.lots[k]
+		if size := int(l.width / step); size <= at && p.table[at-size]+l.profit > most {
+			most, by = p.table[at-size]+l.profit, int32(k+1)
+		}
+	}
+	return most, by
 }
 
 // fractions is the most profit of candidates from at on when the last may be
 // cut to what is left of the width.
 func (p *picker) fractions(at int, width int64) float64 {
+	if p.parted {
+		return p.partedFractions(at, width)
+	}
 	sum := 0.0
 	for ; at < len(p.list); at++ {
 		l := &p.lots[p.list[at]]
@@ -187,4 +245,80 @@ func (p *picker) fractions(at int, width int64) float64 {
 		sum += l.profit
 	}
 	return sum
+}
+
+// partedFractions is the same with one lot of each loop: a wider lot after a
+// dearer one brings no more than its own profit per width for what it is wider.
+func (p *picker) partedFractions(at int, width int64) float64 {
+	p.round++
+	sum := 0.0
+	for ; at < len(p.list); at++ {
+		l := &p.lots[p.list[at]]
+		if l.profit <= 0 {
+			return sum
+		}
+		if p.used[l.loop] {
+			continue
+		}
+		if p.seen[l.loop] != p.round {
+			p.seen[l.loop], p.wide[l.loop] = p.round, 0
+		}
+		more := l.width - p.wide[l.loop]
+		if more <= 0 {
+			continue
+		}
+		if more > width {
+			return sum + l.profit*float64(width)/float64(l.width)
+		}
+		width -= more
+		p.wide[l.loop] = l.width
+		sum += l.profit * float64(more) / float64(l.width)
+	}
+	return sum
+}
+
+// lanes is the most profit of lots from the list in fixed lanes, or a bound on
+// it: of each width there are lanes enough, wherever they lie. The widest come
+// first, so that the lanes used so far say it all.
+func (p *picker) lanes(t *stall) float64 {
+	p.lots = t.lots
+	slices.SortFunc(p.list, func(a, b int) int {
+		x, y := &t.lots[a], &t.lots[b]
+		return cmp.Or(cmp.Compare(y.slot, x.slot), cmp.Compare(x.loop, y.loop), cmp.Compare(a, b))
+	})
+	groups := p.groups()
+	n := len(t.fixed)
+	p.clearTable(n, len(groups))
+	for g, of := range groups {
+		taken := p.taken[g*(n+1) : (g+1)*(n+1)]
+		fit := t.wideEnough(t.lots[of[0]].slot)
+		for at := fit; at >= 0; at-- {
+			p.table[at], taken[at] = p.dearest(of, at, 1)
+		}
+		for at := fit + 1; at <= n; at++ {
+			if p.table[at] < p.table[at-1] {
+				p.table[at], taken[at] = p.table[at-1], -1
+			}
+		}
+	}
+	p.best = p.best[:0]
+	for g, at := len(groups)-1, n; g >= 0; g-- {
+		for p.taken[g*(n+1)+at] < 0 {
+			at--
+		}
+		if k := p.taken[g*(n+1)+at]; k > 0 {
+			p.best = append(p.best, int(k-1))
+			at -= int(t.lots[k-1].width)
+		}
+	}
+	return p.table[n]
+}
+
+// wideEnough counts the fixed lanes of at least a width.
+func (s *stall) wideEnough(width int64) int {
+	n := 0
+	for n < len(s.fixed) && s.fixed[n] >= width {
+		n++
+	}
+	return n
 }

@@ -99,6 +99,9 @@ func (c *cell) twins() []int {
 }
 
 func (c *cell) alikeColumns(a, b int) bool {
+	if c.cols[a].mass != c.cols[b].mass || c.bases[c.cols[a].base].load != c.bases[c.cols[b].base].load {
+		return false
+	}
 	for at := 0; at < len(c.lay); at += len(c.cols) {
 		if c.lay[at+a] != c.lay[at+b] || c.effort[at+a] != c.effort[at+b] {
 			return false

@@ -9,14 +9,34 @@ type proof struct {
 	best *state
 	key  key
 	stop func() bool
+	// steps are those left for the whole proof.
+	steps int
 }
 
 // fewRackSets is the number of sets of racks up to which each gets a bound of
 // its own.
 const fewRackSets = 6
 
-// auctionRounds is how often bids are moved.
-const auctionRounds = 60
+// firstSteps is how many steps the first bids of each set of racks may take,
+// beside those of the proof.
+func firstSteps(proof int) int { return max(500, proof/3) }
+
+// smallCell is the number of loops up to which a proof may take all its steps.
+const smallCell = 20
+
+// auctionRounds is how often bids are moved at first, branchRounds how often
+// where a loop has got its place.
+const (
+	auctionRounds = 60
+	branchRounds  = 12
+)
+
+// proofSteps is how many steps the proof of a cell may take: fewer where there
+// are more loops, for then they prove less.
+func (c *cell) proofSteps() int {
+	n := max(len(c.loops), smallCell)
+	return c.proof * smallCell * smallCell / (n * n)
+}
 
 // leastEffort returns a lower bound on the effort of layouts that leave no more
 // containers without a lane than the best, add racks of no more cost and split
@@ -37,54 +57,24 @@ func (p *proof) leastEffort(r *relaxed) float64 {
 	return least
 }
 
-// within is the bound for sets of added racks: by exact search in small cells,
-// else by relaxation.
+// within is the bound for sets of added racks: by auction and search, in the
+// quick mode and with racks in any number by relaxation alone.
 func (p *proof) within(sets [][]int, leave int64) float64 {
 	c, known := p.c, p.key.effort
-	if leave == 0 && len(sets) == 1 && len(c.loops) <= exactLoops && !c.anyFree() {
-		if effort, done := c.exactly(sets[0], p.key.splits, known); done {
-			return effort
-		}
-	}
-	if leave > 0 || c.anyFree() || p.key.splits > c.bigs {
+	if c.anyFree() {
 		return c.relax(sets, leave, known, c.spend(80, 15), c.spend(c.fineRounds(), 0)).bound
 	}
 	start := c.relax(sets, leave, known, c.spend(40, 15), 0)
 	if c.steps == 0 {
 		return start.bound
 	}
-	a := c.newAuction(sets)
+	first := firstSteps(c.proofSteps())
+	a := c.newAuction(sets, leave, p.key.splits, &first)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))
-	if len(sets) == 1 && c.bigs == 0 && bound < known && !p.stop() {
-		bound = max(bound, p.award(a, sets[0]))
-	}
-	return bound
-}
-
-// award searches the layouts that an auction leaves possible, takes a better
-// one where there is one, and returns what is then proved.
-func (p *proof) award(a *auction, set []int) float64 {
-	bound := a.value()
-	edge := func() float64 { return p.key.effort*(1-1e-10) - bound }
-	w := a.newAward(set, edge())
-	if w == nil {
-		return bound
-	}
-	doubt := math.Inf(1)
-	w.found = func(path []chosen, spent float64) float64 {
-		st := w.layout(path)
-		if st == nil {
-			doubt = min(doubt, bound+spent)
-			return edge()
-		}
-		if k := st.key(); k.compare(p.key) < 0 {
-			p.best, p.key = st, k
-		}
-		return edge()
-	}
-	if w.search() {
-		return min(p.key.effort, doubt)
+	if a.steps = &p.steps; len(sets) == 1 && bound < known && p.steps > 0 {
+		b := &branching{p: p, a: a, set: sets[0], target: known * (1 - 1e-10), doubt: math.Inf(1)}
+		bound = max(bound, b.prove())
 	}
 	return bound
 }

@@ -36,16 +36,14 @@ func TestAuctionAgainstEnumeration(t *testing.T) {
 		least := lightest(best.unplaced, best.cost, 0)
 		k := key{unplaced: c.hopeless(), cost: int64(math.Round(best.cost * 1e6)), effort: least*1.3 + 1}
 		sets := c.racksWithin(k.cost)
-		a := c.newAuction(sets)
+		steps := 1_000_000
+		a := c.newAuction(sets, 0, 0, &steps)
 		a.start(c.relax(sets, 0, k.effort, 20, 0))
 		require.LessOrEqual(t, a.improve(k.effort, 60), least*(1+1e-9)+1e-9, "seed %d: auction", seed)
 		proved := math.Inf(1)
 		for _, set := range sets {
-			a := c.newAuction([][]int{set})
-			a.start(c.relax([][]int{set}, 0, k.effort, 20, 0))
-			a.improve(k.effort, 60)
-			p := &proof{c: c, key: k, stop: func() bool { return false }}
-			proved = min(proved, p.award(a, set))
+			p := &proof{c: c, key: k, stop: func() bool { return false }, steps: 1_000_000}
+			proved = min(proved, p.within([][]int{set}, 0))
 			if p.best != nil {
 				require.GreaterOrEqual(t, p.key.effort, least*(1-1e-9)-1e-9, "seed %d: a layout better than the best", seed)
 			}
@@ -108,7 +106,7 @@ func TestPicker(t *testing.T) {
 				most = max(most, sum)
 			}
 		}
-		got := p.most(lots, width, mass)
+		got := p.most(lots, width, mass, 1, false)
 		require.GreaterOrEqual(t, got, most, "seed %d", seed)
 		if p.nodes >= 0 {
 			require.InDelta(t, most, got, 1e-9, "seed %d", seed)
@@ -117,6 +115,7 @@ func TestPicker(t *testing.T) {
 		for k := range lots {
 			p.list = append(p.list, k)
 		}
+		require.GreaterOrEqual(t, p.inSteps(width, max(1, width/pickSteps)), most, "seed %d: in steps", seed)
 		p.sort()
 		require.GreaterOrEqual(t, p.anyMass(width), most, "seed %d: any mass", seed)
 	}

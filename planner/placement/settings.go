@@ -12,6 +12,12 @@ type Settings struct {
 	// mode: layouts are built and repaired, hardly searched, and bounds come
 	// from the first relaxation only. They hold all the same.
 	Steps int
+	// ProofSteps is the number of steps that a cell of up to 20 loops may take to
+	// prove its effort least, or to find less; a step is about as much work as
+	// filling one level. A cell of n loops may take (20/n)² of them, and the first
+	// bids of each set of racks a third of that in addition, 500 at least. The
+	// bounds of a cell that would take more hold all the same.
+	ProofSteps int
 	// Keep names what stays where it lies in the current layout.
 	Keep Keep
 	// Limited says that no more than MoveLimit containers, 0 or more, are moved
@@ -55,7 +61,7 @@ type Moving struct {
 
 // DefaultSettings returns the settings of a plan that asks for nothing else.
 func DefaultSettings() Settings {
-	return Settings{WalkCost: 0.05, Steps: 2000, MovePrice: 0.1, Moving: DefaultMoving()}
+	return Settings{WalkCost: 0.05, Steps: 2000, ProofSteps: 9000, MovePrice: 0.1, Moving: DefaultMoving()}
 }
 
 // DefaultMoving returns the times of a move list where nothing else is asked.

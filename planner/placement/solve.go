@@ -272,7 +272,7 @@ func (c *cell) prove(st *state, r *relaxed, stop func() bool) (float64, *state) 
 	price, pull := c.movePrice, c.pull
 	c.movePrice, c.pull = 0, c.effort
 	defer func() { c.movePrice, c.pull = price, pull }()
-	p := &proof{c: c, best: st, key: st.key(), stop: stop}
+	p := &proof{c: c, best: st, key: st.key(), stop: stop, steps: c.proofSteps()}
 	return p.leastEffort(r), p.best
 }
 
