@@ -221,7 +221,7 @@ func (t tour) returns(in placement.Input) []ReturnChange {
 func (t tour) lifting() (more, less finding.List) {
 	judge := func(loops []sizing.Loop, l placement.Layout) finding.List {
 		loops, l = t.only(loops, l)
-		return lifts(t.index, loops, l, routing.Plan{Routes: t.plan.Routes}, t.plan.Settings.Ergonomics)
+		return lifts(tasks(t.index, loops, l, routing.Plan{Routes: t.plan.Routes}), t.plan.Settings.Ergonomics)
 	}
 	was, now := judge(t.was, t.before), judge(t.now, t.after)
 	less, more = missing(was, now), missing(now, was)

@@ -90,6 +90,16 @@ func TestMistakesAreNoticed(t *testing.T) {
 				}
 			}
 		}},
+		{"lifting.round", func(p *plant.Plant) {
+			for i := range p.Parts {
+				p.Parts[i].PieceMass = 12 * units.Kilogram / units.Mass(p.Parts[i].Pack)
+			}
+		}},
+		{"lifting.station", heavyPieces},
+		{"lifting.day", heavyPieces},
+		{"reach.low", func(p *plant.Plant) { p.RackTypes[0].Levels[1].PickHeight = 200 * units.Millimetre }},
+		{"reach.high", func(*plant.Plant) {}},
+		{"reach.deep", func(*plant.Plant) {}},
 		{"placement.frontage-used-up", func(p *plant.Plant) {
 			for i := range p.Cells {
 				p.Cells[i].Frontage = units.Metre
@@ -112,6 +122,13 @@ func TestMistakesAreNoticed(t *testing.T) {
 			slices.Sort(codes)
 			assert.Contains(t, slices.Compact(codes), c.code)
 		})
+	}
+}
+
+// heavyPieces makes every piece one of 4 kg.
+func heavyPieces(p *plant.Plant) {
+	for i := range p.Parts {
+		p.Parts[i].PieceMass = 4 * units.Kilogram
 	}
 }
 

@@ -96,6 +96,7 @@ func stageTable() []setting {
 		count("routing_steps", func(s *Settings) *int { return &s.Routing.Steps }, 0, 1_000_000),
 		millimetres("deck_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Deck }),
 		millimetres("pick_reach_mm", func(s *Settings) *units.Length { return &s.Ergonomics.PickReach }),
+		millimetres("work_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Work }),
 		yesNo("cover_shift_ends", func(s *Settings) *bool { return &s.CoverShiftEnds }),
 		yesNo("prove", func(s *Settings) *bool { return &s.Prove }),
 	}

@@ -18,11 +18,15 @@ func cuttingCommand() *cobra.Command {
 	var kerf string
 	cmd := &cobra.Command{
 		Use:   "cutting FILE",
-		Short: "Cut pieces from few stocks of one length",
+		Short: "Cut pieces from few stocks, or from stocks of several lengths at little cost",
 		Long: "cutting reads a cut list and prints the number of stocks as value and the number that no cutting is below as\n" +
 			"bound. The file has a line \"stock LENGTH\", perhaps a line \"kerf LENGTH\" with what a cut takes away, and a line\n" +
 			"\"LENGTH COUNT\" for each length to cut; what follows # is not read. A file of numbers alone has the number of\n" +
-			"lengths, the stock's length and the lines \"LENGTH COUNT\". Lengths are in millimetres and may have decimals.",
+			"lengths, the stock's length and the lines \"LENGTH COUNT\". Lengths are in millimetres and may have decimals.\n\n" +
+			"With several lines \"stock LENGTH COST COUNT\" value and bound are the cost. A stock without a cost costs its\n" +
+			"length, so that the least material is used; one without a count can be bought as often as wanted. Offcuts on\n" +
+			"hand have a count, and the cost 0 where they would be thrown away. The last piece of a stock that is used up\n" +
+			"needs no cut.",
 		Example: "  lanebench cutting tubes.txt --kerf 3\n  lanebench cutting tubes.txt --steps 50000000 --seed 2",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -34,7 +38,12 @@ func cuttingCommand() *cobra.Command {
 				return failed(err)
 			}
 			name := strings.TrimSuffix(filepath.Base(args[0]), filepath.Ext(args[0]))
-			if err := limit.pack(cmd, name, list.packing()); err != nil {
+			if list.several() {
+				err = limit.cut(cmd, name, list)
+			} else {
+				err = limit.pack(cmd, name, list.packing())
+			}
+			if err != nil {
 				return failed(fmt.Errorf("%s: %w", args[0], err))
 			}
 			return nil
@@ -45,9 +54,11 @@ func cuttingCommand() *cobra.Command {
 	return cmd
 }
 
-// cutting is a cut list.
+// cutting is a cut list. Stock is the first of stocks, the only one of a file of
+// numbers alone.
 type cutting struct {
 	stock, kerf units.Length
+	stocks      []stockLine
 	pieces      []planner.PackingPiece
 }
 
@@ -82,8 +93,8 @@ func readCutting(name, kerf string) (cutting, error) {
 // tooLong says which piece no stock is long enough for.
 func (c cutting) tooLong() error {
 	for _, p := range c.pieces {
-		if length := units.Length(p.Size); length > c.stock {
-			return fmt.Errorf("%w: a piece of %s is longer than the stock of %s", errPacking, length, c.stock)
+		if length := units.Length(p.Size); length > c.longest() {
+			return fmt.Errorf("%w: a piece of %s is longer than the stock of %s", errPacking, length, c.longest())
 		}
 	}
 	return nil
@@ -98,6 +109,12 @@ func parseCutting(text string) (cutting, error) {
 		at++
 		line, _, _ = strings.Cut(line, "#")
 		fields := strings.Fields(line)
+		if len(fields) > 1 && word(fields[0]) == "stock" {
+			if err := list.readStock(fields[1:]); err != nil {
+				return cutting{}, fmt.Errorf("line %d: %w", at, err)
+			}
+			continue
+		}
 		switch len(fields) {
 		case 0:
 			continue
@@ -115,13 +132,12 @@ func parseCutting(text string) (cutting, error) {
 	return list, err
 }
 
+// word is a line's first word as it is compared.
+func word(s string) string { return strings.ToLower(strings.TrimSuffix(s, ":")) }
+
 // read reads a line of two words.
 func (c *cutting) read(a, b string) (err error) {
-	switch strings.ToLower(strings.TrimSuffix(a, ":")) {
-	case "stock":
-		c.stock, err = parseMM(b)
-		return err
-	case "kerf":
+	if word(a) == "kerf" {
 		c.kerf, err = parseMM(b)
 		return err
 	}

@@ -41,6 +41,10 @@ func TestCuttingPrintsItsFigures(t *testing.T) {
 		{"the option counts", "stock 3006\nkerf 5\n1000 3\n", "3", 1},
 		{"numbers alone", "2\n3000\n1000 3\n1500 2\n", "", 2},
 		{"none", "stock 3000\n1000 0\n", "", 0},
+		{"two lengths: the least material", "stock 6000\nstock 3000\n2000 4\n", "", 9000},
+		{"two lengths: the least cost", "stock 6000 12.5\nstock 3000 7\n2000 4\n", "", 19.5},
+		{"offcuts on hand", "stock 6000 12.5\nstock 2100 0 2\n2000 5\n", "", 12.5},
+		{"a kerf and a cost", "stock 3006 4\nkerf 3\n1000 6\n", "", 8},
 	} {
 		args := []string{"cutting", written(t, "tubes.txt", c.text), "--steps", "20000000"}
 		if c.kerf != "" {
@@ -68,6 +72,9 @@ func TestCuttingSaysWhatIsWrong(t *testing.T) {
 		{"stock below zero", "stock -900\n100 3\n", "the length -900 is below 0"},
 		{"three words", "stock 900\n100 3 4\n", "line 2 has 3 words"},
 		{"a number too many", "stock 900\n100 3\n7\n", `"7" stands alone`},
+		{"a stock of five words", "stock 900 1 2 3\n100 3\n", "not 4 numbers"},
+		{"no count of stocks", "stock 900 1 many\n100 3\n", `"many" is no number of stocks`},
+		{"too few stocks", "stock 900 1 1\n500 3\n", "2 pieces find no stock"},
 		{"another number of lengths", "3\n900\n100 3\n", `says that it has "3" lengths; it has 1`},
 	} {
 		_, err := run(t, "cutting", written(t, "tubes.txt", c.text))

@@ -76,18 +76,24 @@ func packFiles(cmd *cobra.Command, names []string, l packingLimit) error {
 	return nil
 }
 
+// limited is the context and the options of a search within l.
+func (l *packingLimit) limited(cmd *cobra.Command) (context.Context, context.CancelFunc, planner.PackingOptions) {
+	o := planner.PackingOptions{Steps: l.steps, Seed: l.seed}
+	if l.seconds <= 0 {
+		return cmd.Context(), func() {}, o
+	}
+	if o.Steps == 0 {
+		o.Steps = math.MaxInt64
+	}
+	ctx, cancel := context.WithTimeout(cmd.Context(), time.Duration(l.seconds*float64(time.Second)))
+	return ctx, cancel, o
+}
+
 // pack packs one problem and prints its line.
 func (l *packingLimit) pack(cmd *cobra.Command, name string, p planner.Packing) error {
-	ctx, o := cmd.Context(), planner.PackingOptions{Steps: l.steps, Seed: l.seed}
+	ctx, cancel, o := l.limited(cmd)
+	defer cancel()
 	start := time.Now()
-	if l.seconds > 0 {
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeout(ctx, time.Duration(l.seconds*float64(time.Second)))
-		defer cancel()
-		if o.Steps == 0 {
-			o.Steps = math.MaxInt64
-		}
-	}
 	r, err := planner.Pack(ctx, p, o)
 	if err != nil {
 		return err

@@ -3,61 +3,70 @@ package ergonomics
 import (
 	"math"
 
+	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
 
-// Constants of the Revised NIOSH Lifting Equation, metric set (Waters,
-// Putz-Anderson, Garg, Applications Manual for the Revised NIOSH Lifting
-// Equation, DHHS (NIOSH) Pub. 94-110, 1994, pp. 7-18).
 const (
 	// LoadConstant is the mass in kg that may be lifted under the best
-	// conditions.
+	// conditions, metric set.
 	LoadConstant = 23.0
-	// highestHands is the height above which the equation allows no lift.
+	// highestHands is the height in cm above which the equation allows no lift.
 	highestHands = 175.0
-	// farthestHands is the horizontal distance beyond which it allows none.
-	farthestHands = 63.0
 )
 
-func centimetres(l units.Length) float64 { return float64(l) / float64(units.Centimetre) }
-
-// VM is the vertical multiplier of the equation at the height of the hands,
-// 1 − 0.003·|V − 75| with V in cm. Above 175 cm, where the equation gives 0,
-// it is held at its 175 cm value 0.70, so that effort stays finite.
+// VM is the vertical multiplier of the equation's metric set at the height of
+// the hands, 1 − 0.003·|V − 75| with V in cm. Above 175 cm, where the equation
+// gives 0, it is held at its 175 cm value 0.70, so that effort stays finite.
 func VM(height units.Length) float64 {
-	v := min(max(centimetres(height), 0), highestHands)
-	return 1 - 0.003*math.Abs(v-75)
+	c := &sets[Metric]
+	v := min(max(c.of(height), 0), c.highest)
+	return 1 - c.slope*math.Abs(v-c.knuckle)
 }
 
-// vertical is VM as the equation has it: 0 above 175 cm.
-func vertical(height units.Length) float64 {
-	if centimetres(height) > highestHands {
+// horizontal is HM: 25/H or 10/H; a nearer H counts as 25 cm or 10 in, beyond
+// 63 cm or 25 in it is 0 (p. 8).
+func (c *constants) horizontal(h float64) float64 {
+	if h > c.farthest {
 		return 0
 	}
-	return VM(height)
+	return c.nearest / max(h, c.nearest)
 }
 
-// horizontal is HM = 25/H; H below 25 cm counts as 25, above 63 cm gives 0.
-func horizontal(h float64) float64 {
-	if h > farthestHands {
+// vertical is VM: 1 − .003·|V − 75| or 1 − .0075·|V − 30|; above 175 cm or 70 in
+// it is 0 (p. 9).
+func (c *constants) vertical(v float64) float64 {
+	if v > c.highest {
 		return 0
 	}
-	return 25 / max(h, 25)
+	return 1 - c.slope*math.Abs(max(v, 0)-c.knuckle)
 }
 
-// travel is DM = 0.82 + 4.5/D; D below 25 cm counts as 25, above 175 cm
-// gives 0.
-func travel(d float64) float64 {
-	if d > 175 {
+// distance is DM: .82 + 4.5/D or .82 + 1.8/D; a shorter D counts as 25 cm or
+// 10 in, beyond 175 cm or 70 in it is 0 (p. 10).
+func (c *constants) distance(d float64) float64 {
+	if d > c.longest {
 		return 0
 	}
-	return 0.82 + 4.5/max(d, 25)
+	return 0.82 + c.travel/max(d, c.shortest)
 }
 
-// asymmetry is AM = 1 − 0.0032·A in degrees; above 135° it gives 0.
+// asymmetry is AM: 1 − .0032·A in degrees; above 135° it is 0 (p. 11).
 func asymmetry(a float64) float64 {
 	if a > 135 {
 		return 0
 	}
 	return 1 - 0.0032*a
+}
+
+// coupling is CM of Table 7 (p. 18).
+func (c *constants) coupling(h plant.Handles, v float64) float64 {
+	switch {
+	case h == plant.PoorHandles:
+		return 0.90
+	case h == plant.FairHandles && v < c.knuckle:
+		return 0.95
+	default:
+		return 1
+	}
 }

@@ -1,6 +1,7 @@
-// Package ergonomics judges lifting and reach: the Revised NIOSH Lifting
-// Equation in its metric set for refilling and picking. It is a screening
-// only; a qualified person decides.
+// Package ergonomics judges lifting and reach: refilling and picking of every lane
+// by the Revised NIOSH Lifting Equation, rounds and stations by its composite
+// index, hands by published measures of people, and what one person lifts in a
+// day. It is a screening only; a qualified person decides.
 package ergonomics
 
 import "lanewright/planner/units"
@@ -13,9 +14,12 @@ type Settings struct {
 	// PickReach is the horizontal distance of the hands when a piece is
 	// picked. 400 mm, common practice, no source.
 	PickReach units.Length
+	// Work is the height of the hands where a picked piece goes. 1000 mm, about
+	// the height of the elbows, common practice, no source.
+	Work units.Length
 }
 
 // DefaultSettings returns the defaults of the planning rules.
 func DefaultSettings() Settings {
-	return Settings{Deck: 750 * units.Millimetre, PickReach: 400 * units.Millimetre}
+	return Settings{Deck: 750 * units.Millimetre, PickReach: 400 * units.Millimetre, Work: 1000 * units.Millimetre}
 }
