@@ -33,6 +33,9 @@ func (v *view) arrow(tip Point, dx, dy float64) {
 // heights are running dimensions from the floor along an upright line at x; the
 // texts stand to its left (outward -1) or right (1), and lines lead from edge.
 func (v *view) heights(x, edge, outward float64, marks []mark) {
+	if len(marks) == 0 {
+		return
+	}
 	marks = sorted(marks)
 	floor := v.at(0, 0).Y
 	spots := make([]float64, len(marks))

@@ -22,8 +22,8 @@ func (r *Rack) front(left *[]Lane) picture {
 			r.frontDeck(v, &r.Frame.Decks[i], left)
 		}
 		for _, m := range r.Frame.Members {
-			if m.Role == structure.Upright && m.From.Y == r.Frame.Rows[0] {
-				v.rect(Thick, White, m.From.X-m.Part.Width/2, m.From.Z, m.From.X+m.Part.Width/2, m.To.Z)
+			if m.Level == 0 && m.From.Y == r.Frame.Rows[0] {
+				r.frontMember(v, m)
 			}
 		}
 	}
@@ -84,23 +84,9 @@ func (r *Rack) frontDeck(v *view, d *structure.Deck, left *[]Lane) {
 	for _, l := range r.on(d.Level) {
 		r.frontLane(v, d, l)
 	}
-	tilt := math.Hypot(1, d.Slope())
 	for _, m := range r.Frame.Members {
-		if m.Level != d.Level && (m.Role != structure.Brace || d.Level != r.Frame.Decks[0].Level) {
-			continue
-		}
-		switch m.Role {
-		case structure.CrossTube, structure.Brace:
-			if m.From.Y == m.To.Y && m.From.Y == r.Frame.Rows[0] {
-				v.rect(Medium, White, m.From.X, m.From.Z-m.Part.Height/2, m.To.X, m.From.Z+m.Part.Height/2)
-			}
-		case structure.Track, structure.Guide:
-			high := length(float64(m.Part.Height) / tilt)
-			v.around(Thin, shadeOf(m.Role), m.From.X, m.From.Z, m.Part.Width, high)
-		case structure.Stop:
-			if d.Drop >= 0 {
-				v.rect(Thin, White, m.From.X, m.From.Z-m.Part.Height/2, m.To.X, m.From.Z+m.Part.Height/2)
-			}
+		if m.Level == d.Level {
+			r.frontMember(v, m)
 		}
 	}
 	for _, l := range r.on(d.Level) {
@@ -110,15 +96,29 @@ func (r *Rack) frontDeck(v *view, d *structure.Deck, left *[]Lane) {
 	}
 }
 
-func length(nm float64) units.Length { return units.Length(math.Round(nm)) }
-
-// shadeOf tells guides, which are dark, from tracks.
-func shadeOf(r structure.Role) Shade {
-	if r == structure.Guide {
-		return Black
+// frontMember draws what is seen of a member from the front.
+func (r *Rack) frontMember(v *view, m structure.Member) {
+	p := m.Part
+	switch m.Role {
+	case structure.Upright:
+		v.rect(Thick, White, m.From.X-p.Width/2, m.From.Z, m.From.X+p.Width/2, m.To.Z)
+	case structure.CrossTube, structure.Brace:
+		if m.From.Y == m.To.Y && m.From.Y == r.Frame.Rows[0] {
+			v.rect(Medium, White, m.From.X, m.From.Z-p.Height/2, m.To.X, m.From.Z+p.Height/2)
+		}
+	case structure.Track:
+		v.around(Thin, White, m.From.X, m.From.Z, p.Width, p.Height)
+	case structure.Guide:
+		v.around(Thin, Black, m.From.X, m.From.Z, p.Width, p.Height)
+	case structure.Stop:
+		if m.From.Y < r.Frame.Depth/2 {
+			v.rect(Thin, White, m.From.X, m.From.Z-p.Height/2, m.To.X, m.From.Z+p.Height/2)
+		}
 	}
-	return White
 }
+
+// length rounds nanometres.
+func length(nm float64) units.Length { return units.Length(math.Round(nm)) }
 
 // frontLane is the container at the pick edge, or the room of one that is not
 // there.

@@ -102,9 +102,6 @@ func (p pdfPaper) look(pen Pen, f Shade) {
 
 // Text stands where its anchor says.
 func (p pdfPaper) Text(t Text) {
-	if t.Text == "" {
-		return
-	}
 	bold := ""
 	if t.Bold {
 		bold = "B"

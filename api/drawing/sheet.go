@@ -53,20 +53,38 @@ const (
 // SVG draws one view of a rack on a sheet of its own, to scale when it is printed
 // in its size. What has no room in the drawing stands in a table beside it.
 func SVG(w io.Writer, r Rack, v View) error {
+	body, s := r.viewSheet(v)
+	return writeSVG(w, s, fmt.Sprintf("Rack %s: %s", r.Rack, v), r.describe(v), body)
+}
+
+// viewSheet is the sheet of one view. It is drawn for nothing first, to see what
+// has no room in it: where that is something, a table takes part of the sheet.
+func (r *Rack) viewSheet(v View) (func(Paper), Size) {
 	s := r.measure().sheet()
-	room := r.room(s)
-	var left []Lane
-	r.only(v, room, &left)(&board{Paper: &outline{}, room: s.inside()})
-	title := fmt.Sprintf("Rack %s: %s", r.Rack, v)
-	return writeSVG(w, s, title, r.describe(v), func(p Paper) {
+	room, beside := r.room(s), r.room(s)
+	left := r.leftOut(v, room)
+	if len(left) > 0 {
+		beside.left = beside.right - tableWide
+		room.right = beside.left - apart
+		left = r.leftOut(v, room)
+	}
+	return func(p Paper) {
 		b := &board{Paper: p, room: s.inside()}
 		r.titleBlock(b, 1, 1)
 		if len(left) > 0 {
-			r.leftTable(b, box{room.right - tableWide, room.top, room.right, room.bottom}, left)
-			room.right -= tableWide + apart
+			r.leftTable(b, beside, left)
 		}
-		r.only(v, room, nil)(b)
-	})
+		r.page(r.pictures(v, nil), room)(b)
+	}, s
+}
+
+// leftOut are the lanes whose part has no room in a view.
+func (r *Rack) leftOut(v View, room box) []Lane {
+	var left []Lane
+	list := r.pictures(v, &left)
+	left = nil // what was noted while the pictures were measured
+	r.page(list, room)(&board{Paper: &outline{}, room: room})
+	return left
 }
 
 // room is what title block and caution leave of a sheet.
@@ -74,15 +92,6 @@ func (r *Rack) room(s Size) box {
 	b := s.inside()
 	b.bottom -= blockHigh + cautionHigh
 	return b
-}
-
-// only draws the pictures of one view in a room, at the largest scale that fits.
-func (r *Rack) only(v View, room box, left *[]Lane) func(*board) {
-	list := r.pictures(v, left)
-	if left != nil {
-		*left = nil // what was noted while the pictures were measured
-	}
-	return r.page(list, room)
 }
 
 // shelves places pictures from left to right in rows, and reports whether all of
@@ -148,7 +157,7 @@ func (r *Rack) titleBlock(b *board, page, pages int) {
 	}{
 		{state, r.Rack, 36}, {"cell", r.Cell, 24}, {"rack type", string(f.Type.RackType), 52}, {"kit", string(f.Kit.Kit), 56},
 		{"width x depth x height, " + m.name(), m.long(f.Width) + " x " + m.long(f.Depth) + " x " + m.long(f.Height), 46},
-		{"plan", r.Plan, 46}, {"page", fmt.Sprintf("%d of %d", page, pages), 17},
+		{"plan", r.Plan, 46}, {"sheet", fmt.Sprintf("page %d of %d", page, pages), 17},
 	}
 	b.Area(Thick, White, in.corners()...)
 	x := in.left

@@ -70,9 +70,6 @@ func (p svgPaper) look(pen Pen, f Shade) {
 
 // Text holds each text to the width that was measured, whatever the font.
 func (p svgPaper) Text(t Text) {
-	if t.Text == "" {
-		return
-	}
 	p.w.WriteString(`<text x="` + mm(t.At.X) + `" y="` + mm(t.At.Y) + `" font-size="` + mm(t.Size) + `"`)
 	if t.Bold {
 		p.w.WriteString(` font-weight="bold"`)

@@ -29,7 +29,7 @@ func (b *board) free(e box) bool {
 // write sets a text where its room is free, and reports whether it did.
 func (b *board) write(t Text) bool {
 	e := t.extent()
-	if !b.free(e) {
+	if t.Text == "" || !b.free(e) {
 		return false
 	}
 	b.taken = append(b.taken, e)
