@@ -19,33 +19,33 @@ import (
 const pdf = "application/pdf"
 
 type rackDrawingInput struct {
-	rackInput
+	RackInput
 	View        string `query:"view" enum:"front,side,plan" default:"front" doc:"from the pick side, cut along the lanes, or each level from above"`
 	IfNoneMatch string `header:"If-None-Match" doc:"entity tag the caller has already"`
 }
 
 // drawRack draws one view of a rack to scale.
 func (s *server) drawRack(ctx context.Context, in *rackDrawingInput) (*huma.StreamResponse, error) {
-	return s.drawn(ctx, in.rackInput, in.IfNoneMatch, svg, "", func(w io.Writer, r drawing.Rack) error {
+	return s.drawn(ctx, in.RackInput, in.IfNoneMatch, svg, "", func(w io.Writer, r drawing.Rack) error {
 		return drawing.SVG(w, r, drawing.View(in.View))
 	})
 }
 
 type buildSheetInput struct {
-	rackInput
+	RackInput
 	IfNoneMatch string `header:"If-None-Match" doc:"entity tag the caller has already"`
 }
 
 // buildSheet sends what a rack is built by.
 func (s *server) buildSheet(ctx context.Context, in *buildSheetInput) (*huma.StreamResponse, error) {
 	name := fmt.Sprintf(`inline; filename="build-sheet-%s-plan-%d.pdf"`, plainLetters(in.Rack), in.Plan)
-	return s.drawn(ctx, in.rackInput, in.IfNoneMatch, pdf, name, func(w io.Writer, r drawing.Rack) error {
+	return s.drawn(ctx, in.RackInput, in.IfNoneMatch, pdf, name, func(w io.Writer, r drawing.Rack) error {
 		return drawing.BuildSheets(w, r)
 	})
 }
 
 // drawn sends what draw makes of a rack, unless the caller has it already.
-func (s *server) drawn(ctx context.Context, in rackInput, known, mediaType, name string, draw func(io.Writer, drawing.Rack) error) (*huma.StreamResponse, error) {
+func (s *server) drawn(ctx context.Context, in RackInput, known, mediaType, name string, draw func(io.Writer, drawing.Rack) error) (*huma.StreamResponse, error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err

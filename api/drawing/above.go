@@ -28,6 +28,7 @@ func (r *Rack) above(d *structure.Deck, left *[]Lane) picture {
 		widest = max(widest, Text{Size: leastSize, Text: one.text}.width())
 	}
 	p.room = box{2, 1, 2, 2.5 + leader + 1 + widest}
+	p.least.Width = placeGap * float64(len(marks)+1)
 	return measured(p)
 }
 

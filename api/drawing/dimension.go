@@ -22,6 +22,9 @@ const (
 	standOff  = 0.8
 	dimStep   = 5.0
 	leader    = 2.6
+	// heightGap and placeGap lie between the texts of running dimensions.
+	heightGap = plainSize * 1.25
+	placeGap  = leastSize * 1.15
 )
 
 // arrow ends a line at tip; dx and dy point from the line to its tip.
@@ -42,7 +45,7 @@ func (v *view) heights(x, edge, outward float64, marks []mark) {
 	for i, m := range marks {
 		spots[i] = v.at(0, m.at).Y
 	}
-	texts := spread(spots, plainSize*1.25)
+	texts := between(spread(spots, heightGap), heightGap, v.cell.top+heightGap/2, v.cell.bottom-captionHigh-heightGap/2)
 	anchor := AtEnd
 	if outward > 0 {
 		anchor = AtStart
@@ -110,6 +113,18 @@ func spread(at []float64, gap float64) []float64 {
 	return list
 }
 
+// between moves places that are gap apart, or more, into a range that has room
+// for all of them.
+func between(at []float64, gap, low, high float64) []float64 {
+	for i := range at {
+		at[i] = max(at[i], low+float64(i)*gap)
+	}
+	for i := range at {
+		at[i] = min(at[i], high-float64(len(at)-1-i)*gap)
+	}
+	return at
+}
+
 // places are running dimensions from the left along a level line at y, below the
 // body; their texts are turned.
 func (v *view) places(y, edge float64, from units.Length, marks []mark) {
@@ -119,7 +134,7 @@ func (v *view) places(y, edge float64, from units.Length, marks []mark) {
 	for i, m := range marks {
 		spots[i] = v.at(m.at, 0).X
 	}
-	texts := spread(spots, leastSize*1.15)
+	texts := between(spread(spots, placeGap), placeGap, v.cell.left+placeGap/2, v.cell.right-placeGap/2)
 	start := v.at(from, 0).X
 	v.Line(Hair, Point{start, y}, Point{spots[len(spots)-1], y})
 	v.Circle(Thin, White, Point{start, y}, 0.5)

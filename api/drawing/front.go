@@ -37,6 +37,7 @@ func (r *Rack) front(left *[]Lane) picture {
 		v.span(b.bottom+6+dimStep, b.bottom+0.8, 0, f.Width, r.measure().long(f.Width))
 	}
 	p.room = box{marksRoom(marks), 2, 4, 7 + dimStep}
+	p.least.Height = heightGap * float64(len(marks)+1)
 	return measured(p)
 }
 
@@ -103,7 +104,7 @@ func (r *Rack) frontMember(v *view, m structure.Member) {
 	case structure.Upright:
 		v.rect(Thick, White, m.From.X-p.Width/2, m.From.Z, m.From.X+p.Width/2, m.To.Z)
 	case structure.CrossTube, structure.Brace:
-		if m.From.Y == m.To.Y && m.From.Y == r.Frame.Rows[0] {
+		if m.From.X != m.To.X && m.From.Y == r.Frame.Rows[0] {
 			v.rect(Medium, White, m.From.X, m.From.Z-p.Height/2, m.To.X, m.From.Z+p.Height/2)
 		}
 	case structure.Track:

@@ -41,6 +41,8 @@ func TestSpread(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{8.5, 11.5, 20}, spread([]float64{10, 10, 20}, 3), 1e-9)
 	assert.InDeltaSlice(t, []float64{7, 10, 13}, spread([]float64{9, 10, 11}, 3), 1e-9)
 	assert.Empty(t, spread(nil, 3))
+	assert.Equal(t, []float64{2, 5, 20}, between([]float64{-1, 2, 20}, 3, 2, 30))
+	assert.Equal(t, []float64{0, 24, 27}, between([]float64{0, 27, 30}, 3, -1, 27))
 }
 
 func TestWrap(t *testing.T) {

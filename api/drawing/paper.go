@@ -15,6 +15,8 @@ type Paper interface {
 	// Area is closed by itself.
 	Area(p Pen, f Shade, at ...Point)
 	Circle(p Pen, f Shade, middle Point, radius float64)
+	// Rollers are rings of a radius along a line, the first at its beginning.
+	Rollers(from, to Point, pitch, radius float64)
 	Text(t Text)
 }
 
@@ -37,6 +39,9 @@ type stroke struct{ width, dash float64 }
 
 // strokes by pen; widths are those of ISO 128 for small drawings, from memory.
 var strokes = [...]stroke{Hair: {width: 0.1}, Thin: {width: 0.18}, Medium: {width: 0.35}, Thick: {width: 0.5}, Dashed: {0.18, 1}}
+
+// ringWidth is that of the rings of rollers.
+const ringWidth = 0.12
 
 // Shade is what an area is filled with.
 type Shade int

@@ -11,8 +11,15 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 )
 
-// pdfPaper writes the pages of one document.
-type pdfPaper struct{ f *fpdf.Fpdf }
+// pdfPaper writes one page of a document. It knows what is set, for setting it
+// again costs more than drawing.
+type pdfPaper struct {
+	f     *fpdf.Fpdf
+	pen   Pen
+	shade Shade
+	bold  bool
+	size  float64
+}
 
 // face is the name of the font inside the document.
 const face = "go"
@@ -34,7 +41,7 @@ func writePDF(w io.Writer, s Size, title string, sheets []func(Paper)) error {
 	f.SetLineJoinStyle("round")
 	for _, body := range sheets {
 		f.AddPage()
-		body(pdfPaper{f})
+		body(&pdfPaper{f: f})
 	}
 	if err := f.Output(w); err != nil {
 		return fmt.Errorf("write drawing: %w", err)
@@ -43,14 +50,14 @@ func writePDF(w io.Writer, s Size, title string, sheets []func(Paper)) error {
 }
 
 // Line is an open path.
-func (p pdfPaper) Line(pen Pen, at ...Point) {
+func (p *pdfPaper) Line(pen Pen, at ...Point) {
 	p.look(pen, NoShade)
 	p.trace(at)
 	p.f.DrawPath("D")
 }
 
 // Area is a closed one.
-func (p pdfPaper) Area(pen Pen, f Shade, at ...Point) {
+func (p *pdfPaper) Area(pen Pen, f Shade, at ...Point) {
 	p.look(pen, f)
 	p.trace(at)
 	p.f.ClosePath()
@@ -58,12 +65,12 @@ func (p pdfPaper) Area(pen Pen, f Shade, at ...Point) {
 }
 
 // Circle is a circle.
-func (p pdfPaper) Circle(pen Pen, f Shade, middle Point, radius float64) {
+func (p *pdfPaper) Circle(pen Pen, f Shade, middle Point, radius float64) {
 	p.look(pen, f)
 	p.f.Circle(middle.X, middle.Y, radius, style(pen, f))
 }
 
-func (p pdfPaper) trace(at []Point) {
+func (p *pdfPaper) trace(at []Point) {
 	for i, s := range at {
 		if i == 0 {
 			p.f.MoveTo(s.X, s.Y)
@@ -84,30 +91,42 @@ func style(pen Pen, f Shade) string {
 	return "FD"
 }
 
-func (p pdfPaper) look(pen Pen, f Shade) {
-	if f != NoShade {
+func (p *pdfPaper) look(pen Pen, f Shade) {
+	if f != NoShade && f != p.shade {
 		p.f.SetFillColor(greys[f], greys[f], greys[f])
+		p.shade = f
 	}
-	if pen == NoPen {
+	if pen == NoPen || pen == p.pen {
 		return
 	}
 	s := strokes[pen]
 	p.f.SetLineWidth(s.width)
 	if s.dash > 0 {
 		p.f.SetDashPattern([]float64{s.dash, s.dash}, 0)
-	} else {
+	} else if p.pen == Dashed || p.pen == NoPen {
 		p.f.SetDashPattern(nil, 0)
 	}
+	p.pen = pen
+}
+
+// Rollers are dots of a dotted line, black and smaller ones in white over them.
+func (p *pdfPaper) Rollers(from, to Point, pitch, radius float64) {
+	p.f.SetLineCapStyle("round")
+	p.f.SetDashPattern([]float64{0, pitch}, 0)
+	for _, one := range rings(radius) {
+		p.f.SetDrawColor(greys[one.shade], greys[one.shade], greys[one.shade])
+		p.f.SetLineWidth(one.width)
+		p.f.Line(from.X, from.Y, to.X, to.Y)
+	}
+	p.f.SetLineCapStyle("butt")
+	p.f.SetDashPattern(nil, 0)
+	p.f.SetDrawColor(0, 0, 0)
+	p.pen = NoPen
 }
 
 // Text stands where its anchor says.
-func (p pdfPaper) Text(t Text) {
-	bold := ""
-	if t.Bold {
-		bold = "B"
-	}
-	p.f.SetFont(face, bold, 0)
-	p.f.SetFontUnitSize(t.Size)
+func (p *pdfPaper) Text(t Text) {
+	p.font(t.Bold, t.Size)
 	back := t.width() * float64(t.Anchor) / 2
 	if !t.Turned {
 		p.f.Text(t.At.X-back, t.At.Y, known(t.Text))
@@ -117,6 +136,19 @@ func (p pdfPaper) Text(t Text) {
 	p.f.TransformRotate(90, t.At.X, t.At.Y)
 	p.f.Text(t.At.X-back, t.At.Y, known(t.Text))
 	p.f.TransformEnd()
+}
+
+func (p *pdfPaper) font(bold bool, size float64) {
+	if p.size == size && p.bold == bold {
+		return
+	}
+	style := ""
+	if bold {
+		style = "B"
+	}
+	const points = 72 / 25.4
+	p.f.SetFont(face, style, size*points)
+	p.bold, p.size = bold, size
 }
 
 // known puts a question mark for each sign that the fonts do not have.

@@ -136,6 +136,14 @@ func (r *recorder) Circle(p Pen, f Shade, middle Point, radius float64) {
 	}
 }
 
+func (r *recorder) Rollers(from, to Point, pitch, radius float64) {
+	r.note("rollers %v %v %v %v", from, to, pitch, radius)
+	r.outline.Rollers(from, to, pitch, radius)
+	if r.to != nil {
+		r.to.Rollers(from, to, pitch, radius)
+	}
+}
+
 func (r *recorder) Text(t Text) {
 	r.note("text %+v", t)
 	r.texts = append(r.texts, t)

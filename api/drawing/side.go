@@ -37,6 +37,7 @@ func (r *Rack) side() picture {
 		}
 	}
 	p.room = box{marksRoom(pick), 2, marksRoom(load), 6 + dimStep*float64(len(r.depths()))}
+	p.least.Height = heightGap * float64(len(pick)+1)
 	return measured(p)
 }
 
@@ -160,11 +161,8 @@ func (r *Rack) track(v *view, d *structure.Deck, m *structure.Member) {
 		return
 	}
 	rise := float64(m.To.Z-m.From.Z) / float64(m.To.Y-m.From.Y)
-	tilt := math.Hypot(1, rise)
-	for at := pitch / 2; at < m.Length(); at += pitch {
-		y := length(float64(at) / tilt)
-		v.Circle(Hair, White, v.at(m.From.Y+y, m.From.Z+length(float64(y)*rise)), radius)
-	}
+	first := length(float64(pitch) / 2 / math.Hypot(1, rise))
+	v.Rollers(v.at(m.From.Y+first, m.From.Z+length(float64(first)*rise)), v.at(m.To.Y, m.To.Z), pitch.MM()/v.times, radius)
 }
 
 // boxes are the containers of the lane that is cut: those planned, and the room of

@@ -31,6 +31,9 @@ func writeSVG(w io.Writer, s Size, title, description string, body func(Paper)) 
 	return nil
 }
 
+// put writes a text; the writer keeps its first error for Flush.
+func (p svgPaper) put(s string) { _, _ = p.w.WriteString(s) }
+
 // Line is a path without a fill.
 func (p svgPaper) Line(pen Pen, at ...Point) { p.path(pen, NoShade, at, "") }
 
@@ -38,49 +41,69 @@ func (p svgPaper) Line(pen Pen, at ...Point) { p.path(pen, NoShade, at, "") }
 func (p svgPaper) Area(pen Pen, f Shade, at ...Point) { p.path(pen, f, at, "Z") }
 
 func (p svgPaper) path(pen Pen, f Shade, at []Point, end string) {
-	p.w.WriteString(`<path d="`)
+	p.put(`<path d="`)
 	for i, s := range at {
-		p.w.WriteString([]string{"M", "L"}[min(i, 1)] + mm(s.X) + " " + mm(s.Y))
+		p.put([]string{"M", "L"}[min(i, 1)] + mm(s.X) + " " + mm(s.Y))
 	}
-	p.w.WriteString(end + `"`)
+	p.put(end + `"`)
 	p.look(pen, f)
 }
 
 // Circle is a circle.
 func (p svgPaper) Circle(pen Pen, f Shade, middle Point, radius float64) {
-	p.w.WriteString(`<circle cx="` + mm(middle.X) + `" cy="` + mm(middle.Y) + `" r="` + mm(radius) + `"`)
+	p.put(`<circle cx="` + mm(middle.X) + `" cy="` + mm(middle.Y) + `" r="` + mm(radius) + `"`)
 	p.look(pen, f)
 }
+
+// Rollers are dots of a dotted line, black and smaller ones in white over them.
+func (p svgPaper) Rollers(from, to Point, pitch, radius float64) {
+	for _, one := range rings(radius) {
+		p.put(`<path d="M` + mm(from.X) + " " + mm(from.Y) + "L" + mm(to.X) + " " + mm(to.Y) + `" fill="none" stroke="` + grey(one.shade) +
+			`" stroke-width="` + mm(one.width) + `" stroke-linecap="round" stroke-dasharray="0 ` + strconv.FormatFloat(pitch, 'f', 4, 64) + "\"/>\n")
+	}
+}
+
+// ring is a dotted line of the two that make rings.
+type ring struct {
+	shade Shade
+	width float64
+}
+
+func rings(radius float64) [2]ring {
+	return [2]ring{{Black, 2*radius + ringWidth}, {White, 2*radius - ringWidth}}
+}
+
+func grey(f Shade) string { return fmt.Sprintf("#%02x%02[1]x%02[1]x", greys[f]) }
 
 // look ends an element with its fill and its line.
 func (p svgPaper) look(pen Pen, f Shade) {
 	if f == NoShade {
-		p.w.WriteString(` fill="none"`)
+		p.put(` fill="none"`)
 	} else {
-		fmt.Fprintf(p.w, ` fill="#%02x%02[1]x%02[1]x"`, greys[f])
+		p.put(` fill="` + grey(f) + `"`)
 	}
 	if s := strokes[pen]; pen != NoPen {
-		p.w.WriteString(` stroke="#000" stroke-width="` + mm(s.width) + `" stroke-linejoin="round"`)
+		p.put(` stroke="#000" stroke-width="` + mm(s.width) + `" stroke-linejoin="round"`)
 		if s.dash > 0 {
-			p.w.WriteString(` stroke-dasharray="` + mm(s.dash) + `"`)
+			p.put(` stroke-dasharray="` + mm(s.dash) + `"`)
 		}
 	}
-	p.w.WriteString("/>\n")
+	p.put("/>\n")
 }
 
 // Text holds each text to the width that was measured, whatever the font.
 func (p svgPaper) Text(t Text) {
-	p.w.WriteString(`<text x="` + mm(t.At.X) + `" y="` + mm(t.At.Y) + `" font-size="` + mm(t.Size) + `"`)
+	p.put(`<text x="` + mm(t.At.X) + `" y="` + mm(t.At.Y) + `" font-size="` + mm(t.Size) + `"`)
 	if t.Bold {
-		p.w.WriteString(` font-weight="bold"`)
+		p.put(` font-weight="bold"`)
 	}
 	if t.Anchor != AtStart {
-		p.w.WriteString(` text-anchor="` + []string{"start", "middle", "end"}[t.Anchor] + `"`)
+		p.put(` text-anchor="` + []string{"start", "middle", "end"}[t.Anchor] + `"`)
 	}
 	if t.Turned {
-		p.w.WriteString(` transform="rotate(-90 ` + mm(t.At.X) + " " + mm(t.At.Y) + `)"`)
+		p.put(` transform="rotate(-90 ` + mm(t.At.X) + " " + mm(t.At.Y) + `)"`)
 	}
-	p.w.WriteString(` textLength="` + mm(t.width()) + `" lengthAdjust="spacingAndGlyphs">` + escape(t.Text) + "</text>\n")
+	p.put(` textLength="` + mm(t.width()) + `" lengthAdjust="spacingAndGlyphs">` + escape(t.Text) + "</text>\n")
 }
 
 // mm writes a length on paper, to a hundredth of a millimetre.

@@ -90,6 +90,8 @@ type view struct {
 	// is how many times smaller it is drawn.
 	origin Point
 	times  float64
+	// cell is the picture's place on the paper.
+	cell box
 }
 
 // at is a place so far across and so far up.
@@ -132,6 +134,8 @@ type picture struct {
 	// take on each side, in mm of paper.
 	body, around func(v *view, b box)
 	room         box
+	// least is what its dimensions take at any scale.
+	least Size
 	// bounds are those of the body in mm of the rack, up counted downwards.
 	bounds box
 }
@@ -148,7 +152,7 @@ func measured(p picture) picture {
 func (p picture) size(times float64) (width, height float64) {
 	r := p.room
 	width, height = p.bounds.width()/times+r.left+r.right, p.bounds.height()/times+r.top+r.bottom
-	return max(width, p.caption(times).width()+1, p.small().width()+1), height + captionHigh
+	return max(width, p.caption(times).width()+1, p.small().width()+1, p.least.Width), max(height, p.least.Height) + captionHigh
 }
 
 // small is the note under the caption.
@@ -161,13 +165,13 @@ func (p picture) caption(times float64) Text {
 
 // draw puts the picture with its left upper corner at a place.
 func (p picture) draw(b *board, corner Point, times float64) {
-	v := &view{board: b, times: times}
+	wide, high := p.size(times)
+	v := &view{board: b, times: times, cell: box{corner.X, corner.Y, corner.X + wide, corner.Y + high}}
 	v.origin = Point{corner.X + p.room.left - p.bounds.left/times, corner.Y + p.room.top - p.bounds.top/times}
 	body := box{left: corner.X + p.room.left, top: corner.Y + p.room.top}
 	body.right, body.bottom = body.left+p.bounds.width()/times, body.top+p.bounds.height()/times
 	name, note := p.caption(times), p.small()
-	name.At = Point{corner.X, body.bottom + p.room.bottom + captionHigh - 4.6}
-	note.At = Point{corner.X, body.bottom + p.room.bottom + captionHigh - 1.4}
+	name.At, note.At = Point{corner.X, v.cell.bottom - 4.6}, Point{corner.X, v.cell.bottom - 1.4}
 	v.write(name)
 	v.write(note)
 	p.around(v, body)
@@ -194,6 +198,12 @@ func (o *outline) Area(p Pen, _ Shade, at ...Point) { o.Line(p, at...) }
 
 // Circle notes a circle.
 func (o *outline) Circle(_ Pen, _ Shade, middle Point, radius float64) { o.reach(middle, radius) }
+
+// Rollers notes a row of rollers.
+func (o *outline) Rollers(from, to Point, _, radius float64) {
+	o.reach(from, radius)
+	o.reach(to, radius)
+}
 
 // Text takes no room of the body: it stands inside what is drawn.
 func (o *outline) Text(Text) {}
