@@ -33,7 +33,7 @@ func (r *Rack) above(d *structure.Deck, left *[]Lane) picture {
 }
 
 func (r *Rack) deckAbove(v *view, d *structure.Deck, left *[]Lane) {
-	for _, role := range []structure.Role{structure.Rail, structure.Brace, structure.CrossTube, structure.Track, structure.Guide, structure.Upright, structure.Stop} {
+	for _, role := range []structure.Role{structure.Rail, structure.CrossTube, structure.Track, structure.Guide, structure.Upright, structure.Stop} {
 		for _, m := range r.Frame.Members {
 			if m.Role == role && (m.Level == d.Level || m.Level == 0) {
 				fromAbove(v, m)

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"io"
+	"slices"
 
 	"lanewright/planner/structure"
 )
@@ -162,7 +163,7 @@ func (r *Rack) running(width float64) []item {
 	section("Steps", paragraphs(r.Build.Steps, true, width))
 	table("Levels", r.levelsTable())
 	table("Lanes, measured from the rack's left end", r.lanesTable(r.Lanes))
-	section("What the screening found", paragraphs(r.Findings, false, width))
+	section("What the screening found", paragraphs(append(slices.Clone(r.Screening), r.Findings...), false, width))
 	section("Cautions", paragraphs(structure.Cautions(), false, width))
 	return list
 }

@@ -243,6 +243,28 @@ func TestNarrowLanesGoToTheTable(t *testing.T) {
 	assert.Equal(t, 1, p.words()["1-1  SCREW M6 X 20 A2"], "along the lane it has room")
 }
 
+// TestUprightsThatAreNotSquare: the front shows an upright's width, the cut along
+// the lanes its depth, and the free width is what lies between two of them.
+func TestUprightsThatAreNotSquare(t *testing.T) {
+	t.Parallel()
+	kit, rack := plant.ShippedKit("mm"), plant.ShippedRackTypes()[0]
+	kit.Parts[0].Width, kit.Parts[0].Height = 40*millimetre, 20*millimetre
+	r := Rack{Rack: "R1", LengthUnit: "mm"}
+	r.Frame, _ = structure.Build(&rack, &kit, nil)
+	for v, want := range map[View]float64{FrontView: 40, SideView: 20} {
+		p, _ := recordView(r, v)
+		times, wide := scaleOf(t, p), 0
+		for _, a := range p.areas[White] {
+			if math.Abs((a[1].X-a[0].X)*times-want) < 0.01 && a[2].Y-a[1].Y > 50 {
+				wide++
+			}
+		}
+		assert.Equal(t, 2, wide, v)
+	}
+	p, _ := recordView(r, FrontView)
+	assert.Equal(t, 1, p.words()[measure("mm").long(r.Frame.Width-80*millimetre)])
+}
+
 // TestLongTablesFlow: more rows than a page holds go on, under their heading, on
 // pages that are counted.
 func TestLongTablesFlow(t *testing.T) {

@@ -56,6 +56,9 @@ func writeLines(b *board, at Point, a Anchor, bold bool, lines []string) {
 // cellPad is free on the right of each column.
 const cellPad = 2.2
 
+// wholeRows is up to how many rows a table stays in one column.
+const wholeRows = 16
+
 // tableItems are the rows of a table in a width: the heading, then the rows, each
 // as high as its longest cell.
 func tableItems(t Table, width float64) []item {
@@ -63,9 +66,9 @@ func tableItems(t Table, width float64) []item {
 	head := rowItem(t, t.Heading, columns, true)
 	head.keep = true
 	list := []item{head}
-	for _, r := range t.Rows {
+	for i, r := range t.Rows {
 		row := rowItem(t, r, columns, false)
-		row.head = &head
+		row.head, row.keep = &head, len(t.Rows) <= wholeRows && i < len(t.Rows)-1
 		list = append(list, row)
 	}
 	return list

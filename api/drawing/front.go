@@ -32,7 +32,7 @@ func (r *Rack) front(left *[]Lane) picture {
 		v.floor(b.left-2, b.right+2)
 		v.heights(b.left-4, b.left, -1, marks)
 		f := r.Frame
-		inner := f.Members[0].Part.Width
+		inner := max(f.Members[0].Part.Width, f.Members[0].Part.Height)
 		v.span(b.bottom+6, b.bottom+0.8, inner, f.Width-inner, r.measure().long(f.Width-2*inner))
 		v.span(b.bottom+6+dimStep, b.bottom+0.8, 0, f.Width, r.measure().long(f.Width))
 	}

@@ -23,9 +23,10 @@ type Rack struct {
 	Lanes []Lane
 	// LengthUnit and MassUnit are the plant's: mm, cm, m, in, ft; kg, g, lb.
 	LengthUnit, MassUnit string
-	// Findings are what the screening found, a line each.
-	Findings []string
-	Build    Build
+	// Screening is what was computed about it, Findings what was found, a paragraph
+	// each.
+	Screening, Findings []string
+	Build               Build
 }
 
 // Lane is one lane of a rack with what the plan puts into it.
@@ -82,6 +83,7 @@ func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name
 		Rack: string(f.Rack.Rack), Cell: string(f.Rack.Cell), Plan: name, Proposed: f.Rack.Proposed,
 		Frame: f.Frame, LengthUnit: s.LengthUnit, MassUnit: s.MassUnit, Build: Pieces(f.Frame, s.LengthUnit, s.MassUnit),
 	}
+	d.Screening = screened(f.Screening, s.MassUnit)
 	for _, one := range f.Findings {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
 	}
@@ -91,6 +93,23 @@ func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name
 		d.Lanes = append(d.Lanes, lane)
 	}
 	return d
+}
+
+// screened says what was computed: masses, how it stands, what limits it.
+func screened(s structure.Screening, massUnit string) []string {
+	mass := func(kg float64) string {
+		return heavy(massUnit, units.Mass(kg*float64(units.Kilogram))) + " " + massName(massUnit)
+	}
+	list := []string{fmt.Sprintf("It weighs %s itself and carries %s when every lane is full. It is %s times as high as its base is narrow.",
+		mass(s.OwnMass), mass(s.Load), decimal(s.Slenderness, 1))}
+	if u, ok := s.Governing(); ok {
+		value, limit := decimal(u.Value, 2), decimal(u.Limit, 2)
+		if u.Unit != "" {
+			value, limit = value+" "+u.Unit, limit+" "+u.Unit
+		}
+		list = append(list, fmt.Sprintf("What limits it: %s (%s), %s %s, at most %s.", u.Mark, u.Role, u.By, value, limit))
+	}
+	return list
 }
 
 // planned is the frame's lane at that place.

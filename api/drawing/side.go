@@ -81,7 +81,7 @@ func (r *Rack) behind(v *view) {
 		}
 		switch m.Role {
 		case structure.Upright:
-			v.rect(Medium, White, m.From.Y-m.Part.Width/2, m.From.Z, m.From.Y+m.Part.Width/2, m.To.Z)
+			v.rect(Medium, White, m.From.Y-m.Part.Height/2, m.From.Z, m.From.Y+m.Part.Height/2, m.To.Z)
 		case structure.Rail, structure.Brace:
 			r.along(v, Thin, White, m)
 		}
