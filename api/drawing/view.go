@@ -51,6 +51,9 @@ var labelSizes = [...]float64{2.6, 2.35, leastSize}
 // it in bold, as large as fits, and returns which one it was; all of them where
 // none does.
 func (b *board) label(in box, turned bool, wordings ...[]string) int {
+	if !b.room.meets(in) {
+		return len(wordings)
+	}
 	for n, lines := range wordings {
 		for _, size := range labelSizes {
 			if b.lines(in, turned, size, lines) {
