@@ -144,6 +144,8 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/cells/{cell}/trade.svg", "draw-trade-off", "The same as a picture", s.plotTrade, picture)
 	get(t, plan+"/racks", "list-racks", "Racks", s.listRacks)
 	get(t, plan+"/racks/{rack}", "get-rack", "One rack with its lanes, stops and findings", s.getRack)
+	get(t, plan+"/racks/{rack}.svg", "draw-rack", "A view of a rack, to scale", s.drawRack, picture)
+	get(t, plan+"/racks/{rack}.pdf", "get-build-sheet", "What a rack is built by: drawings, parts, cut list, cautions", s.buildSheet, document)
 	get(t, plan+"/lanes", "list-lanes", "Lanes", s.listLanes)
 	get(t, plan+"/loops", "list-loops", "Loops", s.listLoops)
 	get(t, plan+"/unplaced", "list-unplaced", "Loops without a lane", s.listUnplaced)

@@ -25,6 +25,7 @@ func (s *server) use(r *chi.Mux) {
 		protect.Handler,
 		middleware.Compress(5, "application/json", "application/problem+json", "text/html", "text/css", "text/javascript", "image/svg+xml", "text/plain"),
 		conditional,
+		dotted,
 		middleware.GetHead,
 	)
 	r.NotFound(func(w http.ResponseWriter, _ *http.Request) { refuse(w, http.StatusNotFound) })

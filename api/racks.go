@@ -73,7 +73,8 @@ func (s *server) listLanes(ctx context.Context, in *lanesInput) (*output[wire.Pa
 	}), in.PageInput)
 }
 
-type rackInput struct {
+// RackInput names a rack of a plan.
+type RackInput struct {
 	PlanInput
 	Rack string `path:"rack" maxLength:"200" doc:"code of the rack"`
 }
@@ -91,7 +92,7 @@ type rackStop struct {
 	wire.Stop
 }
 
-func (s *server) getRack(ctx context.Context, in *rackInput) (*output[rackPage], error) {
+func (s *server) getRack(ctx context.Context, in *RackInput) (*output[rackPage], error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err

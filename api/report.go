@@ -42,12 +42,16 @@ func (s *server) report(ctx context.Context, in *documentInput) (*huma.StreamRes
 // disposition names the workbook in plain letters, whatever the plant is
 // called.
 func disposition(plant string, id int64) string {
-	plain := strings.Map(func(r rune) rune {
+	return fmt.Sprintf(`attachment; filename="rack-report-%s-plan-%d.xlsx"`, plainLetters(plant), id)
+}
+
+// plainLetters puts a hyphen for every sign that a file name should not have.
+func plainLetters(s string) string {
+	return strings.Map(func(r rune) rune {
 		switch {
 		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-':
 			return r
 		}
 		return '-'
-	}, plant)
-	return fmt.Sprintf(`attachment; filename="rack-report-%s-plan-%d.xlsx"`, plain, id)
+	}, s)
 }

@@ -24,11 +24,11 @@ type rackOptions struct {
 func (p *program) rackCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rack",
-		Short: "Design racks for what they are to hold",
+		Short: "Design racks for what they are to hold, and draw them",
 		Args:  cobra.NoArgs,
 		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(p.rackDesignCommand())
+	cmd.AddCommand(p.rackDesignCommand(), p.rackDrawCommand())
 	return cmd
 }
 

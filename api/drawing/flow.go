@@ -1,0 +1,171 @@
+package drawing
+
+import "strconv"
+
+// item is what runs down a column: a line, a row, a paragraph.
+type item struct {
+	height float64
+	// keep asks for the item after it in the same column.
+	keep bool
+	// head comes before the item again where a column begins with it: the heading
+	// of its table.
+	head *item
+	draw func(b *board, in box)
+}
+
+// Sizes of running text: the font's and the distance of lines, in mm.
+const (
+	textSize = 2.35
+	lineHigh = 3.1
+)
+
+// space is an empty item.
+func space(height float64) item { return item{height: height, draw: func(*board, box) {}} }
+
+// heading begins a section.
+func heading(text string, width float64) []item {
+	return []item{{height: 6, keep: true, draw: func(b *board, in box) {
+		b.write(fitted(Text{At: Point{in.left, in.bottom - 1.8}, Size: 2.9, Bold: true, Text: text}, width))
+	}}}
+}
+
+// paragraphs are texts, numbered where they are steps.
+func paragraphs(texts []string, numbered bool, width float64) []item {
+	const indent = 5.5
+	var list []item
+	for i, s := range texts {
+		lines := wrap(s, textSize, width-indent, false)
+		sign := "–"
+		if numbered {
+			sign = strconv.Itoa(i+1) + "."
+		}
+		list = append(list, item{height: float64(len(lines))*lineHigh + 0.9, draw: func(b *board, in box) {
+			b.write(Text{At: Point{in.left, in.top + lineHigh - 0.7}, Size: textSize, Bold: numbered, Text: sign})
+			writeLines(b, Point{in.left + indent, in.top}, AtStart, false, lines)
+		}})
+	}
+	return list
+}
+
+func writeLines(b *board, at Point, a Anchor, bold bool, lines []string) {
+	for i, s := range lines {
+		b.write(Text{At: Point{at.X, at.Y + lineHigh*float64(i+1) - 0.7}, Size: textSize, Bold: bold, Anchor: a, Text: s})
+	}
+}
+
+// cellPad is free on the right of each column.
+const cellPad = 2.2
+
+// wholeRows is up to how many rows a table stays in one column.
+const wholeRows = 16
+
+// tableItems are the rows of a table in a width: the heading, then the rows, each
+// as high as its longest cell.
+func tableItems(t Table, width float64) []item {
+	columns := columnsOf(t, width)
+	head := rowItem(t, t.Heading, columns, true)
+	head.keep = true
+	list := []item{head}
+	for i, r := range t.Rows {
+		row := rowItem(t, r, columns, false)
+		row.head, row.keep = &head, len(t.Rows) <= wholeRows && i < len(t.Rows)-1
+		list = append(list, row)
+	}
+	return list
+}
+
+// columnsOf are the widths of a table's columns: what their texts need, and where
+// that is too much the widest give way.
+func columnsOf(t Table, width float64) []float64 {
+	wide := make([]float64, len(t.Heading))
+	for _, row := range append([][]string{t.Heading}, t.Rows...) {
+		for i, s := range row[:min(len(row), len(wide))] {
+			wide[i] = max(wide[i], Text{Size: textSize, Bold: true, Text: s}.width()+cellPad)
+		}
+	}
+	sum := 0.0
+	for _, w := range wide {
+		sum += w
+	}
+	for sum > width+1e-9 {
+		first, second := 0, 0.0
+		for i, w := range wide {
+			if w > wide[first] {
+				first = i
+			}
+		}
+		for i, w := range wide {
+			if i != first {
+				second = max(second, w)
+			}
+		}
+		// Down to the next one, or by a little where two are alike.
+		less := min(sum-width, max(wide[first]-second, 0.5))
+		wide[first] -= less
+		sum -= less
+	}
+	return wide
+}
+
+func rowItem(t Table, cells []string, columns []float64, head bool) item {
+	lines := make([][]string, min(len(cells), len(columns)))
+	most := 1
+	for i := range lines {
+		lines[i] = wrap(cells[i], textSize, columns[i]-cellPad+0.01, true)
+		most = max(most, len(lines[i]))
+	}
+	return item{height: float64(most)*lineHigh + 0.9, draw: func(b *board, in box) {
+		x := in.left
+		for i, l := range lines {
+			at, a := Point{x, in.top}, AtStart
+			if i < len(t.Right) && t.Right[i] {
+				at.X, a = x+columns[i]-cellPad, AtEnd
+			}
+			writeLines(b, at, a, head, l)
+			x += columns[i]
+		}
+		pen := Hair
+		if head {
+			pen = Medium
+		}
+		b.Line(pen, Point{in.left, in.bottom}, Point{x - cellPad, in.bottom})
+	}}
+}
+
+// placed is an item with its place on a page.
+type placed struct {
+	item
+	in box
+}
+
+// flow fills columns, then pages, with items in their order.
+func flow(items []item, columns []box) [][]placed {
+	var pages [][]placed
+	var page []placed
+	column, y := 0, columns[0].top
+	for i, it := range items {
+		need := it.height
+		for j := i; items[j].keep && j+1 < len(items); j++ {
+			need += items[j+1].height
+		}
+		if y > columns[column].top && y+need > columns[column].bottom {
+			column++
+			if column == len(columns) {
+				pages, page, column = append(pages, page), nil, 0
+			}
+			y = columns[column].top
+			if it.head != nil {
+				page = append(page, it.head.placed(columns[column], y))
+				y += it.head.height
+			}
+		}
+		page = append(page, it.placed(columns[column], y))
+		y += it.height
+	}
+	return append(pages, page)
+}
+
+// placed puts an item into a column at a height.
+func (it item) placed(column box, y float64) placed {
+	return placed{it, box{column.left, y, column.right, y + it.height}}
+}

@@ -1,0 +1,148 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lanewright/api/drawing"
+	"lanewright/importers/column"
+	"lanewright/planner"
+	"lanewright/planner/plant"
+	"lanewright/planner/structure"
+)
+
+// rackDrawOptions are the options of the rack draw command.
+type rackDrawOptions struct {
+	rack, view, svg, pdf string
+	plan                 planOptions
+}
+
+func (p *program) rackDrawCommand() *cobra.Command {
+	var o rackDrawOptions
+	cmd := &cobra.Command{
+		Use:   "draw FILE... --rack RACK",
+		Short: "Draw a rack of the plan, or write what it is built by",
+		Long: `draw plans the files and draws a rack as it is built from its parts kit, with the lanes
+planned on it: from the pick side, cut along the lanes, or each level from above, to scale
+on A4, or on Letter where the plant measures in inches. --pdf writes the build sheet: all
+drawings, parts, cut list, lanes, what the screening found, cautions; without --rack those
+of all racks in one document. Standing and proposed racks are drawn alike.`,
+		Example: `  lanewright rack draw plant.xlsx --rack R12 --svg front.svg
+  lanewright rack draw plant.xlsx --rack R12 --svg side.svg --view side
+  lanewright rack draw plant.xlsx --rack R12 --pdf sheet.pdf
+  lanewright rack draw plant.xlsx --pdf sheets.pdf`,
+		Args: files,
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.rack, "rack", "", "the rack (default, with --pdf, all)")
+	flags.StringVar(&o.view, "view", string(drawing.FrontView), "what --svg shows: front, side or plan")
+	flags.StringVar(&o.svg, "svg", "", "draw the rack into this file (.svg), - for standard output")
+	flags.StringVar(&o.pdf, "pdf", "", "write the build sheet into this file (.pdf), - for standard output")
+	flags.Uint64Var(&o.plan.seed, "seed", 0, "seed of every random choice (default that of the plant's sheet)")
+	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the plan")
+	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	fromEnvironment(flags, "seed", "threads")
+	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
+		o.plan.seeded = flags.Changed("seed")
+		return p.rackDraw(ctx, args, o)
+	})
+	return cmd
+}
+
+func (o rackDrawOptions) check(inputs []string) error {
+	switch {
+	case o.svg == "" && o.pdf == "":
+		return usagef("--svg or --pdf is missing: the file to draw into")
+	case o.svg != "" && o.rack == "":
+		return usagef("--rack is missing: the rack to draw")
+	case o.svg == "-" && o.pdf == "-":
+		return usagef("--svg and --pdf can't both go to standard output")
+	case !slices.Contains(drawing.Views(), drawing.View(o.view)):
+		return usagef("--view is %q; it is front, side or plan", o.view)
+	}
+	if err := o.plan.check(inputs); err != nil {
+		return err
+	}
+	return distinct(inputs, o.svg, o.pdf)
+}
+
+func (p *program) rackDraw(ctx context.Context, names []string, o rackDrawOptions) error {
+	if err := o.check(names); err != nil {
+		return err
+	}
+	input, err := p.facts(ctx, names)
+	if err != nil {
+		return err
+	}
+	made, err := p.search(ctx, input, o.plan)
+	if err != nil {
+		return stopped(ctx, err)
+	}
+	racks, err := drawable(input.Plant, made, o.rack)
+	if err != nil {
+		return err
+	}
+	if err := p.writeDrawings(racks, o); err != nil {
+		return err
+	}
+	return p.leftOut(input)
+}
+
+// drawable are the racks that are meant, as they are drawn: the one named, else
+// all of them.
+func drawable(facts *plant.Plant, made *planner.Plan, name string) ([]drawing.Rack, error) {
+	called := fmt.Sprintf("facts %.12s, seed %d", made.Revision, made.Settings.Plant.Seed)
+	if name == "" {
+		return drawing.All(facts, made, called), nil
+	}
+	code, err := rackNamed(made.Racks, name)
+	if err != nil {
+		return nil, err
+	}
+	r, err := drawing.Find(facts, made, code, called)
+	if err != nil {
+		return nil, usagef("rack %s can not be drawn: %w", code, err)
+	}
+	return []drawing.Rack{r}, nil
+}
+
+func rackNamed(racks []structure.Rack, name string) (plant.RackCode, error) {
+	codes := make([]string, len(racks))
+	for i, r := range racks {
+		if codes[i] = string(r.Rack); strings.EqualFold(codes[i], name) {
+			return r.Rack, nil
+		}
+	}
+	if near, ok := column.Nearest(name, codes); ok {
+		return "", usagef("there is no rack %q; did you mean %s?", name, near)
+	}
+	return "", usagef("there is no rack %q", name)
+}
+
+func (p *program) writeDrawings(racks []drawing.Rack, o rackDrawOptions) error {
+	outputs := []struct {
+		name  string
+		write func(io.Writer) error
+	}{
+		{o.svg, func(w io.Writer) error { return drawing.SVG(w, racks[0], drawing.View(o.view)) }},
+		{o.pdf, func(w io.Writer) error { return drawing.BuildSheets(w, racks...) }},
+	}
+	for _, one := range outputs {
+		if one.name == "" {
+			continue
+		}
+		if err := p.writeFile(one.name, one.write); err != nil {
+			return err
+		}
+		if o.svg != "-" && o.pdf != "-" {
+			fmt.Fprintf(p.out, "wrote %s\n", one.name)
+		}
+	}
+	return nil
+}
