@@ -21,24 +21,34 @@ type RackFrame struct {
 // Frames builds and screens every rack of a plan, in the order of its racks.
 func Frames(facts *plant.Plant, p *Plan) []RackFrame {
 	x := plant.NewIndex(facts)
-	limits := structure.DefaultLimits()
-	limits.Hand = p.Settings.Plant.HandClearance
-	lanes := framed(x, p)
+	limits, lanes := frameLimits(p), framed(x, p)
 	list := make([]RackFrame, len(p.Racks))
 	for i, r := range p.Racks {
-		f := RackFrame{Rack: r}
-		f.Frame, f.Findings = structure.Build(r.Type, x.KitOf(r.Type), lanes[r.Rack])
-		if f.Frame != nil {
-			var more finding.List
-			f.Screening, more = structure.Screen(f.Frame, limits)
-			f.Findings = append(f.Findings, more...)
-		}
-		for n := range f.Findings {
-			f.Findings[n].Subject.Rack, f.Findings[n].Subject.Cell = string(r.Rack), string(r.Cell)
-		}
-		list[i] = f
+		list[i] = frame(x, r, lanes[r.Rack], limits)
 	}
 	return list
+}
+
+// frameLimits are what the racks of a plan are screened against.
+func frameLimits(p *Plan) structure.Limits {
+	limits := structure.DefaultLimits()
+	limits.Hand = p.Settings.Plant.HandClearance
+	return limits
+}
+
+// frame builds and screens one rack.
+func frame(x *plant.Index, r structure.Rack, lanes []structure.Lane, limits structure.Limits) RackFrame {
+	f := RackFrame{Rack: r}
+	f.Frame, f.Findings = structure.Build(r.Type, x.KitOf(r.Type), lanes)
+	if f.Frame != nil {
+		var more finding.List
+		f.Screening, more = structure.Screen(f.Frame, limits)
+		f.Findings = append(f.Findings, more...)
+	}
+	for n := range f.Findings {
+		f.Findings[n].Subject.Rack, f.Findings[n].Subject.Cell = string(r.Rack), string(r.Cell)
+	}
+	return f
 }
 
 // framed are the lanes of each rack as a frame takes them.
