@@ -68,6 +68,10 @@ func TestReads(t *testing.T) {
 		{"racks", "/api/v1/plans/1/racks?proposed=true", `"total":1`},
 		{"racks of a cell", "/api/v1/plans/1/racks?cell=LENS", `"total":2`},
 		{"rack", "/api/v1/plans/1/racks/R3", `"stops":[{"route":"B","order":1`},
+		{"rack as it is built", "/api/v1/plans/1/racks/R3", `"members":[{"mark":"U1","role":"upright","level":0`},
+		{"build list of a cell", "/api/v1/plans/1/build?cell=LENS", `"format":"lanewright.build/1"`},
+		{"cut list of the proposed racks", "/api/v1/plans/1/build?proposed=true", `"proved":`},
+		{"build list of one rack", "/api/v1/plans/1/build?rack=R3", `"groups":[{"count":`},
 		{"free lanes", "/api/v1/plans/1/lanes?free=true", `"total":8`},
 		{"lanes of a part", "/api/v1/plans/1/lanes?part=LE-105", `"rack":"R1","level":2,"lane":1`},
 		{"loops", "/api/v1/plans/1/loops?cell=WIRE&limit=1", `"total":6,"next":"MQ"`},
@@ -122,6 +126,9 @@ func TestProblems(t *testing.T) {
 		{"plan that is no number", "GET", "/api/v1/plans/latest", "", nil, 422, "path.plan"},
 		{"cell", "GET", "/api/v1/plans/1/cells/NONE", "", nil, 404, "no cell “NONE”"},
 		{"rack", "GET", "/api/v1/plans/1/racks/NONE", "", nil, 404, "no rack"},
+		{"rack to build", "GET", "/api/v1/plans/1/build?rack=NONE", "", nil, 404, "no rack"},
+		{"rack of another cell", "GET", "/api/v1/plans/1/build?rack=R3&cell=LENS", "", nil, 404, "no rack"},
+		{"cell to build", "GET", "/api/v1/plans/1/build?cell=NONE", "", nil, 404, "no cell"},
 		{"route", "GET", "/api/v1/plans/1/routes/Z", "", nil, 404, "no route"},
 		{"play", "GET", "/api/v1/simulations/99", "", nil, 404, "Simulation 99"},
 		{"loops of a play", "GET", "/api/v1/simulations/99/loops", "", nil, 404, "Simulation 99"},
@@ -331,7 +338,7 @@ func TestOpenAPI(t *testing.T) {
 			assert.Greater(t, len(op.Responses), 1, "%s %s", method, path)
 		}
 	}
-	assert.Len(t, ids, 41)
+	assert.Len(t, ids, 42)
 	assert.NotNil(t, doc.Components.Schemas["Problem"])
 	assert.NotNil(t, doc.Components.Schemas["Plan"])
 	assert.Nil(t, doc.Components.Schemas["ErrorModel"])

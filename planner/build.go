@@ -55,8 +55,8 @@ type Build struct {
 var ErrUnknownRack = errors.New("unknown rack")
 
 // BuildRacks lists what the racks of a plan are built from, in the order of its
-// racks, and cuts all their pieces together. A rack that the plan does not have is
-// ErrUnknownRack.
+// racks, and cuts all their pieces together. A rack that the plan does not have, or
+// that is not among those, is ErrUnknownRack.
 func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, o BuildOptions) (Build, error) {
 	x := plant.NewIndex(facts)
 	var racks []structure.Rack
