@@ -77,7 +77,8 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 		return Build{}, fmt.Errorf("build racks: %w", err)
 	}
 	o.Seed = p.Settings.Plant.Seed
-	return b, b.together(ctx, o.CutOptions)
+	err := b.together(ctx, o.CutOptions)
+	return b, err
 }
 
 // rackBuild adds the build list to a frame.

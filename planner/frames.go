@@ -12,7 +12,8 @@ import (
 // planned on it, and what the screening found.
 type RackFrame struct {
 	Rack structure.Rack
-	// Frame is nil where the kit lacks a part that every rack needs.
+	// Frame is nil where the kit lacks a part that every rack needs, or the rack
+	// type its measures.
 	Frame     *structure.Frame
 	Screening structure.Screening
 	Findings  finding.List
@@ -39,6 +40,9 @@ func frameLimits(p *Plan) structure.Limits {
 // frame builds and screens one rack.
 func frame(x *plant.Index, r structure.Rack, lanes []structure.Lane, limits structure.Limits) RackFrame {
 	f := RackFrame{Rack: r}
+	if r.Type == nil || min(r.Type.Width, r.Type.Depth, r.Type.Height) <= 0 {
+		return f
+	}
 	f.Frame, f.Findings = structure.Build(r.Type, x.KitOf(r.Type), lanes)
 	if f.Frame != nil {
 		var more finding.List
@@ -60,7 +64,7 @@ func framed(x *plant.Index, p *Plan) map[plant.RackCode][]structure.Lane {
 	lanes := map[plant.RackCode][]structure.Lane{}
 	for _, l := range p.Lanes {
 		lane := structure.Lane{Level: l.Level, Offset: l.Offset, Width: l.Width, Capacity: l.Capacity, Containers: l.Containers}
-		if loop := loops[l.Loop]; loop != nil && !l.Empty() {
+		if loop := loops[l.Loop]; loop != nil && !l.Empty() && x.Containers[loop.Container] != nil {
 			lane.Box = box(x.Containers[loop.Container], l, loop)
 		}
 		lanes[l.Rack] = append(lanes[l.Rack], lane)

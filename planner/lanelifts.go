@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
@@ -29,10 +30,25 @@ func Lifts(facts *plant.Plant, p *Plan) (l Lifting) {
 	for i := range p.Loops {
 		loops[i] = p.Loops[i].Loop
 	}
-	list := tasks(plant.NewIndex(facts), loops, placement.Layout{Racks: p.Racks, Lanes: p.Lanes}, routing.Plan{Routes: p.Routes})
+	x := plant.NewIndex(facts)
+	list := tasks(x, loops, placement.Layout{Racks: p.Racks, Lanes: knownLanes(x, p)}, routing.Plan{Routes: p.Routes})
 	for _, t := range list {
 		l.Lifts = append(l.Lifts, Lift{t, t.Indices(p.Settings.Ergonomics)})
 	}
 	l.Rounds, l.Stations = ergonomics.Jobs(list, p.Settings.Ergonomics)
 	return l
+}
+
+// knownLanes are the lanes of a plan whose part and container the facts have.
+func knownLanes(x *plant.Index, p *Plan) (list []placement.Lane) {
+	container := map[demand.Key]plant.ContainerCode{}
+	for _, l := range p.Loops {
+		container[l.Key] = l.Container
+	}
+	for _, l := range p.Lanes {
+		if x.Parts[l.Loop.Part] != nil && x.Containers[container[l.Loop]] != nil {
+			list = append(list, l)
+		}
+	}
+	return list
 }

@@ -55,3 +55,10 @@ func (l *List) Marks(g Group) []string {
 	}
 	return marks
 }
+
+// Worth is what a group takes of its part.
+func (l *List) Worth(g Group) Buy {
+	b := Buy{Kit: l.Frame.Kit.Kit, Part: g.Part}
+	b.take(len(g.Pieces), g.Length*units.Length(len(g.Pieces)))
+	return b
+}
