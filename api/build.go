@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"net/http"
 
 	"lanewright/api/wire"
 	"lanewright/planner"
@@ -14,9 +15,10 @@ const cutSteps = 50_000_000
 
 type buildInput struct {
 	PlanInput
-	Cell     string `query:"cell" maxLength:"200" doc:"only racks of this cell"`
-	Rack     string `query:"rack" maxLength:"200" doc:"only this rack"`
-	Proposed bool   `query:"proposed" doc:"only racks that the plan proposes"`
+	Cell     string   `query:"cell" maxLength:"200" doc:"only racks of this cell"`
+	Rack     string   `query:"rack" maxLength:"200" doc:"only this rack"`
+	Proposed bool     `query:"proposed" doc:"only racks that the plan proposes"`
+	OnHand   []string `query:"on_hand,explode" maxItems:"200" doc:"bars and offcuts in the store, as PART=LENGTH,LENGTH in mm; they are cut first"`
 }
 
 // getBuild answers with what racks are built from, all together. It is computed
@@ -29,13 +31,21 @@ func (s *server) getBuild(ctx context.Context, in *buildInput) (*output[wire.Bui
 	if err := v.knows(in); err != nil {
 		return nil, err
 	}
+	var store []buildlist.Stock
+	for _, text := range in.OnHand {
+		bars, err := buildlist.ParseStock(text)
+		if err != nil {
+			return nil, problem(http.StatusUnprocessableEntity, "on_hand "+err.Error()+".")
+		}
+		store = append(store, bars...)
+	}
 	select {
 	case s.tracing <- struct{}{}:
 		defer func() { <-s.tracing }()
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}
-	b, err := s.build(ctx, v, planner.BuildScope{Rack: plant.RackCode(in.Rack), Cell: plant.CellCode(in.Cell), Proposed: in.Proposed})
+	b, err := s.build(ctx, v, planner.BuildScope{Rack: plant.RackCode(in.Rack), Cell: plant.CellCode(in.Cell), Proposed: in.Proposed}, store)
 	if err != nil {
 		return nil, err
 	}
@@ -62,12 +72,12 @@ func (v *view) knows(in *buildInput) error {
 }
 
 // build lists what racks of a plan are built from.
-func (s *server) build(ctx context.Context, v *view, scope planner.BuildScope) (wire.Build, error) {
+func (s *server) build(ctx context.Context, v *view, scope planner.BuildScope, store []buildlist.Stock) (wire.Build, error) {
 	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
 	if err != nil {
 		return wire.Build{}, err
 	}
-	b, err := planner.BuildRacks(ctx, f.plant, v.plan, scope, planner.BuildOptions{Threads: 1, CutOptions: buildlist.CutOptions{Steps: cutSteps}})
+	b, err := planner.BuildRacks(ctx, f.plant, v.plan, scope, planner.BuildOptions{Threads: 1, CutOptions: buildlist.CutOptions{OnHand: store, Steps: cutSteps}})
 	if err != nil {
 		return wire.Build{}, err
 	}

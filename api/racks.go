@@ -103,7 +103,7 @@ func (s *server) getRack(ctx context.Context, in *rackInput) (*output[rackPage],
 		if r.Rack != in.Rack {
 			continue
 		}
-		b, err := s.build(ctx, v, planner.BuildScope{Rack: plant.RackCode(in.Rack)})
+		b, err := s.build(ctx, v, planner.BuildScope{Rack: plant.RackCode(in.Rack)}, nil)
 		if err != nil {
 			return nil, err
 		}

@@ -47,7 +47,8 @@ type Build struct {
 	Buys  []buildlist.Buy
 	Total buildlist.Total
 	Cuts  []buildlist.CutList
-	// Findings are those of the racks' frames, screening, build and cut lists.
+	// Findings are those of the racks' types, frames, screening, build and cut
+	// lists.
 	Findings finding.List
 }
 
@@ -76,9 +77,26 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 	if err := context.Cause(ctx); err != nil {
 		return Build{}, fmt.Errorf("build racks: %w", err)
 	}
+	b.Findings = ofTypes(x, racks)
 	o.Seed = p.Settings.Plant.Seed
 	err := b.together(ctx, o.CutOptions)
 	return b, err
+}
+
+// ofTypes are the findings about the geometry of the racks' types, each once.
+func ofTypes(x *plant.Index, racks []structure.Rack) (list finding.List) {
+	meant := map[string]bool{}
+	for _, r := range racks {
+		if r.Type != nil {
+			meant[string(r.Type.RackType)] = true
+		}
+	}
+	for _, f := range structure.Check(x) {
+		if meant[f.Subject.RackType] {
+			list = append(list, f)
+		}
+	}
+	return list
 }
 
 // rackBuild adds the build list to a frame.

@@ -10,8 +10,12 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/buildlist"
+	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
+	"lanewright/planner/finding"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
+	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
 )
@@ -120,6 +124,82 @@ func TestLifts(t *testing.T) {
 	for _, code := range []string{ergonomics.CodeRefill, ergonomics.CodePick, ergonomics.CodeRound, ergonomics.CodeStation} {
 		assert.Equal(t, want[code], got[code], code)
 	}
+}
+
+// TestWhatCanNotBe: what does not fit, does not roll, is overloaded, too heavy to
+// lift or longer than its stock is found with the number that governs and with
+// what would help.
+func TestWhatCanNotBe(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		code string
+		bend func(*plant.Plant, *planner.Plan)
+	}{
+		{structure.CodeNoPassage, func(p *plant.Plant, _ *planner.Plan) { p.Containers[0].Height = 600 * units.Millimetre }},
+		{structure.CodeSlopeLow, func(p *plant.Plant, _ *planner.Plan) { p.RackTypes[1].Levels[1].Drop = 10 * units.Millimetre }},
+		{structure.CodeLevelLoad, func(_ *plant.Plant, p *planner.Plan) { p.Loops[0].Gross = 400 * units.Kilogram }},
+		{structure.CodeTubeTooLong, func(p *plant.Plant, _ *planner.Plan) { shortTubes(p) }},
+		{buildlist.CodeTooLong, func(p *plant.Plant, _ *planner.Plan) { shortTubes(p) }},
+		{ergonomics.CodeRefill, func(_ *plant.Plant, p *planner.Plan) { p.Loops[0].Gross = 40 * units.Kilogram }},
+	} {
+		t.Run(c.code, func(t *testing.T) {
+			t.Parallel()
+			facts, plan := oneLoop()
+			assert.Empty(t, codeIn(t, facts, plan, c.code), "nothing is wrong with it as it is")
+			c.bend(facts, plan)
+			found := codeIn(t, facts, plan, c.code)
+			require.NotEmpty(t, found)
+			require.NotNil(t, found[0].Measure, "%s", found[0].Summary)
+			assert.NotEqual(t, found[0].Measure.Value, found[0].Measure.Limit)
+			assert.NotEmpty(t, found[0].Remedy)
+		})
+	}
+}
+
+// shortTubes gives the plant a kit whose tubes are 1 m long.
+func shortTubes(p *plant.Plant) {
+	k := plant.ShippedKit("mm")
+	k.Of(plant.TubePart).StockLengths = []units.Length{units.Metre}
+	p.Kits = []plant.Kit{k}
+	for i := range p.RackTypes {
+		p.RackTypes[i].Kit = k.Kit
+	}
+}
+
+// oneLoop is a plan of one rack with one lane of boxes of 9 kg.
+func oneLoop() (*plant.Plant, *planner.Plan) {
+	facts, p := manyRacks(2)
+	p.Racks = p.Racks[1:]
+	p.Racks[0].Type.Kit = plant.MetricKit
+	key := demand.Key{Part: "P", Cell: "C", Station: "S"}
+	facts.Parts = []plant.Part{{Part: "P", Container: "BOX", Pack: 10}}
+	facts.Containers = []plant.Container{{Container: "BOX", Length: 400 * units.Millimetre, Width: 300 * units.Millimetre, Height: 200 * units.Millimetre}}
+	p.Loops = []planner.Loop{{Loop: sizing.Loop{Loop: demand.Loop{Key: key, Container: "BOX", Pack: 10}, Gross: 9 * units.Kilogram}}}
+	p.Lanes = []placement.Lane{{
+		Rack: p.Racks[0].Rack, Level: 2, Lane: 1, Kind: plant.Supply, Width: 320 * units.Millimetre, Loop: key, Side: plant.LengthAlong, Capacity: 3, Containers: 3,
+	}}
+	for _, l := range p.Racks[0].Type.Levels {
+		p.Racks[0].Levels = append(p.Racks[0].Levels, structure.Level{Level: l})
+	}
+	return facts, p
+}
+
+// codeIn are the findings of a code about building a plan's racks and lifting at
+// their lanes.
+func codeIn(t *testing.T, facts *plant.Plant, plan *planner.Plan, code string) (list finding.List) {
+	t.Helper()
+	b, err := planner.BuildRacks(context.Background(), facts, plan, planner.BuildScope{}, planner.BuildOptions{})
+	require.NoError(t, err)
+	found := b.Findings
+	for _, l := range planner.Lifts(facts, plan).Lifts {
+		found = append(found, ergonomics.Judge(l.Task, plan.Settings.Ergonomics)...)
+	}
+	for _, f := range found {
+		if f.Code == code {
+			list = append(list, f)
+		}
+	}
+	return list
 }
 
 // manyRacks is a plan of n racks of the shipped types with all their levels full

@@ -13,8 +13,6 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/buildlist"
-	"lanewright/planner/plant"
-	"lanewright/planner/units"
 )
 
 // buildOptions are the options of the build command.
@@ -110,17 +108,11 @@ func (p *program) built(ctx context.Context, names []string, o buildOptions, sho
 // inStore reads what lies in the store.
 func inStore(texts []string) (list []buildlist.Stock, err error) {
 	for _, text := range texts {
-		part, lengths, ok := strings.Cut(text, "=")
-		if !ok {
-			return nil, usagef("--on-hand %q: expected PART=LENGTH,LENGTH with lengths in mm", text)
+		some, err := buildlist.ParseStock(text)
+		if err != nil {
+			return nil, usagef("--on-hand %w", err)
 		}
-		for _, l := range strings.Split(lengths, ",") {
-			mm, err := strconv.ParseFloat(strings.TrimSpace(l), 64)
-			if err != nil || !(mm >= 1 && mm <= 100_000) {
-				return nil, usagef("--on-hand %q: %q is no length from 1 to 100000 mm", text, l)
-			}
-			list = append(list, buildlist.Stock{Part: plant.KitPartCode(strings.TrimSpace(part)), Length: units.Length(mm * float64(units.Millimetre)), Count: 1})
-		}
+		list = append(list, some...)
 	}
 	return list, nil
 }

@@ -112,9 +112,12 @@ func writeScreening(w io.Writer, s structure.Screening) {
 
 // writePieces lists every piece with its place.
 func writePieces(w io.Writer, r planner.RackBuild) {
-	rows := [][]string{{"mark", "what", "part", "length", "holes", "where it goes"}}
+	rows := [][]string{{"mark", "what", "part", "length", "holes or rollers", "where it goes"}}
 	for _, p := range r.List.Pieces {
 		var holes []string
+		if p.Rollers > 0 {
+			holes = append(holes, plural(p.Rollers, "roller"))
+		}
 		for _, h := range p.Holes {
 			text := strconv.FormatFloat(h.At.MM(), 'f', 1, 64)
 			if h.Number > 0 {

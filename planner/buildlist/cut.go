@@ -111,7 +111,7 @@ func CutLists(ctx context.Context, lists []List, o CutOptions) ([]CutList, findi
 		}
 		all = append(all, c)
 	}
-	return all, found, nil
+	return all, append(found, unneeded(jobs, o.OnHand)...), nil
 }
 
 // cutJob is what is to be cut of one part of a kit.

@@ -130,3 +130,19 @@ func TestStoreGoesFirst(t *testing.T) {
 	assert.Equal(t, []units.Length{3000 * mm, 4001 * mm}, []units.Length{cuts[0].Bought, cuts[0].Used})
 	assert.True(t, cuts[0].Proved)
 }
+
+// TestParseStock reads bars of a part; a part that nothing is cut from is said.
+func TestParseStock(t *testing.T) {
+	t.Parallel()
+	list, err := buildlist.ParseStock("tube 30 x 30 x 2 = 1850, 2400.5")
+	require.NoError(t, err)
+	assert.Equal(t, []buildlist.Stock{{"tube 30 x 30 x 2", 1850 * mm, 1}, {"tube 30 x 30 x 2", 2_400_500_000, 1}}, list)
+	for _, text := range []string{"", "tube", "=3", "tube=", "tube=0", "tube=NaN", "tube=1e9", "tube=1,,2"} {
+		_, err := buildlist.ParseStock(text)
+		assert.Error(t, err, text)
+	}
+	_, found, err := buildlist.CutLists(context.Background(), nil, buildlist.CutOptions{OnHand: list})
+	require.NoError(t, err)
+	require.Len(t, found, 1)
+	assert.Equal(t, buildlist.CodeStore, found[0].Code)
+}

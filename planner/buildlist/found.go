@@ -18,6 +18,7 @@ const (
 	CodeHoleEnd  = "buildlist.hole-near-end"
 	CodeLoose    = "buildlist.joint-between-tubes"
 	CodeTooLong  = "buildlist.longer-than-stock"
+	CodeStore    = "buildlist.store-not-needed"
 	CodeUnpriced = "buildlist.price-unknown"
 )
 
@@ -154,4 +155,28 @@ func tooLong(kit plant.KitCode, p *plant.KitPart, pieces []Cut) finding.Finding 
 		Remedy:  fmt.Sprintf("Add a stock length of at least %s to the kit, or make the racks smaller.", round(longest.Length)),
 		Measure: &finding.Measure{Value: longest.Length.MM(), Limit: p.Longest().MM(), Unit: "mm"},
 	}
+}
+
+// unneeded notes bars in the store of parts from which nothing is cut, once for
+// each part in the order in which they are given.
+func unneeded(jobs []*cutJob, store []Stock) (list finding.List) {
+	known := map[plant.KitPartCode]bool{}
+	var names []string
+	for _, j := range jobs {
+		known[j.part.Part] = true
+		names = append(names, string(j.part.Part))
+	}
+	for _, s := range store {
+		if known[s.Part] {
+			continue
+		}
+		known[s.Part] = true
+		list = append(list, finding.Finding{
+			Severity: finding.Warning, Code: CodeStore,
+			Summary: fmt.Sprintf("Bars of %s lie in the store, but nothing is cut from such a part", s.Part),
+			Detail:  "Pieces are cut from: " + strings.Join(names, ", ") + ".",
+			Remedy:  "Write the part as the kit does, capitals and spaces too.",
+		})
+	}
+	return list
 }

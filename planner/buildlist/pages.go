@@ -17,6 +17,8 @@ func Pages() []finding.Page {
 			Text: "A lane longer than the longest stock takes several pieces, and these should meet over a cross tube. With the fewest pieces there is none in reach. Tie the two pieces to each other, move a cross tube there, or take a longer stock."},
 		{Code: CodeTooLong, Title: "Pieces are longer than any stock",
 			Text: "A cut list leaves out pieces that no stock length of their part is long enough for, and says which. A tube is not spliced, for it would be weak where it is joined. Add a longer stock length to the kit, or make the racks smaller."},
+		{Code: CodeStore, Title: "Bars in the store are of no part that is needed",
+			Text: "Bars and offcuts in the store are cut first, where a piece is made of the same part. No piece of these racks is cut from the part that is named: most often it is written differently in the kit."},
 		{Code: CodeUnpriced, Title: "The cost of a build list is partial",
 			Text: "The kit gives no price for some parts. The cost is then that of the others only, and where no part has a price it is not known at all. A price that is not known never counts as 0. Fill in the prices in the sheet Kit parts."},
 	}
