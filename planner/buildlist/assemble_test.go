@@ -225,10 +225,14 @@ func (f *fitter) checkPassage() {
 			continue
 		}
 		require.InDelta(f.t, d.Clear.MM(), clear, 0.4, "free height over level %d", d.Level)
+		tallest := 0.0
 		for _, l := range d.Lanes {
-			if !stuck[d.Level] {
-				require.LessOrEqual(f.t, l.Box.Height.MM(), clear+0.4, "level %d", d.Level)
-			}
+			tallest = max(tallest, l.Box.Height.MM())
+		}
+		if stuck[d.Level] && tallest > 0 {
+			require.Greater(f.t, tallest, clear-0.4, "level %d", d.Level)
+		} else if !stuck[d.Level] {
+			require.LessOrEqual(f.t, tallest, clear+0.4, "level %d", d.Level)
 		}
 	}
 }

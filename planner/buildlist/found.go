@@ -16,6 +16,8 @@ const (
 	CodeSupport  = "buildlist.no-support"
 	CodeUncover  = "buildlist.length-unknown"
 	CodeHoleEnd  = "buildlist.hole-near-end"
+	CodeNarrow   = "buildlist.lane-narrowed"
+	CodeStruck   = "buildlist.guide-at-upright"
 	CodeLoose    = "buildlist.joint-between-tubes"
 	CodeTooLong  = "buildlist.longer-than-stock"
 	CodeStore    = "buildlist.store-not-needed"

@@ -69,6 +69,41 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+// TestGuides: guides that narrow a lane or run into uprights are found with what is
+// missing.
+func TestGuides(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name, code   string
+		times        int
+		value, limit float64
+		rack         int
+		bend         func(*plant.RackType, *plant.Kit)
+	}{
+		{"as they are", buildlist.CodeNarrow, 0, 0, 0, 3, func(*plant.RackType, *plant.Kit) {}},
+		{"guides of 60 mm", buildlist.CodeNarrow, 1, 300, 295, 3, func(_ *plant.RackType, k *plant.Kit) { k.Of(plant.GuidePart).Width = 60 * mm }},
+		{"room for guides", buildlist.CodeStruck, 0, 0, 0, 3, func(*plant.RackType, *plant.Kit) {}},
+		{"usable width up to the uprights", buildlist.CodeStruck, 1, 4, 0, 3, func(r *plant.RackType, _ *plant.Kit) { r.Levels[1].UsableWidth += 8 * mm }},
+		{"no rows between", buildlist.CodeStruck, 0, 0, 0, 1, func(r *plant.RackType, _ *plant.Kit) { r.Levels[1].UsableWidth += 8 * mm }},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			r, k := plant.ShippedRackTypes()[c.rack], plant.ShippedKit("mm")
+			r.Levels = slices.Clone(r.Levels)
+			c.bend(&r, &k)
+			f, _ := structure.Build(&r, &k, someLanes())
+			_, found := buildlist.Make("R1", f)
+			found = slices.DeleteFunc(found, func(one finding.Finding) bool { return one.Code != c.code })
+			require.Len(t, found, c.times, "%v", found)
+			if c.times > 0 {
+				assert.InDelta(t, c.value, found[0].Measure.Value, 1e-6)
+				assert.InDelta(t, c.limit, found[0].Measure.Limit, 1e-6)
+				assert.Equal(t, 2, found[0].Subject.Level)
+			}
+		})
+	}
+}
+
 // TestPrices: a price that is not known makes a cost partial, never 0.
 func TestPrices(t *testing.T) {
 	t.Parallel()

@@ -31,6 +31,7 @@ func Make(rack plant.RackCode, f *structure.Frame) (List, finding.List) {
 	for i := range f.Members {
 		m.member(i, holes[i])
 	}
+	m.guides()
 	m.joints()
 	m.supports()
 	m.l.Groups = grouped(m.l.Pieces)

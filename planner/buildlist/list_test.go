@@ -94,12 +94,32 @@ func anyRack(t *rapid.T) (plant.RackType, plant.Kit) {
 	return r, k
 }
 
-// TestAnyRackAssembles does the same with racks of any measures.
+// anyLanes draws lanes with containers on the levels of a rack.
+func anyLanes(t *rapid.T, r plant.RackType) (lanes []structure.Lane) {
+	for _, l := range r.Levels {
+		at := units.Length(0)
+		for range rapid.IntRange(0, 3).Draw(t, "lanes") {
+			across := units.Length(rapid.IntRange(80, 600).Draw(t, "across")) * mm
+			if at+across+20*mm > l.UsableWidth {
+				break
+			}
+			box := structure.Box{
+				Container: "BOX", Flow: units.Length(rapid.IntRange(120, 400).Draw(t, "flow")) * mm, Across: across,
+				Height: units.Length(rapid.IntRange(60, 420).Draw(t, "height")) * mm, Gross: 10 * units.Kilogram,
+			}
+			lanes = append(lanes, structure.Lane{Level: l.Level, Offset: at, Width: across + 20*mm, Box: box, Capacity: 2, Containers: 1})
+			at += across + 30*mm
+		}
+	}
+	return lanes
+}
+
+// TestAnyRackAssembles does the same with racks of any measures and any lanes.
 func TestAnyRackAssembles(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		r, k := anyRack(t)
-		f, _ := structure.Build(&r, &k, nil)
+		f, _ := structure.Build(&r, &k, anyLanes(t, r))
 		l, _ := buildlist.Make("R1", f)
 		check(t, l)
 	})
