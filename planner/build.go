@@ -43,6 +43,8 @@ type RackBuild struct {
 // Build is what a number of racks are built from.
 type Build struct {
 	Racks []RackBuild
+	// Unit goes with the plant's unit of length.
+	Unit buildlist.Unit
 	// Buys is what they take together, Total its mass and cost.
 	Buys  []buildlist.Buy
 	Total buildlist.Total
@@ -69,10 +71,10 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 	if s.Rack != "" && len(racks) == 0 {
 		return Build{}, fmt.Errorf("build %s: %w", s.Rack, ErrUnknownRack)
 	}
-	b := Build{Racks: make([]RackBuild, len(racks))}
+	b := Build{Racks: make([]RackBuild, len(racks)), Unit: buildlist.UnitOf(p.Settings.Plant.LengthUnit)}
 	limits, lanes := frameLimits(p), framed(x, p)
 	each(ctx, len(racks), o.Threads, func(i int) {
-		b.Racks[i] = rackBuild(frame(x, racks[i], lanes[racks[i].Rack], limits))
+		b.Racks[i] = rackBuild(frame(x, racks[i], lanes[racks[i].Rack], limits), b.Unit)
 	})
 	if err := context.Cause(ctx); err != nil {
 		return Build{}, fmt.Errorf("build racks: %w", err)
@@ -100,12 +102,12 @@ func ofTypes(x *plant.Index, racks []structure.Rack) (list finding.List) {
 }
 
 // rackBuild adds the build list to a frame.
-func rackBuild(f RackFrame) RackBuild {
+func rackBuild(f RackFrame, u buildlist.Unit) RackBuild {
 	b := RackBuild{RackFrame: f, List: buildlist.List{Rack: f.Rack.Rack}}
 	if f.Frame == nil {
 		return b
 	}
-	list, found := buildlist.Make(f.Rack.Rack, f.Frame)
+	list, found := buildlist.Make(f.Rack.Rack, f.Frame, u)
 	for i := range found {
 		found[i].Subject.Cell = string(f.Rack.Cell)
 	}

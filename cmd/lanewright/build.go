@@ -136,7 +136,7 @@ func writeBuild(w io.Writer, b planner.Build) {
 	})
 	table(w, rows)
 	for _, c := range b.Cuts {
-		writeCuts(w, c)
+		writeCuts(w, c, b.Unit)
 	}
 	fmt.Fprintln(w)
 }
@@ -158,13 +158,13 @@ func partly(sum string, missing int) string {
 }
 
 // writeCuts shows the bars of one part by how they are cut.
-func writeCuts(w io.Writer, c buildlist.CutList) {
+func writeCuts(w io.Writer, c buildlist.CutList, u buildlist.Unit) {
 	fmt.Fprintf(w, "\ncut list of %s: %s from %s, %.2f m bought (least possible %.2f m%s), %.1f %% left over\n\n", c.Part.Part,
 		plural(c.Pieces, "piece"), plural(len(c.Bars), "bar"), c.Bought.Metres(), c.Least.Metres(), proved(c.Proved), 100*c.Waste())
 	rows := [][]string{{"bars", "of", "cut into", "rest", "pieces"}}
 	bar := 0
 	for _, p := range c.Patterns {
-		rows = append(rows, []string{strconv.Itoa(p.Times), stockText(p), cutsText(p), tenth(p.Rest.MM()), barText(c.Bars[bar : bar+p.Times])})
+		rows = append(rows, []string{strconv.Itoa(p.Times), stockText(p, u), cutsText(p, u), u.Text(p.Rest), barText(c.Bars[bar : bar+p.Times])})
 		bar += p.Times
 	}
 	table(w, rows)
@@ -177,17 +177,17 @@ func proved(yes bool) string {
 	return ""
 }
 
-func stockText(p buildlist.Pattern) string {
+func stockText(p buildlist.Pattern, u buildlist.Unit) string {
 	if p.OnHand {
-		return p.Length.String() + " in store"
+		return u.Text(p.Length) + " in store"
 	}
-	return p.Length.String()
+	return u.Text(p.Length)
 }
 
-func cutsText(p buildlist.Pattern) string {
+func cutsText(p buildlist.Pattern, u buildlist.Unit) string {
 	var parts []string
 	for _, c := range p.Cuts {
-		parts = append(parts, fmt.Sprintf("%d x %g", c.Count, c.Length.MM()))
+		parts = append(parts, fmt.Sprintf("%d x %s", c.Count, u.Text(c.Length)))
 	}
 	return strings.Join(parts, " + ")
 }
@@ -218,7 +218,7 @@ func writeGroups(w io.Writer, b planner.Build) {
 	for _, r := range b.Racks {
 		for _, g := range r.List.Groups {
 			rows = append(rows, []string{
-				string(r.Rack.Rack), strconv.Itoa(len(g.Pieces)), string(g.Role), string(g.Part.Part), tenth(g.Length.MM()), holesText(g.Holes), some(r.List.Marks(g), 8),
+				string(r.Rack.Rack), strconv.Itoa(len(g.Pieces)), string(g.Role), string(g.Part.Part), b.Unit.Text(g.Length), holesText(g.Holes), some(r.List.Marks(g), 8),
 			})
 		}
 	}

@@ -10,8 +10,10 @@ import (
 	"lanewright/api/wire"
 	"lanewright/importers/column"
 	"lanewright/planner"
+	"lanewright/planner/buildlist"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
+	"lanewright/planner/units"
 )
 
 // usesShown is how many members of a rack are listed by how far they are used.
@@ -45,8 +47,8 @@ func writeRack(w io.Writer, b planner.Build) {
 	r := b.Racks[0]
 	fmt.Fprintf(w, "rack %s of cell %s", r.Rack.Rack, r.Rack.Cell)
 	if f := r.Frame; f != nil {
-		fmt.Fprintf(w, ", type %s, kit %s: %s wide, %s deep, %s high\n\n", f.Type.RackType, f.Kit.Kit, f.Width, f.Depth, f.Height)
-		table(w, deckRows(f))
+		fmt.Fprintf(w, ", type %s, kit %s: %s wide, %s deep, %s high\n\n", f.Type.RackType, f.Kit.Kit, b.Unit.Text(f.Width), b.Unit.Text(f.Depth), b.Unit.Text(f.Height))
+		table(w, deckRows(f, b.Unit))
 		writeScreening(w, r.Screening)
 	}
 	fmt.Fprintln(w)
@@ -70,26 +72,23 @@ func writeCautions(w io.Writer) {
 }
 
 // deckRows are the levels as they are built.
-func deckRows(f *structure.Frame) [][]string {
+func deckRows(f *structure.Frame, u buildlist.Unit) [][]string {
 	rows := [][]string{{"level", "kind", "pick height", "load height", "lane", "passes", "free at the pick edge", "lanes"}}
 	for _, d := range f.Decks {
 		rows = append(rows, []string{
-			strconv.Itoa(d.Level), string(d.Kind), tenth(d.PickHeight.MM()), tenth(d.LoadHeight().MM()), tenth(d.LaneLength.MM()),
-			open(d.Clear.MM()), open(d.PickClear.MM()), strconv.Itoa(len(d.Lanes)),
+			strconv.Itoa(d.Level), string(d.Kind), u.Text(d.PickHeight), u.Text(d.LoadHeight()), u.Text(d.LaneLength),
+			open(d.Clear, u), open(d.PickClear, u), strconv.Itoa(len(d.Lanes)),
 		})
 	}
 	return rows
 }
 
-// tenth writes millimetres to the tenth.
-func tenth(mm float64) string { return strconv.FormatFloat(mm, 'f', 1, 64) + " mm" }
-
 // open is a free height; nothing stands above where it is 0.
-func open(mm float64) string {
-	if mm == 0 {
+func open(l units.Length, u buildlist.Unit) string {
+	if l == 0 {
 		return "open"
 	}
-	return tenth(mm)
+	return u.Text(l)
 }
 
 // writeScreening shows the members that are used most and how firm the rack
@@ -119,13 +118,13 @@ func writePieces(w io.Writer, r planner.RackBuild) {
 			holes = append(holes, plural(p.Rollers, "roller"))
 		}
 		for _, h := range p.Holes {
-			text := strconv.FormatFloat(h.At.MM(), 'f', 1, 64)
+			text := r.List.Unit.Text(h.At)
 			if h.Number > 0 {
 				text = fmt.Sprintf("no. %d", h.Number)
 			}
 			holes = append(holes, text+" "+strings.Join(h.Meets, "+"))
 		}
-		rows = append(rows, []string{p.Mark, string(p.Role), string(p.Part.Part), tenth(p.Length.MM()), strings.Join(holes, ", "), p.Where})
+		rows = append(rows, []string{p.Mark, string(p.Role), string(p.Part.Part), r.List.Unit.Text(p.Length), strings.Join(holes, ", "), p.Where})
 	}
 	table(w, rows)
 	fmt.Fprintln(w)

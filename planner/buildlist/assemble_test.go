@@ -277,6 +277,6 @@ func checkSums(t require.TestingT, l buildlist.List) {
 // made is the build list of a rack.
 func made(t *testing.T, rack string, f *structure.Frame) buildlist.List {
 	t.Helper()
-	l, _ := buildlist.Make(plant.RackCode(rack), f)
+	l, _ := buildlist.Make(plant.RackCode(rack), f, buildlist.MM)
 	return l
 }

@@ -98,7 +98,7 @@ func TestAnyCutList(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, k := anyRack(t)
 		f, _ := structure.Build(&r, &k, nil)
-		l, _ := buildlist.Make("R1", f)
+		l, _ := buildlist.Make("R1", f, buildlist.MM)
 		store := []buildlist.Stock{{
 			Part: k.Of(plant.TubePart).Part, Length: units.Length(rapid.IntRange(200, 7000).Draw(t, "offcut")) * mm, Count: rapid.IntRange(0, 20).Draw(t, "offcuts"),
 		}}

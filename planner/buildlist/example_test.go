@@ -14,7 +14,7 @@ import (
 func ExampleMake() {
 	kit, rackType := plant.ShippedKit("mm"), plant.ShippedRackTypes()[1]
 	frame, _ := structure.Build(&rackType, &kit, nil)
-	list, _ := buildlist.Make("R1", frame)
+	list, _ := buildlist.Make("R1", frame, buildlist.MM)
 	for _, b := range list.Buys[:2] {
 		fmt.Println(b.Count, b.Part.Part, b.Length)
 	}

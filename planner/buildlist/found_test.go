@@ -53,7 +53,7 @@ func TestFindings(t *testing.T) {
 			c.bend(&r, &k)
 			f, _ := structure.Build(&r, &k, nil)
 			require.NotNil(t, f)
-			_, found := buildlist.Make("R1", f)
+			_, found := buildlist.Make("R1", f, buildlist.MM)
 			var same finding.List
 			for _, one := range found {
 				if one.Code == c.code {
@@ -92,7 +92,7 @@ func TestGuides(t *testing.T) {
 			r.Levels = slices.Clone(r.Levels)
 			c.bend(&r, &k)
 			f, _ := structure.Build(&r, &k, someLanes())
-			_, found := buildlist.Make("R1", f)
+			_, found := buildlist.Make("R1", f, buildlist.MM)
 			found = slices.DeleteFunc(found, func(one finding.Finding) bool { return one.Code != c.code })
 			require.Len(t, found, c.times, "%v", found)
 			if c.times > 0 {
@@ -145,7 +145,7 @@ func TestLongLanes(t *testing.T) {
 	}
 	r.Levels[0].PickHeight = 450 * mm
 	f, _ := structure.Build(&r, &k, nil)
-	l, found := buildlist.Make("R1", f)
+	l, found := buildlist.Make("R1", f, buildlist.MM)
 	check(t, l)
 	for _, one := range found {
 		assert.NotEqual(t, buildlist.CodeLoose, one.Code, one.Summary)

@@ -13,6 +13,8 @@ import (
 type List struct {
 	Rack  plant.RackCode
 	Frame *structure.Frame
+	// Unit is that of the words: where pieces go, and the steps.
+	Unit Unit
 	// Pieces are in the order of the frame's members; a roller track or guide that
 	// is longer than any of its stock lengths is several pieces.
 	Pieces []Piece
@@ -25,8 +27,8 @@ type List struct {
 
 // Make lists what the frame of a rack is built from. What the kit can not give
 // is found; the list is made all the same.
-func Make(rack plant.RackCode, f *structure.Frame) (List, finding.List) {
-	m := &maker{f: f, l: List{Rack: rack, Frame: f}}
+func Make(rack plant.RackCode, f *structure.Frame, u Unit) (List, finding.List) {
+	m := &maker{f: f, l: List{Rack: rack, Frame: f, Unit: u}}
 	holes := holesOf(f)
 	for i := range f.Members {
 		m.member(i, holes[i])

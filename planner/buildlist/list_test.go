@@ -120,7 +120,7 @@ func TestAnyRackAssembles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, k := anyRack(t)
 		f, _ := structure.Build(&r, &k, anyLanes(t, r))
-		l, _ := buildlist.Make("R1", f)
+		l, _ := buildlist.Make("R1", f, buildlist.MM)
 		check(t, l)
 	})
 }

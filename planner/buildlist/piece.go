@@ -40,7 +40,7 @@ func (m *maker) member(i int, holes []Hole) {
 	b := m.f.Members[i]
 	p := Piece{
 		Mark: b.Mark, Role: b.Role, Level: b.Level, Part: b.Part, Member: i, Length: b.Cut,
-		Holes: holes, From: b.From, To: towards(b, b.Cut), Where: where(m.f, i),
+		Holes: holes, From: b.From, To: towards(b, b.Cut), Where: where(m.f, i, m.l.Unit),
 	}
 	switch b.Role {
 	case structure.Track, structure.Guide:

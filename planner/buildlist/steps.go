@@ -74,9 +74,9 @@ func (s *assembly) cut() {
 	k := s.f.Kit
 	switch {
 	case k.HolePitch > 0:
-		text += fmt.Sprintf(" The first hole of each tube is %s from that end, the others every %s.", round(k.FirstHole), round(k.HolePitch))
+		text += fmt.Sprintf(" The first hole of each tube is %s from that end, the others every %s.", s.l.Unit.Text(k.FirstHole), s.l.Unit.Text(k.HolePitch))
 	case k.HoleDiameter > 0:
-		text += fmt.Sprintf(" Drill %s holes where the list of pieces says, measured from that end.", round(k.HoleDiameter))
+		text += fmt.Sprintf(" Drill %s holes where the list of pieces says, measured from that end.", s.l.Unit.Text(k.HoleDiameter))
 	default:
 		text += " Mark where the list of pieces says that other tubes meet it, measured from that end."
 	}
@@ -130,13 +130,13 @@ func (s *assembly) level(d *structure.Deck) {
 	outer, rails, inner := s.tubes(d.Level)
 	text := fmt.Sprintf("Bolt %s between the uprights", span(outer))
 	for _, m := range outer {
-		text += fmt.Sprintf("; %s with its middle %s over the floor", m, round(s.piece(m).From.Z))
+		text += fmt.Sprintf("; %s with its middle %s over the floor", m, s.l.Unit.Text(s.piece(m).From.Z))
 	}
 	text += fmt.Sprintf(". Bolt the rails %s between the rows", span(rails))
 	if len(inner) > 0 {
 		text += fmt.Sprintf(", and between the rails %s", span(inner))
 		for n, h := range s.piece(rails[0]).Holes {
-			text += fmt.Sprintf("%s %s", []string{", in each bay", " and"}[min(n, 1)], round(h.At))
+			text += fmt.Sprintf("%s %s", []string{", in each bay", " and"}[min(n, 1)], s.l.Unit.Text(h.At))
 		}
 		text += " from the first end of the rail"
 	}
@@ -172,7 +172,7 @@ func (s *assembly) square() {
 	u := s.f.Members[0].Part
 	w, d := s.f.Width-u.Width, s.f.Rows[len(s.f.Rows)-1]-s.f.Rows[0]
 	text := fmt.Sprintf("Set the rack where it is to stand. Measure both diagonals of its plan over the middles of the outer uprights: both are %s. When they are alike, tighten every bolt from the bottom up, then measure again.",
-		round(units.Length(math.Hypot(float64(w), float64(d)))))
+		s.l.Unit.Text(units.Length(math.Hypot(float64(w), float64(d)))))
 	if len(s.f.Supports) > 0 && s.f.Supports[0].Part.Kind == plant.FootPart {
 		text += " Turn the feet until a spirit level lies level along every cross tube: a level that leans sideways lets containers drift."
 	}
@@ -184,11 +184,11 @@ func (s *assembly) lay(d *structure.Deck) {
 	tracks, guides, stops := s.role(structure.Track, d.Level), s.role(structure.Guide, d.Level), s.role(structure.Stop, d.Level)
 	text := fmt.Sprintf("Lay the roller tracks %s on the cross tubes, rollers up", span(tracks))
 	for _, m := range tracks {
-		text += fmt.Sprintf(", %s at %s", m, round(s.piece(m).From.X))
+		text += fmt.Sprintf(", %s at %s", m, s.l.Unit.Text(s.piece(m).From.X))
 	}
 	text += fmt.Sprintf(" from the rack's left end. Stand the guides %s", span(guides))
 	for _, m := range guides {
-		text += fmt.Sprintf(", %s at %s", m, round(s.piece(m).From.X))
+		text += fmt.Sprintf(", %s at %s", m, s.l.Unit.Text(s.piece(m).From.X))
 	}
 	text += fmt.Sprintf(". Fix the stops %s at the %s edge, where containers come to rest. Turn every roller by hand.", span(stops), low(s.f, d.Level))
 	s.add(fmt.Sprintf("Level %d (%s): tracks, guides, stops", d.Level, d.Kind), text, "", slices.Concat(tracks, guides, stops)...)

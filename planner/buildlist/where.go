@@ -2,31 +2,30 @@ package buildlist
 
 import (
 	"fmt"
-	"math"
 
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
 )
 
 // where says in words where a member goes.
-func where(f *structure.Frame, i int) string {
+func where(f *structure.Frame, i int, u Unit) string {
 	m := f.Members[i]
 	switch m.Role {
 	case structure.Upright:
 		return fmt.Sprintf("row %d, %s", row(f, m.From.Y), hand(f, m.From.X))
 	case structure.Brace:
 		if m.From.Y == m.To.Y {
-			return fmt.Sprintf("row %d, across, middle %s over the floor", row(f, m.From.Y), round(m.From.Z))
+			return fmt.Sprintf("row %d, across, middle %s over the floor", row(f, m.From.Y), u.Text(m.From.Z))
 		}
-		return fmt.Sprintf("%s, rows %d to %d, middle %s over the floor", hand(f, m.From.X), row(f, m.From.Y), row(f, m.To.Y), round(m.From.Z))
+		return fmt.Sprintf("%s, rows %d to %d, middle %s over the floor", hand(f, m.From.X), row(f, m.From.Y), row(f, m.To.Y), u.Text(m.From.Z))
 	case structure.CrossTube:
-		return fmt.Sprintf("level %d, middle %s behind the pick side, %s over the floor", m.Level, round(m.From.Y), round(m.From.Z))
+		return fmt.Sprintf("level %d, middle %s behind the pick side, %s over the floor", m.Level, u.Text(m.From.Y), u.Text(m.From.Z))
 	case structure.Rail:
-		return fmt.Sprintf("level %d, %s, rows %d to %d, from %s up to %s over the floor", m.Level, hand(f, m.From.X), row(f, m.From.Y), row(f, m.To.Y), round(m.From.Z), round(m.To.Z))
+		return fmt.Sprintf("level %d, %s, rows %d to %d, from %s up to %s over the floor", m.Level, hand(f, m.From.X), row(f, m.From.Y), row(f, m.To.Y), u.Text(m.From.Z), u.Text(m.To.Z))
 	case structure.Stop:
-		return fmt.Sprintf("level %d, at the %s edge, from %s to %s from the left", m.Level, low(f, m.Level), round(m.From.X), round(m.To.X))
+		return fmt.Sprintf("level %d, at the %s edge, from %s to %s from the left", m.Level, low(f, m.Level), u.Text(m.From.X), u.Text(m.To.X))
 	default:
-		return fmt.Sprintf("level %d, middle %s from the left", m.Level, round(m.From.X))
+		return fmt.Sprintf("level %d, middle %s from the left", m.Level, u.Text(m.From.X))
 	}
 }
 
@@ -58,6 +57,3 @@ func low(f *structure.Frame, level int) string {
 	}
 	return "pick"
 }
-
-// round writes a length to the tenth of a millimetre.
-func round(l units.Length) string { return fmt.Sprintf("%g mm", math.Round(l.MM()*10)/10) }
