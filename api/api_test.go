@@ -70,6 +70,11 @@ func TestReads(t *testing.T) {
 		{"racks", "/api/v1/plans/1/racks?proposed=true", `"total":1`},
 		{"racks of a cell", "/api/v1/plans/1/racks?cell=LENS", `"total":2`},
 		{"rack", "/api/v1/plans/1/racks/R3", `"stops":[{"route":"B","order":1`},
+		{"rack as it is built", "/api/v1/plans/1/racks/R3", `"members":[{"mark":"U1","role":"upright","level":0`},
+		{"build list of a cell", "/api/v1/plans/1/build?cell=LENS", `"format":"lanewright.build/1"`},
+		{"cut list of the proposed racks", "/api/v1/plans/1/build?proposed=true", `"proved":`},
+		{"build list of one rack", "/api/v1/plans/1/build?rack=R3", `"groups":[{"count":`},
+		{"cut list with what lies in the store", "/api/v1/plans/1/build?rack=R3&on_hand=tube+30+x+30+x+2%3D5000,5000&on_hand=tube+30+x+30+x+2%3D4000", `"stock_mm":5000,"on_hand":true`},
 		{"free lanes", "/api/v1/plans/1/lanes?free=true", `"total":8`},
 		{"lanes of a part", "/api/v1/plans/1/lanes?part=LE-105", `"rack":"R1","level":2,"lane":1`},
 		{"loops", "/api/v1/plans/1/loops?cell=WIRE&limit=1", `"total":6,"next":"MQ"`},
@@ -126,6 +131,10 @@ func TestProblems(t *testing.T) {
 		{"trade of no cell", "GET", "/api/v1/plans/1/cells/NONE/trade", "", nil, 404, "no cell “NONE”"},
 		{"price of a metre below 0", "GET", "/api/v1/plans/1/cells/LENS/trade.svg?frontage_price=-1", "", nil, 422, "query.frontage_price"},
 		{"rack", "GET", "/api/v1/plans/1/racks/NONE", "", nil, 404, "no rack"},
+		{"rack to build", "GET", "/api/v1/plans/1/build?rack=NONE", "", nil, 404, "no rack"},
+		{"rack of another cell", "GET", "/api/v1/plans/1/build?rack=R3&cell=LENS", "", nil, 404, "no rack"},
+		{"no length in the store", "GET", "/api/v1/plans/1/build?on_hand=tube%3Dlong", "", nil, 422, "is no length"},
+		{"cell to build", "GET", "/api/v1/plans/1/build?cell=NONE", "", nil, 404, "no cell"},
 		{"route", "GET", "/api/v1/plans/1/routes/Z", "", nil, 404, "no route"},
 		{"play", "GET", "/api/v1/simulations/99", "", nil, 404, "Simulation 99"},
 		{"loops of a play", "GET", "/api/v1/simulations/99/loops", "", nil, 404, "Simulation 99"},
@@ -335,7 +344,7 @@ func TestOpenAPI(t *testing.T) {
 			assert.Greater(t, len(op.Responses), 1, "%s %s", method, path)
 		}
 	}
-	assert.Len(t, ids, 53)
+	assert.Len(t, ids, 54)
 	assert.NotNil(t, doc.Components.Schemas["Problem"])
 	assert.NotNil(t, doc.Components.Schemas["Plan"])
 	assert.Nil(t, doc.Components.Schemas["ErrorModel"])

@@ -4,7 +4,9 @@ import (
 	"context"
 
 	"lanewright/api/wire"
+	"lanewright/planner"
 	"lanewright/planner/finding"
+	"lanewright/planner/plant"
 )
 
 type racksInput struct {
@@ -85,6 +87,7 @@ type rackPage struct {
 	Lanes    []wire.Lane    `json:"lanes"`
 	Stops    []rackStop     `json:"stops" doc:"the routes that stop here"`
 	Findings []wire.Finding `json:"findings"`
+	Build    wire.Build     `json:"build" doc:"the rack as it is built from its kit: members, screening, build list, cut list, steps"`
 }
 
 type rackStop struct {
@@ -98,9 +101,16 @@ func (s *server) getRack(ctx context.Context, in *RackInput) (*output[rackPage],
 		return nil, err
 	}
 	for _, r := range v.doc.Racks {
-		if r.Rack == in.Rack {
-			return tagged(v.tag, v.rackPage(r)), nil
+		if r.Rack != in.Rack {
+			continue
 		}
+		b, err := s.build(ctx, v, planner.BuildScope{Rack: plant.RackCode(in.Rack)}, nil)
+		if err != nil {
+			return nil, err
+		}
+		p := v.rackPage(r)
+		p.Build = b
+		return tagged(v.tag, p), nil
 	}
 	return nil, missing("rack", in.Rack)
 }

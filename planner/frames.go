@@ -12,7 +12,8 @@ import (
 // planned on it, and what the screening found.
 type RackFrame struct {
 	Rack structure.Rack
-	// Frame is nil where the kit lacks a part that every rack needs.
+	// Frame is nil where the kit lacks a part that every rack needs, or the rack
+	// type its measures.
 	Frame     *structure.Frame
 	Screening structure.Screening
 	Findings  finding.List
@@ -21,24 +22,37 @@ type RackFrame struct {
 // Frames builds and screens every rack of a plan, in the order of its racks.
 func Frames(facts *plant.Plant, p *Plan) []RackFrame {
 	x := plant.NewIndex(facts)
-	limits := structure.DefaultLimits()
-	limits.Hand = p.Settings.Plant.HandClearance
-	lanes := framed(x, p)
+	limits, lanes := frameLimits(p), framed(x, p)
 	list := make([]RackFrame, len(p.Racks))
 	for i, r := range p.Racks {
-		f := RackFrame{Rack: r}
-		f.Frame, f.Findings = structure.Build(r.Type, x.KitOf(r.Type), lanes[r.Rack])
-		if f.Frame != nil {
-			var more finding.List
-			f.Screening, more = structure.Screen(f.Frame, limits)
-			f.Findings = append(f.Findings, more...)
-		}
-		for n := range f.Findings {
-			f.Findings[n].Subject.Rack, f.Findings[n].Subject.Cell = string(r.Rack), string(r.Cell)
-		}
-		list[i] = f
+		list[i] = frame(x, r, lanes[r.Rack], limits)
 	}
 	return list
+}
+
+// frameLimits are what the racks of a plan are screened against.
+func frameLimits(p *Plan) structure.Limits {
+	limits := structure.DefaultLimits()
+	limits.Hand = p.Settings.Plant.HandClearance
+	return limits
+}
+
+// frame builds and screens one rack.
+func frame(x *plant.Index, r structure.Rack, lanes []structure.Lane, limits structure.Limits) RackFrame {
+	f := RackFrame{Rack: r}
+	if r.Type == nil || min(r.Type.Width, r.Type.Depth, r.Type.Height) <= 0 {
+		return f
+	}
+	f.Frame, f.Findings = structure.Build(r.Type, x.KitOf(r.Type), lanes)
+	if f.Frame != nil {
+		var more finding.List
+		f.Screening, more = structure.Screen(f.Frame, limits)
+		f.Findings = append(f.Findings, more...)
+	}
+	for n := range f.Findings {
+		f.Findings[n].Subject.Rack, f.Findings[n].Subject.Cell = string(r.Rack), string(r.Cell)
+	}
+	return f
 }
 
 // framed are the lanes of each rack as a frame takes them.
@@ -50,7 +64,7 @@ func framed(x *plant.Index, p *Plan) map[plant.RackCode][]structure.Lane {
 	lanes := map[plant.RackCode][]structure.Lane{}
 	for _, l := range p.Lanes {
 		lane := structure.Lane{Level: l.Level, Offset: l.Offset, Width: l.Width, Capacity: l.Capacity, Containers: l.Containers}
-		if loop := loops[l.Loop]; loop != nil && !l.Empty() {
+		if loop := loops[l.Loop]; loop != nil && !l.Empty() && x.Containers[loop.Container] != nil {
 			lane.Box = box(x.Containers[loop.Container], l, loop)
 		}
 		lanes[l.Rack] = append(lanes[l.Rack], lane)

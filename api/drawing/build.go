@@ -1,20 +1,18 @@
 package drawing
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
-	"lanewright/planner/structure"
+	"lanewright/planner/buildlist"
 	"lanewright/planner/units"
 )
 
 // Build is what a build sheet says of how a rack is made, as rows of text that are
 // printed as they are.
 type Build struct {
-	Parts, Cuts Table
+	Parts, Cuts, Bars Table
 	// Steps are numbered on the sheet, in their order.
 	Steps []string
 }
@@ -30,89 +28,75 @@ type Table struct {
 // add appends a row.
 func (t *Table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
 
-// piece is what is cut alike.
-type piece struct {
-	part string
-	long units.Length
-}
-
-// Pieces lists what a frame is made of: parts with their number and length, and
-// every length to cut with the marks of its pieces. Marks stand in the order of
-// the frame.
-func Pieces(f *structure.Frame, lengthUnit, massUnit string) Build {
-	m := measure(lengthUnit)
-	b := Build{
-		Parts: Table{Heading: []string{"part", "is", "number", "length together", "mass, " + massName(massUnit)}, Right: []bool{false, false, true, true, true}},
-		Cuts:  Table{Heading: []string{"part", "cut to", "number", "marks"}, Right: []bool{false, true, true, false}},
-	}
-	marks := map[piece][]string{}
-	for _, one := range f.Members {
-		k := piece{string(one.Part.Part), one.Cut}
-		marks[k] = append(marks[k], one.Mark)
-	}
-	for _, k := range cuts(marks) {
-		b.Cuts.add(k.part, m.long(k.long), strconv.Itoa(len(marks[k])), strings.Join(marks[k], " "))
-	}
-	for _, n := range counted(f) {
-		long, mass := "", "not known"
-		if n.long > 0 {
-			long = m.long(n.long)
+// built writes a build list and the cut lists of its pieces as rows of text.
+func built(l buildlist.List, cuts []buildlist.CutList, massUnit string) Build {
+	b := Build{Parts: partsTable(l, massUnit), Cuts: cutsTable(l), Bars: barsTable(cuts, l.Unit)}
+	for _, s := range l.Steps {
+		text := s.Title + ". " + s.Text
+		if s.Caution != "" {
+			text += " Caution: " + s.Caution
 		}
-		if n.mass > 0 {
-			mass = heavy(massUnit, n.mass)
-		}
-		b.Parts.add(n.part, n.kind, strconv.Itoa(n.number), long, mass)
+		b.Steps = append(b.Steps, text)
 	}
 	return b
 }
 
-// cuts orders pieces by part, the longest first.
-func cuts(marks map[piece][]string) []piece {
-	list := make([]piece, 0, len(marks))
-	for k := range marks {
-		list = append(list, k)
+// partsTable is what the rack takes of each part.
+func partsTable(l buildlist.List, massUnit string) Table {
+	t := Table{Heading: []string{"part", "is", "number", "length together", "mass, " + massName(massUnit)}, Right: []bool{false, false, true, true, true}}
+	for _, b := range l.Buys {
+		long, mass := "", "not known"
+		if b.InLengths() {
+			long = l.Unit.Text(b.Length)
+		}
+		if b.Weighed() {
+			mass = heavy(massUnit, b.Mass)
+		}
+		t.add(string(b.Part.Part), string(b.Part.Kind), strconv.Itoa(b.Count), long, mass)
 	}
-	slices.SortFunc(list, func(a, b piece) int { return cmp.Or(cmp.Compare(a.part, b.part), cmp.Compare(b.long, a.long)) })
-	return list
+	return t
 }
 
-// count is how much of a part a frame takes.
-type count struct {
-	part, kind string
-	number     int
-	long       units.Length
-	mass       units.Mass
+// cutsTable is what is cut alike, with the holes from the end that bears the mark.
+func cutsTable(l buildlist.List) Table {
+	t := Table{Heading: []string{"part", "cut to", "number", "marks", "holes: a across the rack, l along the lanes"}, Right: []bool{false, true, true, false, false}}
+	for _, g := range l.Groups {
+		t.add(string(g.Part.Part), l.Unit.Text(g.Length), strconv.Itoa(len(g.Pieces)), strings.Join(l.Marks(g), " "), holesText(g.Holes, l.Unit))
+	}
+	return t
 }
 
-// counted are a frame's parts in the order of the kit.
-func counted(f *structure.Frame) []count {
-	var list []count
-	for i := range f.Kit.Parts {
-		p := &f.Kit.Parts[i]
-		c := count{part: string(p.Part), kind: string(p.Kind), number: len(f.Joints) * p.PerJoint}
-		for _, m := range f.Members {
-			if m.Part.Part == p.Part {
-				c.number++
-				c.long += m.Cut
+// holesText writes where the holes are, "15 al, 255.8 a": by number where the kit
+// has holes, else by measure; two ways at one height stand together.
+func holesText(holes []buildlist.Hole, u buildlist.Unit) string {
+	var list []string
+	for i := 0; i < len(holes); {
+		h, ways := holes[i], ""
+		for ; i < len(holes) && holes[i].At == h.At; i++ {
+			ways += map[buildlist.Way]string{buildlist.AcrossRack: "a", buildlist.AlongLanes: "l"}[holes[i].Way]
+		}
+		at, _, _ := strings.Cut(u.Text(h.At), " mm")
+		if h.Number > 0 {
+			at = fmt.Sprintf("no. %d", h.Number)
+		}
+		list = append(list, strings.TrimSuffix(at, " in")+" "+ways)
+	}
+	return strings.Join(list, ", ")
+}
+
+// barsTable says into what each length of stock is cut.
+func barsTable(cuts []buildlist.CutList, u buildlist.Unit) Table {
+	t := Table{Heading: []string{"part", "stock", "times", "cut into", "left"}, Right: []bool{false, true, true, false, true}}
+	for _, c := range cuts {
+		for _, p := range c.Patterns {
+			var into []string
+			for _, a := range p.Cuts {
+				into = append(into, fmt.Sprintf("%d x %s", a.Count, u.Text(a.Length)))
 			}
-		}
-		for _, s := range f.Supports {
-			if s.Part.Part == p.Part {
-				c.number++
-			}
-		}
-		c.mass = p.Mass * units.Mass(c.number)
-		if p.MassPerMetre > 0 {
-			c.mass += units.Mass(units.R(int64(c.long), int64(units.Metre)).Mul(p.MassPerMetre.Ratio()).Floor())
-		}
-		if p.Mass > 0 {
-			c.long = 0 // bought by the piece
-		}
-		if c.number > 0 {
-			list = append(list, c)
+			t.add(string(c.Part.Part), u.Text(p.Length), strconv.Itoa(p.Times), strings.Join(into, ", "), u.Text(p.Rest))
 		}
 	}
-	return list
+	return t
 }
 
 // massName is the unit that masses are written in.

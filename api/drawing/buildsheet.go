@@ -159,7 +159,8 @@ func (r *Rack) running(width float64) []item {
 		}
 	}
 	table("Parts", r.Build.Parts)
-	table("Cut list", r.Build.Cuts)
+	table("Pieces", r.Build.Cuts)
+	table("Cut list", r.Build.Bars)
 	section("Steps", paragraphs(r.Build.Steps, true, width))
 	table("Levels", r.levelsTable())
 	table("Lanes, measured from the rack's left end", r.lanesTable(r.Lanes))

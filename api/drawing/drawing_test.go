@@ -79,12 +79,12 @@ func TestTheMadeUpPlantsRacks(t *testing.T) {
 				}
 			}
 			sheets := r.sheets()
-			assert.Len(t, sheets, 2, where)
+			assert.LessOrEqual(t, len(sheets), 4, where)
 			for i, sheet := range sheets {
 				p := record(nil)
 				sheet(p)
 				apartAndInside(t, p, r.measure().sheet(), where)
-				assert.Equal(t, 1, p.words()[fmt.Sprintf("page %d of 2", i+1)], where)
+				assert.Equal(t, 1, p.words()[fmt.Sprintf("page %d of %d", i+1, len(sheets))], where)
 			}
 		}
 	}

@@ -1,11 +1,14 @@
 package drawing
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
 
 	"lanewright/planner"
+	"lanewright/planner/buildlist"
+	"lanewright/planner/finding"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
@@ -81,10 +84,12 @@ func All(facts *plant.Plant, p *planner.Plan, name string) []Rack {
 func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) Rack {
 	d := Rack{
 		Rack: string(f.Rack.Rack), Cell: string(f.Rack.Cell), Plan: name, Proposed: f.Rack.Proposed,
-		Frame: f.Frame, LengthUnit: s.LengthUnit, MassUnit: s.MassUnit, Build: Pieces(f.Frame, s.LengthUnit, s.MassUnit),
+		Frame: f.Frame, LengthUnit: s.LengthUnit, MassUnit: s.MassUnit,
 	}
+	var found finding.List
+	d.Build, found = listed(d, s.Seed)
 	d.Screening = screened(f.Screening, s.MassUnit)
-	for _, one := range f.Findings {
+	for _, one := range append(slices.Clone(f.Findings), found...) {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
 	}
 	for _, l := range lanes {
@@ -93,6 +98,16 @@ func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name
 		d.Lanes = append(d.Lanes, lane)
 	}
 	return d
+}
+
+// listed is the build list of a rack alone, cut from stock of its own.
+func listed(d Rack, seed uint64) (Build, finding.List) {
+	list, found := buildlist.Make(plant.RackCode(d.Rack), d.Frame, buildlist.UnitOf(d.LengthUnit))
+	cuts, more, err := buildlist.CutLists(context.Background(), []buildlist.List{list}, buildlist.CutOptions{Seed: seed})
+	if err != nil {
+		cuts = nil // only a cancelled search fails
+	}
+	return built(list, cuts, d.MassUnit), append(found, more...)
 }
 
 // screened says what was computed: masses, how it stands, what limits it.

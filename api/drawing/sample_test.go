@@ -64,7 +64,7 @@ func drawnRack(t *rapid.T) Rack {
 		}
 		r.Lanes = append(r.Lanes, lane)
 	}
-	r.Build = Pieces(r.Frame, r.LengthUnit, r.MassUnit)
+	r.Build, _ = listed(r, 1)
 	return r
 }
 

@@ -7,6 +7,7 @@ import (
 	"lanewright/importers"
 	"lanewright/importers/sheet"
 	"lanewright/planner"
+	"lanewright/planner/buildlist"
 	"lanewright/planner/demand"
 	"lanewright/planner/ergonomics"
 	"lanewright/planner/finding"
@@ -23,7 +24,7 @@ import (
 func pages() []finding.Page {
 	all := slices.Concat(
 		sheet.Pages(), importers.Pages(), plant.Pages(), demand.Pages(), floor.Pages(), ergonomics.Pages(),
-		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(), simulation.Pages(), planner.Pages(),
+		sizing.Pages(), structure.Pages(), placement.Pages(), routing.Pages(), simulation.Pages(), buildlist.Pages(), planner.Pages(),
 	)
 	slices.SortFunc(all, func(a, b finding.Page) int { return cmp.Compare(a.Code, b.Code) })
 	return all

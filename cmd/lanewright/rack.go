@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"runtime"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -18,16 +19,32 @@ import (
 type rackOptions struct {
 	cell, kit    string
 	depth, width float64
-	plan         planOptions
+	// rack is the rack to show, json how.
+	rack string
+	json bool
+	plan planOptions
 }
 
 func (p *program) rackCommand() *cobra.Command {
+	var o rackOptions
 	cmd := &cobra.Command{
-		Use:   "rack",
-		Short: "Design racks for what they are to hold, and draw them",
-		Args:  cobra.NoArgs,
-		RunE:  func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		Use:   "rack FILE... --rack RACK",
+		Short: "Show a rack as it is built, draw it, or design racks",
+		Long: `rack plans a plant and shows one of its racks, standing or proposed, as it is built from
+its parts kit: levels and free heights, what the screening found, every piece with its
+length, holes and place, the cut list, and the steps of assembly.`,
+		Example: `  lanewright rack plant.xlsx --rack R12
+  lanewright rack plant.xlsx --rack R12 --json
+  lanewright rack design plant.xlsx --cell LENS`,
+		Args: files,
 	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.rack, "rack", "", "the rack")
+	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
+	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
+	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	fromEnvironment(flags, "threads")
+	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackShow(ctx, args, o) })
 	cmd.AddCommand(p.rackDesignCommand(), p.rackDrawCommand())
 	return cmd
 }

@@ -6,15 +6,12 @@ import (
 	"io"
 	"runtime"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"lanewright/api/drawing"
-	"lanewright/importers/column"
 	"lanewright/planner"
 	"lanewright/planner/plant"
-	"lanewright/planner/structure"
 )
 
 // rackDrawOptions are the options of the rack draw command.
@@ -101,7 +98,7 @@ func drawable(facts *plant.Plant, made *planner.Plan, name string) ([]drawing.Ra
 	if name == "" {
 		return drawing.All(facts, made, called), nil
 	}
-	code, err := rackNamed(made.Racks, name)
+	code, err := rackNamed(made, name)
 	if err != nil {
 		return nil, err
 	}
@@ -110,19 +107,6 @@ func drawable(facts *plant.Plant, made *planner.Plan, name string) ([]drawing.Ra
 		return nil, usagef("rack %s can not be drawn: %w", code, err)
 	}
 	return []drawing.Rack{r}, nil
-}
-
-func rackNamed(racks []structure.Rack, name string) (plant.RackCode, error) {
-	codes := make([]string, len(racks))
-	for i, r := range racks {
-		if codes[i] = string(r.Rack); strings.EqualFold(codes[i], name) {
-			return r.Rack, nil
-		}
-	}
-	if near, ok := column.Nearest(name, codes); ok {
-		return "", usagef("there is no rack %q; did you mean %s?", name, near)
-	}
-	return "", usagef("there is no rack %q", name)
 }
 
 func (p *program) writeDrawings(racks []drawing.Rack, o rackDrawOptions) error {

@@ -14,7 +14,8 @@ import (
 
 // Report writes the plant rack report of a plan of p as an xlsx workbook with
 // the sheets Summary, Racks, Lanes, Loops, Routes and stops, Moves, Move list (where
-// something moves), Played (of a plan that was proved) and Findings. Lengths and masses are in the units of the plant's settings; at is
+// something moves), Lifting, Build list and Cut list (of the racks that it proposes),
+// Played (of a plan that was proved) and Findings. Lengths and masses are in the units of the plant's settings; at is
 // the time that the report names as its own. The same plan and time give the
 // same bytes. It fails only when w does.
 func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time) error {
@@ -25,6 +26,9 @@ func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time) error
 	if len(plan.MoveSteps) > 0 {
 		sheets = append(sheets, r.moveList())
 	}
+	built, err := r.built()
+	b.note(err)
+	sheets = append(sheets, built...)
 	if plan.Proof != nil {
 		sheets = append(sheets, r.played())
 	}

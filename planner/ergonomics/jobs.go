@@ -12,7 +12,14 @@ import (
 // its composite index. Lifts below 3 kg are none. A job of one lift has its own
 // finding already.
 func JudgeJobs(tasks []Task, s Settings) finding.List {
-	rounds, stations := newJobs(CodeRound), newJobs(CodeStation)
+	rounds, stations := jobsOf(tasks, s)
+	return append(rounds.judge("Refilling a round of ", "Split the round, place its heavy loops nearer to the deck's height, use smaller packs, or lift with an aid."),
+		stations.judge("Picking at ", "Place heavy parts nearer to 750 mm, share the work over more people, or lift with an aid.")...)
+}
+
+// jobsOf gathers the lifts of 3 kg or more by round and by station.
+func jobsOf(tasks []Task, s Settings) (rounds, stations *jobs) {
+	rounds, stations = newJobs(CodeRound), newJobs(CodeStation)
 	for _, t := range tasks {
 		if t.Route != "" && t.Gross >= lightest {
 			l := t.refill(s)
@@ -26,8 +33,7 @@ func JudgeJobs(tasks []Task, s Settings) finding.List {
 			stations.add(fmt.Sprintf("station %s of cell %s", at.Station, at.Cell), at, Share{l, t.held(), t.held()})
 		}
 	}
-	return append(rounds.judge("Refilling a round of ", "Split the round, place its heavy loops nearer to the deck's height, use smaller packs, or lift with an aid."),
-		stations.judge("Picking at ", "Place heavy parts nearer to 750 mm, share the work over more people, or lift with an aid.")...)
+	return rounds, stations
 }
 
 // jobs are the lifts of rounds or stations, in the order in which they came.

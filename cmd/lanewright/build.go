@@ -1,0 +1,241 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lanewright/planner"
+	"lanewright/planner/buildlist"
+)
+
+// buildOptions are the options of the build command.
+type buildOptions struct {
+	cell, rack     string
+	proposed, json bool
+	onHand         []string
+	plan           planOptions
+}
+
+func (p *program) buildCommand() *cobra.Command {
+	var o buildOptions
+	cmd := &cobra.Command{
+		Use:   "build FILE...",
+		Short: "List what racks are built from, and how to cut it",
+		Long: `build plans a plant and lists what its racks are built from: one rack, those of a cell,
+the proposed ones, or all. Every tube has its length, its holes and its place; roller
+tracks, guides, stops, connectors, fasteners and feet are counted, weighed and priced as
+far as the parts kit knows. All pieces are cut together from the kit's stock lengths, with
+the kerf, and from what lies in the store; the length that no cutting can do without
+stands beside it.`,
+		Example: `  lanewright build plant.xlsx --proposed
+  lanewright build plant.xlsx --cell LENS --on-hand 'tube 30 x 30 x 2=1850,1850,2400'
+  lanewright build plant.xlsx --rack R12 --json`,
+		Args: files,
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.cell, "cell", "", "only the racks of this cell")
+	flags.StringVar(&o.rack, "rack", "", "only this rack")
+	flags.BoolVar(&o.proposed, "proposed", false, "only racks that the plan proposes")
+	flags.StringArrayVar(&o.onHand, "on-hand", nil, "bars and offcuts in the store, as PART=LENGTH,LENGTH in mm; they are cut first")
+	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
+	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
+	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	fromEnvironment(flags, "threads")
+	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
+		return p.built(ctx, args, o, func(b planner.Build) {
+			fmt.Fprintf(p.out, "%s\n\n", plural(len(b.Racks), "rack"))
+			writeBuild(p.out, b)
+			writeGroups(p.out, b)
+			writeFindings(p.out, b.Findings)
+			writeCautions(p.out)
+		})
+	})
+	return cmd
+}
+
+// built plans the plant, builds the racks that are meant and shows them.
+func (p *program) built(ctx context.Context, names []string, o buildOptions, show func(planner.Build)) error {
+	if err := o.plan.check(names); err != nil {
+		return err
+	}
+	store, err := inStore(o.onHand)
+	if err != nil {
+		return err
+	}
+	input, err := p.facts(ctx, names)
+	if err != nil {
+		return err
+	}
+	scope := planner.BuildScope{Proposed: o.proposed}
+	if o.cell != "" {
+		if scope.Cell, err = cellNamed(input.Plant, o.cell); err != nil {
+			return err
+		}
+	}
+	made, err := p.search(ctx, input, o.plan)
+	if err != nil {
+		return stopped(ctx, err)
+	}
+	if o.rack != "" {
+		if scope.Rack, err = rackNamed(made, o.rack); err != nil {
+			return err
+		}
+	}
+	b, err := planner.BuildRacks(ctx, input.Plant, made, scope, planner.BuildOptions{Threads: o.plan.threads, CutOptions: buildlist.CutOptions{OnHand: store}})
+	switch {
+	case errors.Is(err, planner.ErrUnknownRack):
+		return usagef("rack %s is not among those", scope.Rack)
+	case err != nil:
+		return stopped(ctx, err)
+	case o.json:
+		err = p.writeBuildJSON(made, b)
+	default:
+		show(b)
+	}
+	if err != nil {
+		return err
+	}
+	return p.leftOut(input)
+}
+
+// inStore reads what lies in the store.
+func inStore(texts []string) (list []buildlist.Stock, err error) {
+	for _, text := range texts {
+		some, err := buildlist.ParseStock(text)
+		if err != nil {
+			return nil, usagef("--on-hand %w", err)
+		}
+		list = append(list, some...)
+	}
+	return list, nil
+}
+
+// writeBuild shows what is bought and how it is cut.
+func writeBuild(w io.Writer, b planner.Build) {
+	rows := [][]string{{"to buy", "kind", "pieces", "length", "mass", "cost"}}
+	for _, one := range b.Buys {
+		length := ""
+		if one.InLengths() {
+			length = fmt.Sprintf("%.2f m", one.Length.Metres())
+		}
+		rows = append(rows, []string{
+			string(one.Part.Part), string(one.Part.Kind), strconv.Itoa(one.Count), length,
+			amount(one.Mass.KG(), one.Weighed(), "kg"), amount(one.Cost.Float64(), one.Priced(), ""),
+		})
+	}
+	rows = append(rows, []string{
+		"together", "", "", "", partly(amount(b.Total.Mass.KG(), b.Total.Weighed > 0, "kg"), len(b.Total.Unweighed)),
+		partly(amount(b.Total.Cost.Float64(), b.Total.Priced > 0, ""), len(b.Total.Unpriced)),
+	})
+	table(w, rows)
+	for _, c := range b.Cuts {
+		writeCuts(w, c, b.Unit)
+	}
+	fmt.Fprintln(w)
+}
+
+// amount writes a number that may not be known.
+func amount(v float64, known bool, unit string) string {
+	if !known {
+		return "unknown"
+	}
+	return strings.TrimSpace(fmt.Sprintf("%.2f %s", v, unit))
+}
+
+// partly says a sum that leaves something out as such.
+func partly(sum string, missing int) string {
+	if missing == 0 || sum == "unknown" {
+		return sum
+	}
+	return sum + " and more"
+}
+
+// writeCuts shows the bars of one part by how they are cut.
+func writeCuts(w io.Writer, c buildlist.CutList, u buildlist.Unit) {
+	fmt.Fprintf(w, "\ncut list of %s: %s from %s, %.2f m bought (least possible %.2f m%s), %.1f %% left over\n\n", c.Part.Part,
+		plural(c.Pieces, "piece"), plural(len(c.Bars), "bar"), c.Bought.Metres(), c.Least.Metres(), proved(c.Proved), 100*c.Waste())
+	rows := [][]string{{"bars", "of", "cut into", "rest", "pieces"}}
+	bar := 0
+	for _, p := range c.Patterns {
+		rows = append(rows, []string{strconv.Itoa(p.Times), stockText(p, u), cutsText(p, u), u.Text(p.Rest), barText(c.Bars[bar : bar+p.Times])})
+		bar += p.Times
+	}
+	table(w, rows)
+}
+
+func proved(yes bool) string {
+	if yes {
+		return ", proved"
+	}
+	return ""
+}
+
+func stockText(p buildlist.Pattern, u buildlist.Unit) string {
+	if p.OnHand {
+		return u.Text(p.Length) + " in store"
+	}
+	return u.Text(p.Length)
+}
+
+func cutsText(p buildlist.Pattern, u buildlist.Unit) string {
+	var parts []string
+	for _, c := range p.Cuts {
+		parts = append(parts, fmt.Sprintf("%d x %s", c.Count, u.Text(c.Length)))
+	}
+	return strings.Join(parts, " + ")
+}
+
+// barText names the pieces of the first bars of a pattern.
+func barText(bars []buildlist.Bar) string {
+	var parts []string
+	for _, b := range bars {
+		var marks []string
+		for _, c := range b.Cuts {
+			marks = append(marks, string(c.Rack)+"/"+c.Mark)
+		}
+		parts = append(parts, some(marks, 8))
+	}
+	return strings.Join(parts[:min(len(parts), 3)], "; ") + more(len(parts)-3)
+}
+
+func more(bars int) string {
+	if bars <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("; and %s more, all in --json", plural(bars, "bar"))
+}
+
+// writeGroups lists, rack by rack, pieces that are made alike.
+func writeGroups(w io.Writer, b planner.Build) {
+	rows := [][]string{{"rack", "pieces", "what", "part", "length", "holes", "marks"}}
+	for _, r := range b.Racks {
+		for _, g := range r.List.Groups {
+			rows = append(rows, []string{
+				string(r.Rack.Rack), strconv.Itoa(len(g.Pieces)), string(g.Role), string(g.Part.Part), b.Unit.Text(g.Length), holesText(g.Holes), some(r.List.Marks(g), 8),
+			})
+		}
+	}
+	list(w, rows)
+	fmt.Fprintln(w)
+}
+
+// holesText counts the holes of a piece by the way they go.
+func holesText(holes []buildlist.Hole) string {
+	if len(holes) == 0 {
+		return "none"
+	}
+	across := 0
+	for _, h := range holes {
+		if h.Way == buildlist.AcrossRack {
+			across++
+		}
+	}
+	return fmt.Sprintf("%d across, %d along", across, len(holes)-across)
+}
