@@ -22,9 +22,13 @@ func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[s
 // search is the part of solve that finds a layout; with it comes the relaxation
 // where racks were asked for.
 func (c *cell) search(rng *rand.Rand, steps int, stop func() bool) (*state, *relaxed) {
-	st, r := c.roomFor(rng, stop)
-	st = c.steady(c.refine(st, rng, steps, stop), rng, steps, stop)
-	return st.withoutEmptyRacks(), r
+	var st *state
+	var r *relaxed
+	c.unpriced(func() {
+		st, r = c.roomFor(rng, stop)
+		st = c.refine(st, rng, steps, stop)
+	})
+	return c.steady(st, rng, steps, stop).withoutEmptyRacks(), r
 }
 
 // roomFor packs the loops on the standing racks and, where that does not do, on
@@ -269,11 +273,21 @@ func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
 // prove proves a bound on effort, whatever is moved, and returns a layout of
 // less effort where it finds one.
 func (c *cell) prove(st *state, r *relaxed, stop func() bool) (float64, *state) {
+	p := &proof{c: c, best: st, stop: stop, steps: c.proofSteps()}
+	least := 0.0
+	c.unpriced(func() {
+		p.key = st.key()
+		least = p.leastEffort(r)
+	})
+	return least, p.best
+}
+
+// unpriced does something while moves have no price.
+func (c *cell) unpriced(do func()) {
 	price, pull := c.movePrice, c.pull
 	c.movePrice, c.pull = 0, c.effort
 	defer func() { c.movePrice, c.pull = price, pull }()
-	p := &proof{c: c, best: st, key: st.key(), stop: stop, steps: c.proofSteps()}
-	return p.leastEffort(r), p.best
+	do()
 }
 
 // money returns a cost in the plant's currency, or a frontage in millimetres
