@@ -1,10 +1,6 @@
 package plant
 
-import (
-	"slices"
-
-	"lanewright/planner/units"
-)
+import "lanewright/planner/units"
 
 // ShippedRackTypes are five generic gravity flow racks, for plants whose
 // sheets name no rack types. Their measures are our own and common practice,
@@ -15,9 +11,9 @@ import (
 func ShippedRackTypes() []RackType {
 	standard := shippedLevels{first: 600, pitch: 400, supply: 3, clear: 345, back: 200, backClear: 345}
 	small := shippedLevels{first: 520, pitch: 270, supply: 4, clear: 215, back: 250, backClear: 215}
-	large := shippedLevels{first: 500, pitch: 560, supply: 2, clear: 500, back: 1620, backClear: 500}
+	large := shippedLevels{first: 770, pitch: 560, supply: 2, clear: 500, back: 200, backClear: 500}
 	return []RackType{
-		shipped("generic 1250 x 1500, 2 supply levels", 1250, 1500, 2150, large),
+		shipped("generic 1250 x 1500, 2 supply levels", 1250, 1500, 1950, large),
 		shipped("generic 1250 x 1500, 3 supply levels", 1250, 1500, 1800, standard),
 		shipped("generic 1250 x 1500, 4 supply levels", 1250, 1500, 1700, small),
 		shipped("generic 1250 x 2500, 3 supply levels", 1250, 2500, 1850, standard),
@@ -27,7 +23,7 @@ func ShippedRackTypes() []RackType {
 
 // shippedLevels describes the levels of a shipped rack type in millimetres: supply
 // levels rise from first by pitch; back is the pick height of its one return
-// level, which is the lowest or the highest.
+// level, the lowest.
 type shippedLevels struct {
 	first, pitch    units.Length
 	supply          int
@@ -47,9 +43,6 @@ func shipped(code RackTypeCode, width, depth, height units.Length, l shippedLeve
 	}
 	back := Level{Kind: Return, PickHeight: l.back * mm, Drop: -drop * mm, ClearHeight: l.backClear * mm}
 	levels := append([]Level{back}, supply...)
-	if l.back > l.first {
-		levels = append(slices.Clone(supply), back)
-	}
 	for i := range levels {
 		levels[i].Level = i + 1
 		levels[i].LaneLength = lane * mm
