@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -51,17 +52,21 @@ func routingCommand() *cobra.Command {
 
 // routingOptions say how long to search and how.
 type routingOptions struct {
-	seconds  float64
-	steps    int
-	threads  int
-	seed     uint64
-	rounding string
+	seconds float64
+	steps   int
+	threads int
+	// trajectories is how many searches exchange their best; 0 lets them be as
+	// many as threads where the time is limited, else one.
+	trajectories int
+	seed         uint64
+	rounding     string
 }
 
 func (o *routingOptions) add(flags *pflag.FlagSet) {
 	flags.Float64Var(&o.seconds, "seconds", 0, "seconds of processor time to search at most; 0 sets no limit of time")
 	flags.IntVar(&o.steps, "steps", 0, "kicks to search; 0 is without end where --seconds is set, else 200000")
 	flags.IntVar(&o.threads, "threads", 1, "goroutines that search")
+	flags.IntVar(&o.trajectories, "trajectories", 0, "searches that exchange their best; 0 is --threads where only time is limited, else 1")
 	flags.Uint64Var(&o.seed, "seed", 1, "seed of the random choices")
 	flags.StringVar(&o.rounding, "rounding", "", "distances: integer or exact (default: exact where routes have a limit of length)")
 }
@@ -70,12 +75,24 @@ func (o *routingOptions) check() error {
 	switch {
 	case !(o.seconds >= 0) || o.seconds > 1e6 || o.steps < 0:
 		return fmt.Errorf("--seconds must be 0 to 1000000 and --steps 0 or more: got %v, %d", o.seconds, o.steps)
-	case o.threads < 1:
-		return fmt.Errorf("--threads must be 1 or more: got %d", o.threads)
+	case o.threads < 1 || o.trajectories < 0:
+		return fmt.Errorf("--threads must be 1 or more and --trajectories 0 or more: got %d, %d", o.threads, o.trajectories)
 	case !slices.Contains([]string{"", "integer", "exact"}, o.rounding):
 		return fmt.Errorf("--rounding must be integer or exact: got %q", o.rounding)
 	}
+	o.settle()
 	return nil
+}
+
+// settle chooses how many trajectories there are; more threads have no work.
+func (o *routingOptions) settle() {
+	if o.trajectories == 0 {
+		o.trajectories = 1
+		if o.steps == 0 && o.seconds > 0 {
+			o.trajectories = o.threads
+		}
+	}
+	o.threads = min(o.threads, o.trajectories)
 }
 
 // limits measure the budget from the processor time spent at start.
@@ -96,30 +113,34 @@ func (o *routingOptions) since(start time.Duration) float64 {
 }
 
 // solve reads and solves one problem.
-func (o *routingOptions) solve(name string) (figures, [][]int32, error) {
+func (o *routingOptions) solve(ctx context.Context, name string) (figures, [][]int32, error) {
 	start := cpuTime()
 	v, err := vrp.Read(name, o.rounding)
 	if err != nil {
 		return figures{}, nil, err
 	}
 	p, _ := v.Problem()
-	r, err := tours.Solve(p, o.limits(start), tours.Settings{Seed: o.seed})
+	r, err := tours.Solve(ctx, p, o.limits(start), tours.Settings{Seed: o.seed, Trajectories: o.trajectories, Threads: o.threads})
 	if err != nil {
 		return figures{}, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	seconds := float64(int(o.since(start)*1000)) / 1000
 	bound := v.Bound()
+	routes := make([][]int32, len(r.Routes))
+	for i := range r.Routes {
+		routes[i] = r.Routes[i].Stops
+	}
 	if os.Getenv("VERBOSE") != "" {
 		fmt.Fprintln(os.Stderr, r.Steps, len(r.Routes))
 	}
 	return figures{
-		Instance: v.Name, Value: v.Value(r.Routes), Bound: &bound, Feasible: r.Feasible && v.Keeps(r.Routes), Seconds: seconds, Seed: o.seed,
-	}, r.Routes, nil
+		Instance: v.Name, Value: v.Value(routes), Bound: &bound, Feasible: r.Feasible && v.Keeps(routes), Seconds: seconds, Seed: o.seed,
+	}, routes, nil
 }
 
 // print solves one problem, prints its line and writes its routes to file.
 func (o *routingOptions) print(cmd *cobra.Command, name, file string) error {
-	f, routes, err := o.solve(name)
+	f, routes, err := o.solve(cmd.Context(), name)
 	if err != nil {
 		return err
 	}

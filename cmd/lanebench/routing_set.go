@@ -131,7 +131,7 @@ func printGaps(cmd *cobra.Command, list []published, o routingOptions, seeds int
 		for i := range seeds {
 			run := o
 			run.seed = first + uint64(i)
-			f, _, err := run.solve(p.file)
+			f, _, err := run.solve(cmd.Context(), p.file)
 			if err != nil {
 				return err
 			}

@@ -31,6 +31,8 @@ type frozen struct {
 	// meanLeg is the mean cost of the legs to the nearest few stops.
 	meanLeg float64
 	pairs   pairs
+	// trip is what a route with one stop costs.
+	trip []int64
 }
 
 // neighbour is a stop with the legs to it and from it.
@@ -68,6 +70,10 @@ func freeze(p *Problem) *frozen {
 	f.rich = len(p.Loads) > 1 || len(p.Loads) == 1 && p.Loads[0].Variance != nil
 	f.sided = p.Labels > 0 || len(p.Apart)+len(p.Before) > 0
 	f.pairs = newPairs(p)
+	f.trip = make([]int64, f.w)
+	for a := int32(1); int(a) < f.w; a++ {
+		f.trip[a] = int64(f.leg(depot, a)) + int64(f.leg(a, depot))
+	}
 	f.neighbours()
 	return f
 }
@@ -97,7 +103,7 @@ func transposed(m []int32, w int) []int32 {
 
 // leg is the cost from a to b.
 func (f *frozen) leg(a, b int32) int32 {
-	if f.cost != nil {
+	if f.Way == nil {
 		return f.cost[int(a)*f.w+int(b)]
 	}
 	return f.Way(a, b)
@@ -105,7 +111,7 @@ func (f *frozen) leg(a, b int32) int32 {
 
 // legInto is the cost from b to a, read where legs from a lie.
 func (f *frozen) legInto(a, b int32) int32 {
-	if f.cost != nil {
+	if f.Way == nil {
 		return f.into[int(a)*f.w+int(b)]
 	}
 	return f.Way(a, b)

@@ -31,7 +31,7 @@ func (s *state) save(at int32) {
 	r.saved = j.kick
 	j.slots = append(j.slots, at)
 	j.routes = append(j.routes, *r)
-	for x := r.first; x != depot; x = s.nodes[x].next {
+	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
 		j.stops = append(j.stops, x)
 		j.nodes = append(j.nodes, s.nodes[x])
 		if s.f.rich {
@@ -95,7 +95,7 @@ func (s *state) sequence(r *route, seq []int32) []int32 {
 	if r.size == 0 {
 		return seq
 	}
-	for x := r.first; x != depot; x = s.nodes[x].next {
+	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
 		seq = append(seq, x)
 	}
 	return seq

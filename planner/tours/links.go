@@ -4,13 +4,13 @@ package tours
 func (s *state) take(x int32) {
 	n := &s.nodes[x]
 	r := &s.routes[n.route]
-	p, q := n.prev, n.next
+	p, q := n.link[1], n.link[0]
 	var leg int32
 	if p != q { // both are the depot where the route becomes empty
 		leg = s.f.leg(p, q)
 	}
 	s.link(r, p, q, leg)
-	s.pay(r, int64(leg)-int64(n.in)-int64(n.out))
+	s.pay(r, int64(leg)-int64(n.leg[1])-int64(n.leg[0]))
 	r.size--
 	r.load -= s.f.demand[x]
 	if s.f.timed {
@@ -56,9 +56,9 @@ func (s *state) put(x, at, p int32) {
 // after is what follows p on r.
 func (s *state) after(r *route, p int32) int32 {
 	if p == depot {
-		return r.first
+		return r.ends[0]
 	}
-	return s.nodes[p].next
+	return s.nodes[p].link[0]
 }
 
 // pay adds to the cost of r's legs.
@@ -70,14 +70,14 @@ func (s *state) pay(r *route, d int64) {
 // link lets q follow p on r.
 func (s *state) link(r *route, p, q, leg int32) {
 	if p == depot {
-		r.first = q
+		r.ends[0] = q
 	} else {
-		s.nodes[p].next, s.nodes[p].out = q, leg
+		s.nodes[p].link[0], s.nodes[p].leg[0] = q, leg
 	}
 	if q == depot {
-		r.last = p
+		r.ends[1] = p
 	} else {
-		s.nodes[q].prev, s.nodes[q].in = p, leg
+		s.nodes[q].link[1], s.nodes[q].leg[1] = p, leg
 	}
 }
 
@@ -95,7 +95,7 @@ func (s *state) refresh(at int32) {
 	r := &s.routes[at]
 	var load, time, back, backTime int64
 	prev, pos := int32(depot), int32(1)
-	for x := r.first; x != depot; x = s.nodes[x].next {
+	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
 		n := &s.nodes[x]
 		load += s.f.demand[x]
 		n.route, n.pos, n.load = at, pos, load
@@ -104,7 +104,7 @@ func (s *state) refresh(at int32) {
 			n.time = time
 		}
 		if !s.f.symmetric && prev != depot {
-			back += int64(s.f.leg(x, prev)) - int64(n.in)
+			back += int64(s.f.leg(x, prev)) - int64(n.leg[1])
 			if s.f.timed {
 				backTime += s.f.drive(x, prev) - s.f.drive(prev, x)
 			}
@@ -161,5 +161,5 @@ func (s *state) drop(r *route) {
 	}
 	s.pay(r, -r.legs)
 	s.open--
-	r.first, r.last, r.size, r.load, r.time, r.more = depot, depot, 0, 0, 0, goods{}
+	r.ends, r.size, r.load, r.time, r.more = [2]int32{}, 0, 0, 0, goods{}
 }

@@ -9,38 +9,46 @@ import "math"
 type kicks struct {
 	*state
 	dice
-	tuning
+	descent
 	// taken are the stops that are out, keys their order of return.
 	taken []int32
 	keys  []int64
+	// gaps are the stops beside what was taken.
+	gaps []int32
 	// blink counts the places until one is overlooked.
 	blink int
+	// hard: what breaches a limit is not tried.
+	hard bool
 }
 
-// tuning are the numbers of the kicks.
-type tuning struct {
-	// mean is how many stops a kick takes on average, longest the most that a
-	// string has.
-	mean, longest float64
-	// gap is the share of strings with a gap in them.
-	gap float64
-	// blink is how often a place is overlooked.
-	blinks    float64
-	hot, cold float64
-	width     int
-}
+// The numbers of the kicks, as in the paper but for those said to be measured.
+const (
+	// takenMean is how many stops a kick takes on average, longestString the most
+	// that a string has; measured.
+	takenMean     = 8
+	longestString = 10
+	// gapChance is the share of strings with a gap in them.
+	gapChance = 0.5
+	// blinkChance is how often a place is overlooked.
+	blinkChance = 0.01
+	// width is beside how many neighbours a stop is put back; measured.
+	width = 30
+)
 
-func defaultTuning() tuning {
-	return tuning{mean: 10, longest: 10, gap: 0.5, blinks: 0.01, hot: 0.3, cold: 0.003, width: 30}
+func newKicks(s *state, d dice) kicks {
+	k := kicks{state: s, dice: d}
+	k.queued = make([]bool, s.f.w)
+	k.nextBlink()
+	return k
 }
 
 // ruin takes strings of stops out of neighbouring routes.
 func (k *kicks) ruin() {
-	k.taken = k.taken[:0]
+	k.taken, k.gaps = k.taken[:0], k.gaps[:0]
 	f := k.f
 	mean := float64(f.Stops) / float64(k.open)
-	longest := min(k.longest, mean)
-	routes := 1 + int(k.unit()*max(4*k.mean/(1+longest)-1, 1))
+	longest := min(longestString, mean)
+	routes := 1 + int(k.unit()*max(4*takenMean/(1+longest)-1, 1))
 	seed := int32(1 + k.n(f.Stops))
 	k.takeString(seed, longest)
 	for _, b := range f.nearTo(seed) {
@@ -65,38 +73,36 @@ func (k *kicks) takeString(a int32, longest float64) {
 	take := min(1+int(k.unit()*min(longest, float64(size))), size)
 	gapFrom, gapTo := 0, 0
 	span := take
-	if take > 1 && take < size && k.unit() < k.gap {
-		gap := 1
-		for take+gap < size && k.unit() > 0.1 && gap < 1 {
-			gap++
-		}
-		span += gap
+	if take > 1 && take < size && k.unit() < gapChance {
+		span++
 		gapFrom = 1 + k.n(take-1)
-		gapTo = gapFrom + gap
+		gapTo = gapFrom + 1
 	}
 	x := k.start(a, span)
+	k.gaps = append(k.gaps, k.nodes[x].link[1])
 	for i := range span {
-		on := k.nodes[x].next
+		on := k.nodes[x].link[0]
 		if i < gapFrom || i >= gapTo {
 			k.taken = append(k.taken, x)
 			k.take(x)
 		}
 		x = on
 	}
+	k.gaps = append(k.gaps, x)
 }
 
 // start chooses the first stop of a string of span stops that holds a.
 func (k *kicks) start(a int32, span int) int32 {
 	before, after := 0, 0
-	for x := k.nodes[a].prev; x != depot && before < span-1; x = k.nodes[x].prev {
+	for x := k.nodes[a].link[1]; x != depot && before < span-1; x = k.nodes[x].link[1] {
 		before++
 	}
-	for x := k.nodes[a].next; x != depot && after < span-1; x = k.nodes[x].next {
+	for x := k.nodes[a].link[0]; x != depot && after < span-1; x = k.nodes[x].link[0] {
 		after++
 	}
 	least := max(0, span-1-after)
 	for range least + k.n(before-least+1) {
-		a = k.nodes[a].prev
+		a = k.nodes[a].link[1]
 	}
 	return a
 }
@@ -129,9 +135,9 @@ func (k *kicks) sortTaken() {
 		case way < 8:
 			key = -k.f.demand[x]
 		case way < 10:
-			key = -int64(k.f.leg(depot, x))
+			key = -k.f.trip[x]
 		default:
-			key = int64(k.f.leg(depot, x))
+			key = k.f.trip[x]
 		}
 		k.keys = append(k.keys, key)
 	}
@@ -147,7 +153,7 @@ func (k *kicks) sortTaken() {
 
 // nextBlink draws how many places are looked at until one is overlooked.
 func (k *kicks) nextBlink() {
-	k.blink = 1 + int(math.Log(1-k.unit())/math.Log(1-k.blinks))
+	k.blink = 1 + int(math.Log(1-k.unit())/math.Log(1-blinkChance))
 }
 
 // overlook reports whether this place is overlooked.
@@ -170,39 +176,84 @@ func (k *kicks) place(x int32) (at, after int32) {
 		at, least = k.alone(x)
 	}
 	demand := f.demand[x]
-	for _, b := range f.nearTo(x)[:min(k.width, f.k)] {
+	var on, in []int32
+	if f.cost != nil {
+		on, in = f.cost[int(x)*f.w:int(x+1)*f.w], f.into[int(x)*f.w:int(x+1)*f.w]
+	}
+	for _, b := range f.nearTo(x)[:min(width, f.k)] {
 		n := &k.nodes[b.stop]
 		if n.route == out {
 			continue
 		}
-		if 2*int64(min(b.to, b.from))-int64(max(n.in, n.out)) >= least {
+		// Of the two stops beside a place this one is the nearer or was not
+		// looked at before, so no less than twice its leg is added.
+		if n.link[0] != depot && n.link[1] != depot && 2*int64(min(b.to, b.from))-int64(max(n.leg[0], n.leg[1])) >= least {
 			continue
 		}
 		r := &k.routes[n.route]
 		var over int64
 		if r.load+demand > f.capacity {
+			if k.hard {
+				continue
+			}
 			over = k.penalty(r.load+demand, 0, goods{}) - k.penalty(r.load, 0, goods{})
 			if over >= least {
 				continue
 			}
 		}
-		d := over + int64(b.from) + int64(f.leg(x, n.next)) - int64(n.out)
+		d := over + int64(b.from) - int64(n.leg[0])
+		if on != nil {
+			d += int64(on[n.link[0]])
+		} else {
+			d += int64(f.Way(x, n.link[0]))
+		}
 		if d < least && !k.overlook() {
-			if d += k.extra(x, n.route, b.stop, n.next); d < least {
+			if d += k.extra(x, n.route, b.stop, n.link[0]); d < least {
 				least, at, after = d, n.route, b.stop
 			}
 		}
-		d = over + int64(b.to) + int64(f.legInto(x, n.prev)) - int64(n.in)
+		d = over + int64(b.to) - int64(n.leg[1])
+		if in != nil {
+			d += int64(in[n.link[1]])
+		} else {
+			d += int64(f.Way(x, n.link[1]))
+		}
 		if d < least && !k.overlook() {
-			if d += k.extra(x, n.route, n.prev, b.stop); d < least {
-				least, at, after = d, n.route, n.prev
+			if d += k.extra(x, n.route, n.link[1], b.stop); d < least {
+				least, at, after = d, n.route, n.link[1]
 			}
 		}
+	}
+	if at == out || k.routes[at].size == 0 {
+		at, after = k.placeAmongKicked(x, at, least)
 	}
 	if at == out {
 		return k.anywhere(x)
 	}
 	return at, after
+}
+
+// placeAmongKicked looks at all places of the routes that lost stops: for stops
+// whose neighbours have no room.
+func (k *kicks) placeAmongKicked(x, at int32, least int64) (found, after int32) {
+	f := k.f
+	found = at
+	for _, i := range k.journal.slots {
+		r := &k.routes[i]
+		if r.size == 0 || k.hard && r.load+f.demand[x] > f.capacity {
+			continue
+		}
+		for p, more := int32(depot), true; more; {
+			q := k.after(r, p)
+			if d := int64(f.leg(p, x)) + int64(f.leg(x, q)) - int64(f.leg(p, q)); d < least {
+				if d += k.worse(x, i, p, q); d < least {
+					least, found, after = d, i, p
+				}
+			}
+			p, more = q, q != depot
+		}
+	}
+	return found, after
 }
 
 // extra is what putting x between p and q costs beside legs and load.
@@ -221,7 +272,11 @@ func (k *kicks) extra(x, at, p, q int32) int64 {
 		if f.rich {
 			more = more.plus(k.more[x])
 		}
-		d = k.penalty(load, time, more) - r.over
+		d = k.penalty(load, time, more)
+		if k.hard && d > 0 {
+			return Never
+		}
+		d -= r.over
 		if load > f.capacity {
 			d -= k.penalty(load, 0, goods{}) - k.penalty(r.load, 0, goods{})
 		}
@@ -236,12 +291,14 @@ func (k *kicks) extra(x, at, p, q int32) int64 {
 func (k *kicks) alone(x int32) (at int32, cost int64) {
 	f := k.f
 	at = k.vacant()
-	cost = f.Fixed + int64(f.leg(depot, x)) + int64(f.legInto(x, depot))
-	var more goods
-	if f.rich {
-		more = k.more[x]
+	cost = f.Fixed + f.trip[x]
+	if f.timed || f.rich || f.demand[x] > f.capacity {
+		var more goods
+		if f.rich {
+			more = k.more[x]
+		}
+		cost += k.penalty(f.demand[x], f.drive(depot, x)+f.service[x]+f.drive(x, depot), more)
 	}
-	cost += k.penalty(f.demand[x], f.drive(depot, x)+f.service[x]+f.drive(x, depot), more)
 	if f.Labels == 0 {
 		return at, cost
 	}
@@ -263,12 +320,12 @@ func (k *kicks) anywhere(x int32) (at, after int32) {
 		if n.route == out {
 			continue
 		}
-		d := int64(k.f.leg(y, x)) + int64(k.f.leg(x, n.next)) - int64(n.out) + k.worse(x, n.route, y, n.next)
+		d := int64(k.f.leg(y, x)) + int64(k.f.leg(x, n.link[0])) - int64(n.leg[0]) + k.worse(x, n.route, y, n.link[0])
 		if d < least {
 			least, at, after = d, n.route, y
 		}
-		if n.prev == depot {
-			d = int64(k.f.leg(depot, x)) + int64(k.f.leg(x, y)) - int64(n.in) + k.worse(x, n.route, depot, y)
+		if n.link[1] == depot {
+			d = int64(k.f.leg(depot, x)) + int64(k.f.leg(x, y)) - int64(n.leg[1]) + k.worse(x, n.route, depot, y)
 			if d < least {
 				least, at, after = d, n.route, depot
 			}

@@ -100,7 +100,7 @@ func (s *state) wish(x, at, p int32) int64 {
 	if len(f.pairs.after.of(x))+len(f.pairs.before.of(x)) == 0 {
 		return cost
 	}
-	for y := p; y != depot; y = s.nodes[y].prev {
+	for y := p; y != depot; y = s.nodes[y].link[1] {
 		s.rank[y] = 1
 	}
 	for _, y := range f.pairs.after.of(x) {
@@ -113,7 +113,7 @@ func (s *state) wish(x, at, p int32) int64 {
 			cost += Never
 		}
 	}
-	for y := p; y != depot; y = s.nodes[y].prev {
+	for y := p; y != depot; y = s.nodes[y].link[1] {
 		s.rank[y] = 0
 	}
 	return cost

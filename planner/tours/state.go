@@ -5,14 +5,13 @@ import "math"
 // out is the route of a stop that is on none.
 const out = -1
 
-// node is a stop on its route. Its neighbours may be the depot. What is summed
-// from the depot on (pos to backTime) holds after refresh only.
+// node is a stop on its route. What is summed from the depot on (pos to
+// backTime) holds after refresh only.
 type node struct {
-	next, prev int32
+	// link is what follows it, then what comes before it; either may be the
+	// depot. leg is what the legs to them cost: to the one, from the other.
+	link, leg  [2]int32
 	route, pos int32
-	// in and out are the costs of the legs from prev and to next.
-	in, out int32
-	_       int32
 	// load and time are those from the depot up to and with this stop.
 	load, time int64
 	// back and backTime are what the legs from this stop back to the first one
@@ -22,7 +21,9 @@ type node struct {
 
 // route is a slot for a route; it has no stops while size is 0.
 type route struct {
-	first, last, size int32
+	// ends are its first stop and its last.
+	ends [2]int32
+	size int32
 	// saved is the kick in which it was saved for undoing, listed whether the
 	// list of free slots has it, dirty whether it changed since the best.
 	saved         int32
@@ -139,16 +140,17 @@ func (s *state) vacant() int32 {
 	}
 }
 
-// penalty is what a route with such loads and time costs for its breaches.
+// penalty is what a route with such loads and time costs for its breaches: 0
+// only where there is none.
 func (s *state) penalty(load, time int64, more goods) int64 {
 	f := s.f
 	if !f.rich {
 		var p int64
 		if load > f.capacity {
-			p = int64(float64(load-f.capacity) * s.prices.load)
+			p = int64(float64(load-f.capacity)*s.prices.load) + 1
 		}
 		if f.timed && time > f.maxTime {
-			p += int64(float64(time-f.maxTime) * s.prices.time)
+			p += int64(float64(time-f.maxTime)*s.prices.time) + 1
 		}
 		return p
 	}
