@@ -130,9 +130,6 @@ func (o *routingOptions) solve(ctx context.Context, name string) (figures, [][]i
 	for i := range r.Routes {
 		routes[i] = r.Routes[i].Stops
 	}
-	if os.Getenv("VERBOSE") != "" {
-		fmt.Fprintln(os.Stderr, r.Steps, len(r.Routes))
-	}
 	return figures{
 		Instance: v.Name, Value: v.Value(routes), Bound: &bound, Feasible: r.Feasible && v.Keeps(routes), Seconds: seconds, Seed: o.seed,
 	}, routes, nil

@@ -22,8 +22,8 @@ type trajectory struct {
 
 // Temperatures are in mean legs to near stops.
 const (
-	hotSmall, hotLarge = 1.0, 3.0
-	cold               = 0.03
+	hotSoft, hotHard = 2.0, 3.0
+	cold             = 0.03
 	// smallStops and largeStops part the sizes: up to the one limits are soft and
 	// the search begins cooler, from the other on the start is kept the closer
 	// the fewer kicks there are for each stop.
@@ -36,10 +36,10 @@ const (
 // kicks.
 func (t *trajectory) hot(kicks float64) float64 {
 	switch n := t.f.Stops; {
-	case n <= smallStops:
-		return hotSmall
+	case !t.hard:
+		return hotSoft
 	case n < largeStops:
-		return hotLarge
+		return hotHard
 	default:
 		return min(max(kicks/float64(n)/kicksForHeat, 0.1), 1)
 	}

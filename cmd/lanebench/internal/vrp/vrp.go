@@ -75,7 +75,7 @@ func (v *Instance) Keeps(routes [][]int32) bool {
 	count := 1
 	for _, r := range routes {
 		var load int64
-		time := v.length(r)
+		var time float64
 		for _, x := range r {
 			if x < 1 || int(x) >= v.Nodes() || seen[x] {
 				return false
@@ -85,6 +85,7 @@ func (v *Instance) Keeps(routes [][]int32) bool {
 			load += v.Demand[x]
 			time += v.Service[x]
 		}
+		time += v.length(r)
 		if load > v.Capacity || v.Limit > 0 && time > v.Limit+tolerance {
 			return false
 		}
@@ -106,7 +107,12 @@ func (v *Instance) Bound() float64 {
 		to, from := math.Inf(1), math.Inf(1)
 		for a := range n {
 			if a != b {
-				to, from = min(to, v.Leg(a, b)), min(from, v.Leg(b, a))
+				d := v.Leg(a, b)
+				to = min(to, d)
+				if v.Table != nil {
+					d = v.Leg(b, a)
+				}
+				from = min(from, d)
 			}
 		}
 		in, on = in+to, on+from
