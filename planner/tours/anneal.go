@@ -20,23 +20,28 @@ type trajectory struct {
 	breached, counted int
 }
 
-// Temperatures are in mean legs to near stops.
+// Temperatures are in mean legs to near stops; measured.
 const (
 	hotSoft, hotHard = 2.0, 3.0
 	cold             = 0.03
-	// smallStops and largeStops part the sizes: up to the one limits are soft and
-	// the search begins cooler, from the other on the start is kept the closer
-	// the fewer kicks there are for each stop.
-	smallStops, largeStops = 250, 1500
-	// kicksForHeat are the kicks a stop that a large problem begins hot with.
+	// Problems of up to so many stops without a limit of time begin with soft
+	// limits, which are hard from this share of the budget on.
+	smallStops = 250
+	hardFrom   = 0.5
+	// From so many stops on the search begins the cooler the fewer kicks there
+	// are for each stop; with so many or more at one mean leg.
+	largeStops   = 1500
 	kicksForHeat = 700
 )
+
+// soft reports whether f's limits are soft at first.
+func (f *frozen) soft() bool { return f.Stops <= smallStops && !f.timed }
 
 // hot is the temperature that the search begins with where it may do so many
 // kicks.
 func (t *trajectory) hot(kicks float64) float64 {
 	switch n := t.f.Stops; {
-	case !t.hard:
+	case t.f.soft():
 		return hotSoft
 	case n < largeStops:
 		return hotHard
@@ -80,6 +85,9 @@ func (t *trajectory) anneal(ctx context.Context, sp span) {
 		}
 		hot := t.hot(expected)
 		heat := t.f.meanLeg * hot * math.Pow(cold/hot, share)
+		if !t.hard && share >= hardFrom {
+			t.harden()
+		}
 		for range between {
 			t.steps++
 			t.reconsider()
@@ -90,6 +98,13 @@ func (t *trajectory) anneal(ctx context.Context, sp span) {
 		}
 		share = sp.share(t)
 	}
+}
+
+// harden lets no more breaches be; those there are cost so much that the next
+// kicks mend them.
+func (t *trajectory) harden() {
+	t.hard = true
+	t.reprice(t.f.hardPrices())
 }
 
 // step does one kick and keeps it or not.

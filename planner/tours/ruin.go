@@ -17,16 +17,18 @@ type kicks struct {
 	gaps []int32
 	// blink counts the places until one is overlooked.
 	blink int
+	// takenMean is how many stops a kick takes on average.
+	takenMean float64
 	// hard: what breaches a limit is not tried.
 	hard bool
 }
 
 // The numbers of the kicks, as in the paper but for those said to be measured.
 const (
-	// takenMean is how many stops a kick takes on average, longestString the most
-	// that a string has; measured.
-	takenMean     = 8
-	longestString = 10
+	// takenSmall and takenLarge are how many stops a kick takes on average, with
+	// soft limits and hard ones; measured. A string has at most longestString.
+	takenSmall, takenLarge = 12.0, 8.0
+	longestString          = 10
 	// gapChance is the share of strings with a gap in them.
 	gapChance = 0.5
 	// blinkChance is how often a place is overlooked.
@@ -36,7 +38,10 @@ const (
 )
 
 func newKicks(s *state, d dice) kicks {
-	k := kicks{state: s, dice: d}
+	k := kicks{state: s, dice: d, takenMean: takenLarge}
+	if s.f.soft() {
+		k.takenMean = takenSmall
+	}
 	k.queued = make([]bool, s.f.w)
 	k.nextBlink()
 	return k
@@ -48,7 +53,7 @@ func (k *kicks) ruin() {
 	f := k.f
 	mean := float64(f.Stops) / float64(k.open)
 	longest := min(longestString, mean)
-	routes := 1 + int(k.unit()*max(4*takenMean/(1+longest)-1, 1))
+	routes := 1 + int(k.unit()*max(4*k.takenMean/(1+longest)-1, 1))
 	seed := int32(1 + k.n(f.Stops))
 	k.takeString(seed, longest)
 	for _, b := range f.nearTo(seed) {

@@ -101,7 +101,7 @@ func newTrajectory(f *frozen, set Settings, name string) *trajectory {
 	t.prices = f.hardPrices()
 	t.hard = true
 	t.begins(set.Start)
-	if t.note(); f.Stops <= smallStops && !f.timed {
+	if t.note(); f.soft() {
 		t.hard = false
 		t.reprice(f.softPrices())
 	}
