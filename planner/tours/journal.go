@@ -64,7 +64,22 @@ func (s *state) undo() {
 // keep makes the kick's changes last; undo does nothing afterwards.
 func (s *state) keep() {
 	for _, at := range s.journal.slots {
-		s.routes[at].dirty = true
+		s.mark(at)
+	}
+}
+
+// mark lists a route that differs from the best's.
+func (s *state) mark(at int32) {
+	if r := &s.routes[at]; !r.dirty {
+		r.dirty = true
+		s.dirty = append(s.dirty, at)
+	}
+}
+
+// markAll lists every route.
+func (s *state) markAll() {
+	for at := range s.routes {
+		s.mark(int32(at))
 	}
 }
 
@@ -82,12 +97,12 @@ func (b *best) record(s *state) {
 		b.routes = make([][]int32, len(s.routes))
 	}
 	b.total, b.found = s.total(), true
-	for i := range s.routes {
-		if r := &s.routes[i]; r.dirty {
-			r.dirty = false
-			b.routes[i] = s.sequence(r, b.routes[i][:0])
-		}
+	for _, at := range s.dirty {
+		r := &s.routes[at]
+		r.dirty = false
+		b.routes[at] = s.sequence(r, b.routes[at][:0])
 	}
+	s.dirty = s.dirty[:0]
 }
 
 // sequence appends the stops of r.
@@ -113,4 +128,5 @@ func (s *state) restore(b *best) {
 	for i := range s.routes {
 		s.routes[i].dirty = false
 	}
+	s.dirty = s.dirty[:0]
 }

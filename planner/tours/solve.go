@@ -266,13 +266,6 @@ func exchange(list []*trajectory) {
 	}
 }
 
-// markAll lets the next best be copied whole.
-func (s *state) markAll() {
-	for i := range s.routes {
-		s.routes[i].dirty = true
-	}
-}
-
 // conclude returns the best routes of all trajectories.
 func conclude(ctx context.Context, list []*trajectory, l Limits) Result {
 	t := list[0]

@@ -58,7 +58,9 @@ type state struct {
 	// more are the goods of each stop, moreSums those up to and with it.
 	more, moreSums []goods
 	free           []int32
-	open           int
+	// dirty are the routes that changed since the best was copied.
+	dirty []int32
+	open  int
 	// cost is that of the legs, over and side are the sums of the routes'.
 	cost, over, side int64
 	prices           prices
@@ -105,10 +107,12 @@ func (s *state) clear() {
 	}
 	s.free = s.free[:0]
 	for r := len(s.routes) - 1; r >= 0; r-- {
-		s.routes[r] = route{saved: -1, dirty: true}
+		s.routes[r] = route{saved: -1}
 		s.release(int32(r))
 	}
 	s.open, s.cost, s.over, s.side = 0, 0, 0, 0
+	s.dirty = s.dirty[:0]
+	s.markAll()
 }
 
 // value is what the search minimises.
