@@ -7,12 +7,6 @@ import (
 	"lanewright/planner/plant"
 )
 
-// part is the routes of one vehicle type in one group.
-type part struct {
-	*problem
-	solution
-}
-
 // candidate is one way to serve a group: by the routes of one vehicle type,
 // followed by others where it can not serve all.
 type candidate []*part
@@ -22,7 +16,7 @@ type candidate []*part
 func (w *work) candidates(g *group) []candidate {
 	var list []candidate
 	for i, v := range w.fleet {
-		if c := cover(g, g.sites, v, slices.Delete(slices.Clone(w.fleet), i, i+1)); c != nil {
+		if c := w.cover(g, g.sites, v, slices.Delete(slices.Clone(w.fleet), i, i+1)); c != nil {
 			list = append(list, c)
 		}
 	}
@@ -32,7 +26,7 @@ func (w *work) candidates(g *group) []candidate {
 // cover serves sites with v as far as v can, and the rest with the best of the
 // others. It returns nil when v serves none. Every site has a type that serves
 // it.
-func cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
+func (w *work) cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
 	var stops []stop
 	var rest []site
 	for _, s := range sites {
@@ -45,28 +39,18 @@ func cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
 	if len(stops) == 0 {
 		return nil
 	}
-	c := candidate{newPart(g, v, stops)}
+	c := candidate{newPart(newProblem(g, v, stops, w.wishes))}
 	if len(rest) == 0 {
 		return c
 	}
 	var best candidate
 	for i, u := range others {
-		more := cover(g, rest, u, slices.Delete(slices.Clone(others), i, i+1))
+		more := w.cover(g, rest, u, slices.Delete(slices.Clone(others), i, i+1))
 		if more != nil && (best == nil || more.cost().compare(best.cost()) < 0) {
 			best = more
 		}
 	}
 	return append(c, best...)
-}
-
-func newPart(g *group, v *vehicle, stops []stop) *part {
-	p := newProblem(g, v, stops)
-	order := p.savings()
-	t := newTours(p)
-	t.load(order)
-	var c crew
-	handlers, _ := c.count(t, 0)
-	return &part{p, solution{order, score{handlers, t.routes(), t.length}}}
 }
 
 // cost is what candidates are chosen by, in this order: handlers beyond the
@@ -145,7 +129,7 @@ func (w *work) choose(groups [][]candidate) []candidate {
 		several = several || len(list) > 1
 		for _, candidate := range list {
 			for _, p := range candidate {
-				c.made[p] = p.tours()
+				c.made[p] = p.tours(p.routes)
 			}
 		}
 	}

@@ -106,10 +106,10 @@ func (r *rota) offset(list []turn, t tour) (time.Duration, bool) {
 // of it, as they are in the share of it that may be planned.
 func (r *rota) tooBusy(list []turn, t tour) bool {
 	shortest := t.group.interval
-	all := hand{}.plus(t.round)
+	all := handOf(t.round)
 	for _, u := range list {
 		shortest = min(shortest, u.group.interval)
-		all = all.plus(u.round)
+		all = all.plus(handOf(u.round))
 	}
 	return all.slots > shortest || float64(all.busy) > r.busy*(1+tolerance)*float64(shortest)
 }

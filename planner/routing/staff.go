@@ -26,7 +26,7 @@ func (w *work) crews(parts []*part) []staff {
 		groups := 0
 		for _, p := range parts {
 			if p.vehicle == v {
-				tours := p.tours()
+				tours := p.tours(p.routes)
 				apart = append(apart, r.crews(v, tours)...)
 				all = append(all, tours...)
 				groups++
