@@ -53,15 +53,15 @@ func (w *work) cover(g *group, sites []site, v *vehicle, others []*vehicle) cand
 	return append(c, best...)
 }
 
-// cost is what candidates are chosen by, in this order: handlers beyond the
-// vehicles that a type has, then the score.
+// cost is what candidates are chosen by, in this order: stops moved beyond what is
+// allowed, handlers beyond the vehicles that a type has, then the score.
 type cost struct {
 	beyond int
 	score
 }
 
 func (a cost) compare(b cost) int {
-	return cmp.Or(cmp.Compare(a.beyond, b.beyond), a.score.compare(b.score))
+	return cmp.Or(cmp.Compare(a.excess, b.excess), cmp.Compare(a.beyond, b.beyond), a.score.compare(b.score))
 }
 
 // cost adds up the parts of c, as if none shared a handler with another.
@@ -79,6 +79,7 @@ func (c candidate) cost() cost {
 
 // add adds the routes of p and, once for its vehicle type, the handlers.
 func (a *cost) add(p *part, handlers map[plant.VehicleCode]int) {
+	a.excess += p.score.excess
 	a.routes += p.score.routes
 	a.length += p.score.length
 	code := p.vehicle.code()

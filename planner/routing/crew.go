@@ -67,6 +67,8 @@ type dealer struct {
 	order []int
 	bins  [][]int
 	sums  []hand
+	// bundles are the choices of each handler, nil where they are not known.
+	bundles [][]bundle
 }
 
 // firstFit gives each round to the first handler who has room.
@@ -87,7 +89,7 @@ func (d *dealer) firstFit() [][]int {
 // deal gives each round to the handler with the least to do, then exchanges rounds
 // between the handler who has most too much and others, as long as that makes it less.
 func (d *dealer) deal(handlers int) (bins [][]int, ok bool) {
-	d.bins, d.sums = make([][]int, handlers), make([]hand, handlers)
+	d.bins, d.sums, d.bundles = make([][]int, handlers), make([]hand, handlers), make([][]bundle, handlers)
 	for _, i := range d.order {
 		least := 0
 		for b := range d.sums {
@@ -97,27 +99,41 @@ func (d *dealer) deal(handlers int) (bins [][]int, ok bool) {
 		}
 		d.give(least, i)
 	}
-	for {
-		worst := 0
-		for b := range d.sums {
-			if d.sums[b].over(d.room) > d.sums[worst].over(d.room) {
-				worst = b
-			}
-		}
-		if d.sums[worst].over(d.room) == 0 {
-			return d.bins, true
-		}
-		if !d.relieve(worst) {
+	for d.over() > 0 {
+		if !slices.ContainsFunc(d.busiest(), d.relieve) {
 			return nil, false
 		}
 	}
+	return d.bins, true
+}
+
+// over sums what all handlers have too much.
+func (d *dealer) over() (sum time.Duration) {
+	for _, h := range d.sums {
+		sum += h.over(d.room)
+	}
+	return sum
+}
+
+// busiest are the handlers who have too much, the most first.
+func (d *dealer) busiest() []int {
+	var list []int
+	for b, h := range d.sums {
+		if h.over(d.room) > 0 {
+			list = append(list, b)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(d.sums[b].over(d.room), d.sums[a].over(d.room)) })
+	return list
 }
 
 func (d *dealer) give(bin, round int) {
+	d.bundles[bin] = nil
 	d.bins[bin], d.sums[bin] = append(d.bins[bin], round), d.sums[bin].plus(d.rounds[round])
 }
 
 func (d *dealer) drop(bin, round int) {
+	d.bundles[bin] = nil
 	at := slices.Index(d.bins[bin], round)
 	d.bins[bin], d.sums[bin] = slices.Delete(d.bins[bin], at, at+1), d.sums[bin].minus(d.rounds[round])
 }
@@ -136,11 +152,11 @@ func (d *dealer) relieve(bin int) bool {
 	gain := time.Duration(0)
 	mine := d.choices(bin)
 	for other := range d.bins {
-		if other == bin {
+		if d.sums[other].over(d.room) > 0 {
 			continue
 		}
-		before := d.sums[bin].over(d.room) + d.sums[other].over(d.room)
-		for _, back := range append(d.choices(other), bundle{}) {
+		before := d.sums[bin].over(d.room)
+		for _, back := range d.choices(other) {
 			for _, m := range mine {
 				after := d.sums[bin].minus(m.sum).plus(back.sum).over(d.room) + d.sums[other].plus(m.sum).minus(back.sum).over(d.room)
 				if before-after > gain {
@@ -169,14 +185,18 @@ type bundle struct {
 	sum    hand
 }
 
-// choices are the single rounds and pairs of rounds of a handler.
+// choices are nothing, the single rounds and the pairs of rounds of a handler.
 func (d *dealer) choices(bin int) []bundle {
-	var list []bundle
+	if d.bundles[bin] != nil {
+		return d.bundles[bin]
+	}
+	list := []bundle{{}}
 	for i, a := range d.bins[bin] {
 		list = append(list, bundle{[]int{a}, d.rounds[a]})
 		for _, b := range d.bins[bin][:i] {
 			list = append(list, bundle{[]int{b, a}, d.rounds[a].plus(d.rounds[b])})
 		}
 	}
+	d.bundles[bin] = list
 	return list
 }

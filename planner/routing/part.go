@@ -14,13 +14,14 @@ import (
 
 // score is what a set of routes is judged by, in this order.
 type score struct {
-	handlers, routes int
+	// excess is how many stops are moved beyond what is allowed.
+	excess, handlers, routes int
 	// length is the metres of one round of each route, and what its moved stops cost.
 	length units.Length
 }
 
 func (a score) compare(b score) int {
-	return cmp.Or(cmp.Compare(a.handlers, b.handlers), cmp.Compare(a.routes, b.routes), cmp.Compare(a.length, b.length))
+	return cmp.Or(cmp.Compare(a.excess, b.excess), cmp.Compare(a.handlers, b.handlers), cmp.Compare(a.routes, b.routes), cmp.Compare(a.length, b.length))
 }
 
 // part is the routes of one vehicle type in one group.
@@ -64,10 +65,24 @@ func (p *part) take(routes []tours.Route) bool {
 // judge scores tours by the rules of the plan.
 func (p *problem) judge(list []tour) score {
 	s := score{handlers: len(p.hands(list)), routes: len(list)}
+	moved := 0
 	for _, t := range list {
-		s.length += t.drive.Length + p.move*units.Length(p.moved(t))
+		s.length += t.drive.Length
+		moved += p.moved(t)
+	}
+	s.length += p.move * units.Length(moved)
+	if p.limited {
+		s.excess = max(0, moved-p.most)
 	}
 	return s
+}
+
+// moved is how many stops of p are on another route than today.
+func (p *part) moved() (n int) {
+	for _, t := range p.tours(p.routes) {
+		n += p.wishes.moved(t)
+	}
+	return n
 }
 
 // tours are the finished routes, in their order.
@@ -153,15 +168,39 @@ func (p *problem) driven() []tours.Route {
 	return list
 }
 
-// improve searches p's routes for so many steps with each aim.
+// improve searches p's routes for so many steps; more stops than may be moved are
+// moved back by rising prices, until no stop that today's routes serve may move.
 func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
-	stop := search.Stop(search.Proved)
+	stop := p.look(ctx, steps, seed, threads)
+	for _, price := range []units.Length{p.open / 16, p.open / 2, forbidding} {
+		if p.score.excess == 0 {
+			break
+		}
+		p.problem = p.priced(price)
+		p.score = p.judge(p.tours(p.routes))
+		if start := p.mend(p.driven()); price == forbidding && len(start) > 0 {
+			p.take(p.solve(ctx, byWay, tours.Limits{Steps: 1}, tours.Settings{Start: start}).Routes)
+		}
+		stop = later(stop, p.look(ctx, steps, seed, threads))
+	}
+	return stop
+}
+
+// look searches for half of the steps with the engine, with each aim, and for half of
+// them with the handlers in mind.
+func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
+	stop := search.Proved
 	for _, a := range []aim{byWork, byWay} {
-		r := p.solve(ctx, a, tours.Limits{Steps: max(steps/2, 1)}, tours.Settings{
+		r := p.solve(ctx, a, tours.Limits{Steps: max(steps/4, 1)}, tours.Settings{
 			Seed: seed, Trajectories: trajectories, Threads: threads, Start: p.routes,
 		})
 		p.take(r.Routes)
 		stop = later(stop, r.Stop)
+	}
+	if len(p.stops) > 1 {
+		rnd := search.Stream(seed, "posts")
+		p.save(ctx, steps/4, rnd)
+		p.hold(ctx, steps/4, rnd)
 	}
 	return stop
 }

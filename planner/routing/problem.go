@@ -24,6 +24,10 @@ type problem struct {
 	// open is more than any detour can save: what a route costs where the fewest
 	// routes are looked for.
 	open units.Length
+	// near are the nearest stops of each, where they were asked for.
+	near []int32
+	// asked are the questions to the engine, by aim.
+	asked [2]*tours.Problem
 	wishes
 }
 
@@ -37,6 +41,13 @@ func newProblem(g *group, v *vehicle, stops []stop, w wishes) *problem {
 		p.open = max(p.open, 2*p.leg(home, i+1).Plus(p.leg(i+1, home)).Length)
 	}
 	return p
+}
+
+// priced is p with another raised price.
+func (p *problem) priced(price units.Length) *problem {
+	q := *p
+	q.raised, q.asked = price, [2]*tours.Problem{}
+	return &q
 }
 
 // leg returns the way from stop a to stop b; either may be home.
@@ -71,6 +82,13 @@ func (p *problem) tick() time.Duration {
 // ask writes p for the engine. Times and loads are rounded up and limits down, so
 // that what it finds keeps the limits of the plan but for errors below its units.
 func (p *problem) ask(a aim) *tours.Problem {
+	if p.asked[a] == nil {
+		p.asked[a] = p.question(a)
+	}
+	return p.asked[a]
+}
+
+func (p *problem) question(a aim) *tours.Problem {
 	w, v, tick := len(p.stops)+1, p.vehicle, p.tick()
 	q := &tours.Problem{
 		Stops: len(p.stops), Times: make([]int32, w*w), Service: make([]int64, w),

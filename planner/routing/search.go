@@ -37,6 +37,7 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 		chosen = append(chosen, c...)
 	}
 	w.improve(ctx, chosen, "routes", w.steps)
+	w.withinLimit(ctx, chosen)
 	return chosen
 }
 

@@ -1,6 +1,7 @@
 package routing
 
 import (
+	"math"
 	"slices"
 
 	"lanewright/planner/plant"
@@ -17,14 +18,24 @@ type wishes struct {
 	names []plant.TourCode
 	// current are the rows of today's routes, route by route.
 	current [][]plant.CurrentStop
-	// move is what a stop costs that leaves its route of today; never forbids it.
-	move  units.Length
-	never bool
+	// move is what a stop costs that leaves its route of today. Where it is limited,
+	// at most so many may.
+	move    units.Length
+	limited bool
+	most    int
+	// raised is a price in place of move that the search uses to keep the limit.
+	raised units.Length
 }
 
+// forbidding is a raised price that lets no stop move.
+const forbidding = units.Length(math.MaxInt64)
+
 // newWishes reads the rules and today's routes of p.
-func newWishes(p *plant.Plant) wishes {
-	w := wishes{rules: NewRules(p), today: map[plant.RackCode][]plant.TourCode{}, current: currentRoutes(p)}
+func newWishes(p *plant.Plant, s Settings) wishes {
+	w := wishes{
+		move: units.Length(s.MovePrice * float64(units.Metre)), limited: s.Limited && len(p.CurrentRoutes) > 0, most: s.MoveLimit,
+		rules: NewRules(p), today: map[plant.RackCode][]plant.TourCode{}, current: currentRoutes(p),
+	}
 	for _, s := range p.CurrentRoutes {
 		if !slices.Contains(w.today[s.Rack], s.Route) {
 			w.today[s.Rack] = append(w.today[s.Rack], s.Route)
@@ -77,25 +88,26 @@ func (p *problem) priceRow(row []int64, s stop, labels []plant.TourCode, a aim) 
 
 // price is what a moved stop costs in the units of an aim.
 func (p *problem) price(a aim) int64 {
+	move := max(p.move, p.raised)
 	switch {
-	case p.never:
+	case move == forbidding:
 		return tours.Never
 	case a == byWay:
-		return int64(p.move / units.Millimetre)
+		return int64(move / units.Millimetre)
 	default:
-		return int64(p.move.Metres() / p.vehicle.Speed.MPS() * 1e9 / float64(p.tick()))
+		return int64(move.Metres() / p.vehicle.Speed.MPS() * 1e9 / float64(p.tick()))
 	}
 }
 
 // labels are the names that matter for p: all that its racks are pinned to, and
-// today's where a move has a price.
+// today's where moves have a price or a limit.
 func (p *problem) labels() []plant.TourCode {
 	var list []plant.TourCode
 	for _, s := range p.stops {
 		if pin := p.rules.Pins[s.rack]; pin != "" {
 			list = append(list, pin)
 		}
-		if p.move > 0 || p.never {
+		if p.move > 0 || p.limited {
 			list = append(list, p.today[s.rack]...)
 		}
 	}
