@@ -25,30 +25,55 @@ func slot(round time.Duration) time.Duration {
 	return (round + time.Minute - 1) / time.Minute * time.Minute
 }
 
+// room is what a handler of p has.
+func (p *problem) room() hand { return hand{p.limit.round, p.group.interval} }
+
 // hands gives the tours of p to few handlers: lists of their places in list. Whom they
 // share with other parts is decided when all are found (see rota).
-func (p *problem) hands(list []tour) [][]int {
-	return share(list, hand{p.limit.round, p.group.interval})
+func (p *problem) hands(list []tour) [][]int { return newDealer(list, p.room()).share() }
+
+// dealer deals rounds to handlers of one interval.
+type dealer struct {
+	rounds    []hand
+	all, room hand
+	// order are the rounds, longest first.
+	order []int
+	bins  [][]int
+	sums  []hand
+	// bundles are the choices of each handler, nil where they are not known.
+	bundles [][]bundle
 }
 
-// share gives tours to handlers who have room for so much each. It tries numbers of
-// handlers from the least that can be, and ends at what first fit needs.
-func share(list []tour, room hand) [][]int {
-	d := dealer{room: room}
-	var all hand
+func newDealer(list []tour, room hand) *dealer {
+	d := &dealer{room: room}
 	for i, t := range list {
 		d.order = append(d.order, i)
 		d.rounds = append(d.rounds, handOf(t.round))
-		all = all.plus(handOf(t.round))
+		d.all = d.all.plus(d.rounds[i])
 	}
 	slices.SortStableFunc(d.order, func(a, b int) int { return cmp.Compare(d.rounds[b].busy, d.rounds[a].busy) })
+	return d
+}
+
+// share tries numbers of handlers from the least that can be, and ends at what first
+// fit needs.
+func (d *dealer) share() [][]int {
 	first := d.firstFit()
-	for n := max(ceil(all.busy, room.busy), ceil(all.slots, room.slots)); n < len(first); n++ {
-		if bins, ok := d.deal(n); ok {
-			return bins
+	for n := max(ceil(d.all.busy, d.room.busy), ceil(d.all.slots, d.room.slots)); n < len(first); n++ {
+		if d.deal(n) {
+			return d.bins
 		}
 	}
 	return first
+}
+
+// forced shares between so many handlers, who may have too much.
+func (d *dealer) forced(handlers int) [][]int {
+	if first := d.firstFit(); len(first) <= handlers {
+		return first
+	}
+	d.deal(handlers)
+	return d.bins
 }
 
 // ceil returns a/b rounded up, or 1 where b is not positive.
@@ -57,18 +82,6 @@ func ceil(a, b time.Duration) int {
 		return 1
 	}
 	return int((a + b - 1) / b)
-}
-
-// dealer deals rounds to handlers of one interval.
-type dealer struct {
-	rounds []hand
-	room   hand
-	// order are the rounds, longest first.
-	order []int
-	bins  [][]int
-	sums  []hand
-	// bundles are the choices of each handler, nil where they are not known.
-	bundles [][]bundle
 }
 
 // firstFit gives each round to the first handler who has room.
@@ -88,7 +101,7 @@ func (d *dealer) firstFit() [][]int {
 
 // deal gives each round to the handler with the least to do, then exchanges rounds
 // between the handler who has most too much and others, as long as that makes it less.
-func (d *dealer) deal(handlers int) (bins [][]int, ok bool) {
+func (d *dealer) deal(handlers int) bool {
 	d.bins, d.sums, d.bundles = make([][]int, handlers), make([]hand, handlers), make([][]bundle, handlers)
 	for _, i := range d.order {
 		least := 0
@@ -101,10 +114,10 @@ func (d *dealer) deal(handlers int) (bins [][]int, ok bool) {
 	}
 	for d.over() > 0 {
 		if !slices.ContainsFunc(d.busiest(), d.relieve) {
-			return nil, false
+			return false
 		}
 	}
-	return d.bins, true
+	return true
 }
 
 // over sums what all handlers have too much.

@@ -16,7 +16,7 @@ import (
 // for all of his. It ruins and recreates as the engine does (Christiaens, Vanden
 // Berghe, Slack induction by string removals for vehicle routing problems,
 // Transportation Science 54, 2020, 417-433; from memory, own code), and to save a
-// handler it lets stops be left out for a while, as that paper does to save vehicles.
+// handler it lets the others have too much for a while, at a price.
 type posts struct {
 	*tours.Problem
 	partners
@@ -32,14 +32,13 @@ type posts struct {
 	hands                  []ticks
 	// on is the round of each stop, out where it has none.
 	on []int32
-	// missed counts for each stop how often it was left out; absent are those that
-	// are out now.
-	missed []int64
+	// absent are the stops that are out.
 	absent []int32
-	// cost is that of all rounds in use, open their number.
-	cost   int64
-	open   int
-	looked int
+	// cost is that of all rounds in use, open their number; over is what handlers
+	// have too much, soft the cost of a tick of it, 0 where none is allowed.
+	cost, over, soft int64
+	open             int
+	looked           int
 	// blink counts the places until one is overlooked.
 	blink  int
 	before journal
@@ -70,12 +69,12 @@ const neighbours = 24
 // spareRounds is how many more rounds there may be than half as many again as at first.
 const spareRounds = 8
 
-// newPosts makes a state of p's routes.
-func newPosts(p *part, a aim, rnd *rand.Rand) *posts {
+// newPosts makes a state of p's routes and so many handlers.
+func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 	q := p.ask(a)
 	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, w: q.Stops + 1, room: q.MaxTime}
 	s.interval, s.minute = int64(p.group.interval/p.tick()), int64(time.Minute/p.tick())
-	s.on, s.missed = make([]int32, s.w), make([]int64, s.w)
+	s.on = make([]int32, s.w)
 	if p.near == nil {
 		p.near = s.nearest()
 	}
@@ -84,7 +83,7 @@ func newPosts(p *part, a aim, rnd *rand.Rand) *posts {
 	for _, r := range p.routes {
 		list = append(list, p.tour(r.Stops))
 	}
-	s.load(p.routes, p.hands(list))
+	s.load(p.routes, newDealer(list, p.room()).forced(handlers))
 	return s
 }
 
@@ -159,9 +158,17 @@ func (s *posts) count(r *round, times int64) {
 	}
 	s.open += int(times)
 	s.cost += times * r.cost
-	s.hands[r.hand].busy += times * r.spent
-	s.hands[r.hand].slots += times * s.slot(r.spent)
+	h := &s.hands[r.hand]
+	s.over -= s.tooMuch(*h)
+	h.busy, h.slots = h.busy+times*r.spent, h.slots+times*s.slot(r.spent)
+	s.over += s.tooMuch(*h)
 }
+
+// tooMuch is by how much a handler passes what he has.
+func (s *posts) tooMuch(h ticks) int64 { return max(h.busy-s.room, 0) + max(h.slots-s.interval, 0) }
+
+// value is what the search makes small.
+func (s *posts) value() int64 { return s.cost + s.soft*s.over }
 
 func (s *posts) slot(t int64) int64 { return (t + s.minute - 1) / s.minute * s.minute }
 
@@ -189,13 +196,17 @@ func (s *posts) carries(g [4]int64) bool {
 	return true
 }
 
-// fits reports whether a round of a handler may take so long.
-func (s *posts) fits(r *round, spent int64) bool {
+// extra is what it costs for his time that a round of a handler takes so long; ok is
+// false where it may not.
+func (s *posts) extra(r *round, spent int64) (cost int64, ok bool) {
 	h := s.hands[r.hand]
+	before := s.tooMuch(h)
 	if len(r.stops) > 0 {
 		h.busy, h.slots = h.busy-r.spent, h.slots-s.slot(r.spent)
 	}
-	return spent <= s.MaxTime && h.busy+spent <= s.room && h.slots+s.slot(spent) <= s.interval
+	h.busy, h.slots = h.busy+spent, h.slots+s.slot(spent)
+	more := s.tooMuch(h) - before
+	return s.soft * more, spent <= s.MaxTime && (s.soft > 0 || more <= 0)
 }
 
 // routes are the rounds in use.
@@ -209,55 +220,62 @@ func (s *posts) routes() []tours.Route {
 	return list
 }
 
-// save looks for routes with fewer handlers: one is sent away, and his stops are out
-// until all of them are back. It ends when nobody can be spared, after steps, or when
-// nobody was spared for long.
+// save looks for routes with one handler less, again and again, until nobody can be
+// spared or the steps are used up.
 func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
-	for steps > 0 && p.score.handlers > p.leastHandlers() {
-		s := newPosts(p, byWork, rnd)
-		s.dismiss()
+	for steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil {
+		s := newPosts(p, byWork, p.score.handlers-1, rnd)
+		s.soft = worth
 		try := min(steps, max(leastSteps, patience*len(p.stops)))
-		steps -= try
-		for ; len(s.absent) > 0 && try > 0; try-- {
-			if s.kick(0); try%stepsBetween == 0 && ctx.Err() != nil {
-				return
-			}
-		}
-		if len(s.absent) > 0 || !p.take(s.routes()) {
+		used := s.anneal(ctx, try, func() bool { return s.over == 0 })
+		if s.over > 0 || !p.take(s.routes()) {
 			return
 		}
-		steps += try
+		steps -= used
 	}
 }
 
-// patience is how many steps for each stop are spent on one handler.
-const patience = 4
+// A tick that a handler has too much costs so many that all rounds take; and so many
+// steps for each stop are spent on one handler.
+const (
+	worth    = 10
+	patience = 8
+)
 
 // hold makes the routes shorter with as many handlers.
 func (p *part) hold(ctx context.Context, steps int, rnd *rand.Rand) {
-	s := newPosts(p, byWay, rnd)
+	s := newPosts(p, byWay, p.score.handlers, rnd)
 	best, routes := s.cost, p.routes
-	heat := holdHeat * float64(s.cost-s.Fixed*int64(s.open)) / float64(s.Stops+s.open)
-	cooling := math.Pow(holdCold, 1/float64(max(steps, 1)))
-	for i := range steps {
-		if i%stepsBetween == 0 && ctx.Err() != nil {
-			break
-		}
-		s.kick(heat)
-		heat *= cooling
-		if len(s.absent) == 0 && s.cost < best {
+	s.anneal(ctx, steps, func() bool {
+		if s.over == 0 && s.cost < best {
 			best, routes = s.cost, s.routes()
 		}
-	}
+		return false
+	})
 	p.take(routes)
 }
 
-// The temperature of hold in mean legs at its begin, and its share at the end.
+// The temperature in mean legs at the begin, and its share at the end.
 const (
 	holdHeat     = 0.5
 	holdCold     = 0.02
 	stepsBetween = 64
 )
+
+// anneal kicks for so many steps or until done, and returns how many it used.
+func (s *posts) anneal(ctx context.Context, steps int, done func() bool) int {
+	heat := holdHeat * float64(s.cost-s.Fixed*int64(s.open)) / float64(s.Stops+s.open)
+	cooling := math.Pow(holdCold, 1/float64(max(steps, 1)))
+	for i := range steps {
+		if done() || i%stepsBetween == 0 && ctx.Err() != nil {
+			return i
+		}
+		s.kick(heat)
+		heat *= cooling
+	}
+	done()
+	return steps
+}
 
 // leastHandlers returns a number of handlers below which no routes of p can
 // get: the time at the stops, with the shortest way to each, over the busy

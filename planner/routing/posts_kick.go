@@ -11,7 +11,6 @@ type journal struct {
 	kick   int
 	slots  []int32
 	rounds []round
-	absent []int32
 }
 
 // note must be called for each round before it changes in a kick.
@@ -29,7 +28,7 @@ func (s *posts) note(at int32) {
 func (s *posts) begin() {
 	b := &s.before
 	b.kick++
-	b.slots, b.rounds, b.absent = b.slots[:0], b.rounds[:0], append(b.absent[:0], s.absent...)
+	b.slots, b.rounds = b.slots[:0], b.rounds[:0]
 }
 
 // undo goes back to before the kick.
@@ -51,7 +50,7 @@ func (s *posts) undo() {
 			s.on[x] = at
 		}
 	}
-	s.absent = append(s.absent[:0], s.before.absent...)
+	s.absent = s.absent[:0]
 }
 
 // The kicks take so many stops on average, in strings of at most so many, half of
@@ -65,20 +64,14 @@ const (
 	crowded     = 8
 )
 
-// kick takes strings of stops out and puts them back, with all that are absent. The
-// result is kept where those that are left out count less, or no more are left out and
-// it costs less, or little more.
+// kick takes strings of stops out and puts them back. The result is kept where all of
+// them are back and it costs less, or little more.
 func (s *posts) kick(heat float64) {
 	s.begin()
-	cost, missed := s.cost, s.counted()
+	before := s.value()
 	s.ruin()
 	s.recreate()
-	fewer := s.counted() < missed
-	cheaper := float64(s.cost-cost) < -heat*math.Log(1-s.rnd.Float64()) && len(s.absent) <= len(s.before.absent)
-	for _, x := range s.absent {
-		s.missed[x]++
-	}
-	if !fewer && !cheaper {
+	if len(s.absent) > 0 || float64(s.value()-before) > -heat*math.Log(1-s.rnd.Float64()) {
 		s.undo()
 	}
 	if s.before.kick%crowded == 0 {
@@ -86,60 +79,21 @@ func (s *posts) kick(heat float64) {
 	}
 }
 
-// counted sums how often the absent stops were left out.
-func (s *posts) counted() (sum int64) {
-	for _, x := range s.absent {
-		sum += s.missed[x] + 1
-	}
-	return sum
-}
-
-// dismiss sends the handler away who does least.
-func (s *posts) dismiss() {
-	least := int32(0)
-	for h := range s.hands {
-		if s.hands[h].busy < s.hands[least].busy {
-			least = int32(h)
-		}
-	}
-	for at := range s.rounds {
-		if r := &s.rounds[at]; len(r.stops) > 0 && r.hand == least {
-			s.absent = append(s.absent, r.stops...)
-			for _, x := range r.stops {
-				s.on[x] = out
-			}
-			s.fill(int32(at), nil)
-		}
-	}
-	last := int32(len(s.hands) - 1)
-	for at := range s.rounds {
-		if r := &s.rounds[at]; r.hand == last {
-			r.hand = least
-		}
-	}
-	s.hands[least], s.hands = s.hands[last], s.hands[:last]
-}
-
 // ruin takes strings of stops out of rounds near one stop.
 func (s *posts) ruin() {
-	mean := float64(s.Stops-len(s.absent)) / float64(max(s.open, 1))
+	mean := float64(s.Stops) / float64(s.open)
 	longest := min(stringMost, mean)
 	rounds := 1 + int(s.rnd.Float64()*max(4*takenMean/(1+longest)-1, 1))
 	seed := int32(1 + s.rnd.IntN(s.Stops))
-	if len(s.before.absent) > 0 && s.rnd.IntN(2) == 0 {
-		seed = s.before.absent[s.rnd.IntN(len(s.before.absent))]
-	}
-	if s.on[seed] != out {
-		s.takeString(seed, longest)
-		rounds--
-	}
+	s.takeString(seed, longest)
 	for _, x := range s.nearTo(seed) {
-		if rounds <= 0 {
+		if rounds--; rounds <= 0 {
 			return
 		}
 		if at := s.on[x]; at != out && s.rounds[at].noted != s.before.kick {
 			s.takeString(x, longest)
-			rounds--
+		} else {
+			rounds++
 		}
 	}
 }
@@ -184,7 +138,8 @@ func (s *posts) recreate() {
 		s.note(at)
 		r := &s.rounds[at]
 		if len(r.stops) == 0 {
-			r.hand, r.label = s.hand(s.alone(x)), s.labelFor(x)
+			r.hand, _, _ = s.hand(s.alone(x))
+			r.label = s.labelFor(x)
 		}
 		s.fill(at, slices.Insert(slices.Clone(r.stops), place, x))
 	}
@@ -227,8 +182,8 @@ func (s *posts) best(x int32) (at int32, place int) {
 			least, at, place = s.try(x, on, least, at, place)
 		}
 	}
-	if s.hand(s.alone(x)) != out && s.unused() != out {
-		if cost := s.Fixed + int64(s.leg(home, x)) + int64(s.leg(x, home)) + s.price(x, s.labelFor(x)); cost < least && cost < never {
+	if _, extra, ok := s.hand(s.alone(x)); ok && s.unused() != out {
+		if cost := extra + s.Fixed + int64(s.leg(home, x)) + int64(s.leg(x, home)) + s.price(x, s.labelFor(x)); cost < least && cost < never {
 			return s.unused(), 0
 		}
 	}
@@ -248,7 +203,7 @@ func (s *posts) try(x, on int32, least int64, at int32, place int) (int64, int32
 		return least, at, place
 	}
 	handling := s.handling(goods) + s.Service[x]
-	if !s.fits(r, handling+r.drive) { // no place is nearer than none
+	if extra, ok := s.extra(r, handling+r.drive); !ok || wish+extra >= least { // no place is nearer than none
 		return least, at, place
 	}
 	last := int32(home)
@@ -258,8 +213,10 @@ func (s *posts) try(x, on int32, least int64, at int32, place int) (int64, int32
 			next = r.stops[i]
 		}
 		cost := wish + int64(s.leg(last, x)) + int64(s.leg(x, next)) - int64(s.leg(last, next))
-		if cost < least && !s.overlook() && s.fits(r, handling+r.drive+s.detour(last, x, next)) && s.inTurn(x, r, i) {
-			least, at, place = cost, on, i
+		if cost < least && !s.overlook() && s.inTurn(x, r, i) {
+			if extra, ok := s.extra(r, handling+r.drive+s.detour(last, x, next)); ok && cost+extra < least {
+				least, at, place = cost+extra, on, i
+			}
 		}
 		last = next
 	}
@@ -284,15 +241,18 @@ func (s *posts) alone(x int32) int64 {
 	return s.Service[x] + int64(s.Times[x]) + int64(s.Times[int(x)*s.w]) + s.handling(s.plus([4]int64{}, x))
 }
 
-// hand is the busiest handler who has time for a new round.
-func (s *posts) hand(spent int64) int32 {
-	best, most, slot := int32(out), int64(-1), s.slot(spent)
+// hand is the handler for a new round: the one for whom it costs least, of those the
+// busiest; ok is false where nobody has time.
+func (s *posts) hand(spent int64) (best int32, cost int64, ok bool) {
+	most := int64(-1)
+	r := round{}
 	for i, h := range s.hands {
-		if h.busy > most && h.busy+spent <= s.room && h.slots+slot <= s.interval {
-			best, most = int32(i), h.busy
+		r.hand = int32(i)
+		if extra, can := s.extra(&r, spent); can && (!ok || extra < cost || extra == cost && h.busy > most) {
+			best, cost, most, ok = int32(i), extra, h.busy, true
 		}
 	}
-	return best
+	return best, cost, ok
 }
 
 func (s *posts) unused() int32 {
@@ -312,15 +272,15 @@ func (s *posts) crowd() {
 	if a == b || len(list) > mostCrowded || len(list) < 2 {
 		return
 	}
-	best, most := -1, int64(-1)
+	best, least, most := -1, s.tooMuch(s.hands[a])+s.tooMuch(s.hands[b])+1, int64(-1)
 	for set := range 1 << len(list) {
 		var sums [2]ticks
 		for i, at := range list {
 			h := &sums[set>>i&1]
 			h.busy, h.slots = h.busy+s.rounds[at].spent, h.slots+s.slot(s.rounds[at].spent)
 		}
-		if max(sums[0].busy, sums[1].busy) <= s.room && max(sums[0].slots, sums[1].slots) <= s.interval && sums[0].busy > most {
-			best, most = set, sums[0].busy
+		if over := s.tooMuch(sums[0]) + s.tooMuch(sums[1]); over < least || over == least && sums[0].busy > most {
+			best, least, most = set, over, sums[0].busy
 		}
 	}
 	for i, at := range list {

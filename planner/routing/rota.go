@@ -221,7 +221,7 @@ func (r *rota) bins(order []tour, fits func(bin []int) bool) [][]int {
 	var dealt [][]int
 	if len(order) > 0 && !slices.ContainsFunc(order, func(t tour) bool { return t.group != order[0].group }) {
 		interval := order[0].group.interval
-		dealt = share(order, hand{time.Duration(r.busy * (1 + tolerance) * float64(interval)), interval})
+		dealt = newDealer(order, hand{time.Duration(r.busy * (1 + tolerance) * float64(interval)), interval}).share()
 		if slices.ContainsFunc(dealt, func(bin []int) bool { return !fits(bin) }) {
 			dealt = nil
 		}
