@@ -55,11 +55,16 @@ func newDealer(list []tour, room hand) *dealer {
 	return d
 }
 
+// least is how many handlers would be enough if no time were lost.
+func (d *dealer) least() int {
+	return max(ceil(d.all.busy, d.room.busy), ceil(d.all.slots, d.room.slots))
+}
+
 // share tries numbers of handlers from the least that can be, and ends at what first
 // fit needs.
 func (d *dealer) share() [][]int {
 	first := d.firstFit()
-	for n := max(ceil(d.all.busy, d.room.busy), ceil(d.all.slots, d.room.slots)); n < len(first); n++ {
+	for n := d.least(); n < len(first); n++ {
 		if d.deal(n) {
 			return d.bins
 		}

@@ -220,18 +220,25 @@ func (s *posts) routes() []tours.Route {
 	return list
 }
 
-// save looks for routes with one handler less, again and again, until nobody can be
-// spared or the steps are used up.
+// save looks for routes with fewer handlers: as many as the time of today's rounds
+// would need without a gap, at last one less; until that fails or the steps are used up.
 func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
-	for steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil {
-		s := newPosts(p, byWork, p.score.handlers-1, rnd)
+	for last := false; steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil; {
+		goal := p.score.handlers - 1
+		if !last {
+			goal = min(goal, newDealer(p.tours(p.routes), p.room()).least())
+		}
+		s := newPosts(p, byWork, goal, rnd)
 		s.soft = worth
 		try := min(steps, max(leastSteps, patience*len(p.stops)))
-		used := s.anneal(ctx, try, func() bool { return s.over == 0 })
-		if s.over > 0 || !p.take(s.routes()) {
+		steps -= s.anneal(ctx, try, func() bool { return s.over == 0 })
+		switch {
+		case p.take(s.routes()):
+		case last || goal == p.score.handlers-1:
 			return
+		default:
+			last = true
 		}
-		steps -= used
 	}
 }
 
