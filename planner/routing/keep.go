@@ -1,6 +1,7 @@
 package routing
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -103,15 +104,18 @@ func (w *work) better(found, today []staff) []staff {
 // costOf is what all handlers together cost.
 func (w *work) costOf(list []staff) cost {
 	var c cost
-	moved := 0
 	used := map[plant.VehicleCode]int{}
 	for _, h := range list {
 		used[h.vehicle.code()]++
 		c.routes += len(h.turns)
 		for _, t := range h.turns {
 			c.length += t.drive.Length
-			moved += w.wishes.moved(t.tour)
 		}
+	}
+	moved := 0
+	for _, d := range w.named(list) {
+		d.code = plant.TourCode(d.name)
+		moved += w.wishes.moved(d.tour)
 	}
 	c.handlers = len(list)
 	c.length += w.wishes.move * units.Length(moved)
@@ -125,13 +129,13 @@ func (w *work) costOf(list []staff) cost {
 }
 
 // codes names tours: by the route of today that they continue, else by letters. No
-// name is used twice.
+// name is used twice; of tours with one label the largest bears it.
 func (w *wishes) codes(list []tour) []string {
 	names := make([]string, len(list))
 	used := map[string]bool{}
-	for i, t := range list {
-		if names[i] = string(t.code); names[i] != "" {
-			used[names[i]] = true
+	for _, i := range largestFirst(list) {
+		if name := string(list[i].code); name != "" && !used[name] {
+			names[i], used[name] = name, true
 		}
 	}
 	for i, t := range list {
@@ -148,6 +152,16 @@ func (w *wishes) codes(list []tour) []string {
 		}
 	}
 	return names
+}
+
+// largestFirst are the places of tours in a list, those with most stops first.
+func largestFirst(list []tour) []int {
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(list[b].stops), len(list[a].stops)) })
+	return order
 }
 
 // continues is the route of today of which t keeps most stops: more than half of them,

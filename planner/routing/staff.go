@@ -75,7 +75,7 @@ func (w *work) drive(h staff, v *vehicle) (staff, bool) {
 	var tours []tour
 	for _, t := range h.turns {
 		u := newTour(v, t.group, t.stops)
-		if !u.fits() {
+		if u.code = t.code; !u.fits() {
 			return staff{}, false
 		}
 		tours = append(tours, u)
