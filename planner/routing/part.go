@@ -172,7 +172,7 @@ func (p *problem) driven() []tours.Route {
 // moved back by rising prices, until no stop that today's routes serve may move.
 func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
 	stop := p.look(ctx, steps, seed, threads)
-	for _, price := range []units.Length{p.open / 16, p.open / 2, forbidding} {
+	for _, price := range []units.Length{p.far / 16, p.far / 2, forbidding} {
 		if p.score.excess == 0 {
 			break
 		}

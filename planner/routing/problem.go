@@ -21,9 +21,9 @@ type problem struct {
 	stops []stop
 	// row is the row in the table by stop number.
 	row []int
-	// open is more than any detour can save: what a route costs where the fewest
-	// routes are looked for.
-	open units.Length
+	// far is twice the longest round to one stop, all the sum of those rounds: more
+	// than any routes can save.
+	far, all units.Length
 	// near are the nearest stops of each, where they were asked for.
 	near []int32
 	// asked are the questions to the engine, by aim.
@@ -38,7 +38,8 @@ func newProblem(g *group, v *vehicle, stops []stop, w wishes) *problem {
 		p.row = append(p.row, row)
 	}
 	for i := range stops {
-		p.open = max(p.open, 2*p.leg(home, i+1).Plus(p.leg(i+1, home)).Length)
+		trip := p.leg(home, i+1).Plus(p.leg(i+1, home)).Length
+		p.far, p.all = max(p.far, 2*trip), p.all+trip
 	}
 	return p
 }
@@ -114,7 +115,7 @@ func (p *problem) question(a aim) *tours.Problem {
 // or the time that two routes handle more than one for what they carry at times.
 func (p *problem) fixed(a aim) int64 {
 	if a == byWay {
-		return int64(p.open/units.Millimetre) + 1
+		return int64(p.all/units.Millimetre) + 1
 	}
 	v := p.vehicle
 	return up(max(p.limit.z, 0) * math.Sqrt(p.limit.containers) * float64(v.LoadTime+v.UnloadTime) / float64(p.tick()))
