@@ -81,7 +81,7 @@ func (s *posts) kick(heat float64) {
 
 // ruin takes strings of stops out of rounds near one stop.
 func (s *posts) ruin() {
-	mean := float64(s.Stops) / float64(s.open)
+	mean := 2 * float64(s.Stops) / float64(s.open)
 	longest := min(stringMost, mean)
 	rounds := 1 + int(s.rnd.Float64()*max(4*takenMean/(1+longest)-1, 1))
 	seed := int32(1 + s.rnd.IntN(s.Stops))
@@ -203,7 +203,7 @@ func (s *posts) try(x, on int32, least int64, at int32, place int) (int64, int32
 		return least, at, place
 	}
 	handling := s.handling(goods) + s.Service[x]
-	if extra, ok := s.extra(r, handling+r.drive); !ok || wish+extra >= least { // no place is nearer than none
+	if extra, ok := s.extra(r, handling+r.drive); !ok || wish+extra > least { // no place is nearer than none
 		return least, at, place
 	}
 	last := int32(home)
@@ -213,8 +213,8 @@ func (s *posts) try(x, on int32, least int64, at int32, place int) (int64, int32
 			next = r.stops[i]
 		}
 		cost := wish + int64(s.leg(last, x)) + int64(s.leg(x, next)) - int64(s.leg(last, next))
-		if cost < least && !s.overlook() && s.inTurn(x, r, i) {
-			if extra, ok := s.extra(r, handling+r.drive+s.detour(last, x, next)); ok && cost+extra < least {
+		if cost <= least && !s.overlook() && s.inTurn(x, r, i) {
+			if extra, ok := s.extra(r, handling+r.drive+s.detour(last, x, next)); ok && s.less(cost+extra, least) {
 				least, at, place = cost+extra, on, i
 			}
 		}
@@ -230,6 +230,11 @@ func (s *posts) overlook() bool {
 	}
 	s.blink = 1 + int(math.Log(1-s.rnd.Float64())/math.Log(1-blinkChance))
 	return true
+}
+
+// less reports whether a place is cheaper; of two that are alike chance decides.
+func (s *posts) less(cost, least int64) bool {
+	return cost < least || cost == least && s.rnd.IntN(2) == 0
 }
 
 func (s *posts) detour(a, x, b int32) int64 {

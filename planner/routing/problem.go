@@ -21,9 +21,8 @@ type problem struct {
 	stops []stop
 	// row is the row in the table by stop number.
 	row []int
-	// far is twice the longest round to one stop, all the sum of those rounds: more
-	// than any routes can save.
-	far, all units.Length
+	// far is twice the longest round to one stop: more than a detour saves.
+	far units.Length
 	// near are the nearest stops of each, where they were asked for.
 	near []int32
 	// asked are the questions to the engine, by aim.
@@ -38,8 +37,7 @@ func newProblem(g *group, v *vehicle, stops []stop, w wishes) *problem {
 		p.row = append(p.row, row)
 	}
 	for i := range stops {
-		trip := p.leg(home, i+1).Plus(p.leg(i+1, home)).Length
-		p.far, p.all = max(p.far, 2*trip), p.all+trip
+		p.far = max(p.far, 2*p.leg(home, i+1).Plus(p.leg(i+1, home)).Length)
 	}
 	return p
 }
@@ -111,11 +109,12 @@ func (p *problem) question(a aim) *tours.Problem {
 	return q
 }
 
-// fixed is what a route costs beside its way: enough to have as few as there can be,
+// fixed is what a route costs beside its way (not so much that the engine would rather
+// breach a limit): enough to have as few as there can be,
 // or the time that two routes handle more than one for what they carry at times.
 func (p *problem) fixed(a aim) int64 {
 	if a == byWay {
-		return int64(p.all/units.Millimetre) + 1
+		return int64(p.far/units.Millimetre) + 1
 	}
 	v := p.vehicle
 	return up(max(p.limit.z, 0) * math.Sqrt(p.limit.containers) * float64(v.LoadTime+v.UnloadTime) / float64(p.tick()))
