@@ -160,7 +160,6 @@ func (d *dealer) drop(bin, round int) {
 type swap struct {
 	other      int
 	mine, back []int
-	over       time.Duration
 }
 
 // relieve does the exchange that leaves one handler and another the least too much;
