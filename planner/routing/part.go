@@ -202,6 +202,7 @@ func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) se
 		p.save(ctx, steps/4, rnd)
 		p.hold(ctx, steps/4, rnd)
 	}
+	p.asked = [2]*tours.Problem{} // large, and made again where they are needed
 	return stop
 }
 
