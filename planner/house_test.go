@@ -18,7 +18,7 @@ import (
 // stages stand in a fixed order and import only stages before them.
 var stages = []string{
 	"units", "finding", "search", "plant", "demand", "floor", "ergonomics", "sizing",
-	"structure", "placement", "routing", "simulation", "buildlist", "costing",
+	"structure", "placement", "tours", "routing", "simulation", "buildlist", "costing",
 }
 
 // house says which packages of the module each package may import. A package

@@ -11,7 +11,7 @@ import (
 // noLimit is the text of a limit that is none.
 const noLimit = "none"
 
-// mostMoves is the largest limit on moved containers.
+// mostMoves is the largest limit on moved containers or stops.
 const mostMoves = 1_000_000
 
 // list is names between commas, a name with a comma in double quotes; the empty
@@ -55,14 +55,14 @@ func splitNames(v string) ([]string, bool) {
 	return rows[0], !slices.Contains(rows[0], "")
 }
 
-// moveLimit is how many containers a plan may move.
-func moveLimit() setting {
-	return setting{"move_limit",
+// limit is a number that may be none: whether there is one, and which.
+func limit(key string, limited func(*Settings) *bool, field func(*Settings) *int) setting {
+	return setting{key,
 		func(s *Settings) string {
-			if !s.Placement.Limited {
+			if !*limited(s) {
 				return noLimit
 			}
-			return strconv.Itoa(s.Placement.MoveLimit)
+			return strconv.Itoa(*field(s))
 		},
 		func(s *Settings, v string) error {
 			n, err := strconv.Atoi(v)
@@ -71,7 +71,7 @@ func moveLimit() setting {
 					return err
 				}
 			}
-			s.Placement.Limited, s.Placement.MoveLimit = v != noLimit, n
+			*limited(s), *field(s) = v != noLimit, n
 			return nil
 		}}
 }

@@ -19,7 +19,7 @@ func TestSettingsRoundTrip(t *testing.T) {
 		"length_unit": "in", "mass_unit": "lb", "time_zone": "Europe/Lisbon", "refill_interval_min": "45", "response_min": "7.5",
 		"service_level": "98.25", "safety": "10", "interval_choices_min": "10, 20, 40", "side_clearance_mm": "6.35",
 		"guide_width_mm": "12", "hand_clearance_mm": "75", "roller_pitch_mm": "66", "fill_limit": "90", "load_limit": "80",
-		"busy_limit": "75", "seed": "18446744073709551615", "walk_cost": "0.07", "placement_steps": "9", "proof_steps": "7", "routing_steps": "8",
+		"busy_limit": "75", "seed": "18446744073709551615", "walk_cost": "0.07", "placement_steps": "9", "proof_steps": "7", "routing_steps": "8", "route_move_price": "25.5", "route_move_limit": "0",
 		"deck_height_mm": "700", "pick_reach_mm": "350", "work_height_mm": "950",
 		"service_measure": "fill", "shortages_per_year": "2.5", "history_use": "variation", "weeks_per_year": "46.5",
 		"handler_cost_hour": "31.25", "vehicle_cost_year": "4200", "rack_life_years": "7.5", "floor_cost_m2_year": "96.000001", "stock_interest": "8.25",

@@ -7,12 +7,6 @@ import (
 	"lanewright/planner/plant"
 )
 
-// part is the routes of one vehicle type in one group.
-type part struct {
-	*problem
-	solution
-}
-
 // candidate is one way to serve a group: by the routes of one vehicle type,
 // followed by others where it can not serve all.
 type candidate []*part
@@ -22,7 +16,7 @@ type candidate []*part
 func (w *work) candidates(g *group) []candidate {
 	var list []candidate
 	for i, v := range w.fleet {
-		if c := cover(g, g.sites, v, slices.Delete(slices.Clone(w.fleet), i, i+1)); c != nil {
+		if c := w.cover(g, g.sites, v, slices.Delete(slices.Clone(w.fleet), i, i+1)); c != nil {
 			list = append(list, c)
 		}
 	}
@@ -32,7 +26,7 @@ func (w *work) candidates(g *group) []candidate {
 // cover serves sites with v as far as v can, and the rest with the best of the
 // others. It returns nil when v serves none. Every site has a type that serves
 // it.
-func cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
+func (w *work) cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
 	var stops []stop
 	var rest []site
 	for _, s := range sites {
@@ -45,13 +39,13 @@ func cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
 	if len(stops) == 0 {
 		return nil
 	}
-	c := candidate{newPart(g, v, stops)}
+	c := candidate{newPart(newProblem(g, v, stops, w.wishes))}
 	if len(rest) == 0 {
 		return c
 	}
 	var best candidate
 	for i, u := range others {
-		more := cover(g, rest, u, slices.Delete(slices.Clone(others), i, i+1))
+		more := w.cover(g, rest, u, slices.Delete(slices.Clone(others), i, i+1))
 		if more != nil && (best == nil || more.cost().compare(best.cost()) < 0) {
 			best = more
 		}
@@ -59,25 +53,15 @@ func cover(g *group, sites []site, v *vehicle, others []*vehicle) candidate {
 	return append(c, best...)
 }
 
-func newPart(g *group, v *vehicle, stops []stop) *part {
-	p := newProblem(g, v, stops)
-	order := p.savings()
-	t := newTours(p)
-	t.load(order)
-	var c crew
-	handlers, _ := c.count(t, 0)
-	return &part{p, solution{order, score{handlers, t.routes(), t.length}}}
-}
-
-// cost is what candidates are chosen by, in this order: handlers beyond the
-// vehicles that a type has, then the score.
+// cost is what candidates are chosen by, in this order: stops moved beyond what is
+// allowed, handlers beyond the vehicles that a type has, then the score.
 type cost struct {
 	beyond int
 	score
 }
 
 func (a cost) compare(b cost) int {
-	return cmp.Or(cmp.Compare(a.beyond, b.beyond), a.score.compare(b.score))
+	return cmp.Or(cmp.Compare(a.excess, b.excess), cmp.Compare(a.beyond, b.beyond), a.score.compare(b.score))
 }
 
 // cost adds up the parts of c, as if none shared a handler with another.
@@ -95,6 +79,7 @@ func (c candidate) cost() cost {
 
 // add adds the routes of p and, once for its vehicle type, the handlers.
 func (a *cost) add(p *part, handlers map[plant.VehicleCode]int) {
+	a.excess += p.score.excess
 	a.routes += p.score.routes
 	a.length += p.score.length
 	code := p.vehicle.code()
@@ -145,7 +130,7 @@ func (w *work) choose(groups [][]candidate) []candidate {
 		several = several || len(list) > 1
 		for _, candidate := range list {
 			for _, p := range candidate {
-				c.made[p] = p.tours()
+				c.made[p] = p.tours(p.routes)
 			}
 		}
 	}

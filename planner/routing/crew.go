@@ -1,103 +1,84 @@
 package routing
 
-import "time"
-
-// crew counts how many handlers the routes of one part need while they are
-// searched, by themselves: whom they share with other parts is decided when all
-// are found (see rota). It keeps the routes in the order of the last count, which
-// few steps of the search disturb much.
-type crew struct {
-	// byTime are all routes, the longest round first, those without stops last.
-	byTime []int32
-	// rounds are those of the routes with stops, in that order.
-	rounds []hand
-	// next leads from a round to itself or, when it has a handler, to a later
-	// one; the last leads nowhere.
-	next []int32
-}
+import (
+	"cmp"
+	"slices"
+	"time"
+)
 
 // hand is the time of one handler's rounds in an interval: as they are, and
 // with each rounded up to whole minutes, which is when the next may leave.
 type hand struct{ busy, slots time.Duration }
 
-func (h hand) plus(round time.Duration) hand { return hand{h.busy + round, h.slots + slot(round)} }
+func (h hand) plus(o hand) hand  { return hand{h.busy + o.busy, h.slots + o.slots} }
+func (h hand) minus(o hand) hand { return hand{h.busy - o.busy, h.slots - o.slots} }
+
+// over is by how much h passes what a handler has.
+func (h hand) over(room hand) time.Duration {
+	return max(h.busy-room.busy, 0) + max(h.slots-room.slots, 0)
+}
+
+func handOf(round time.Duration) hand { return hand{round, slot(round)} }
 
 // slot is a round's time rounded up to whole minutes.
 func slot(round time.Duration) time.Duration {
 	return (round + time.Minute - 1) / time.Minute * time.Minute
 }
 
-// count returns the handlers that the rounds of t need by first fit, longest
-// round first, and how much of their time falls to others than the first k.
-// It fills one handler after the other, which gives the same as first fit.
-func (c *crew) count(t *tours, k int) (handlers int, over time.Duration) {
-	c.sort(t)
-	c.rounds, c.next = c.rounds[:0], append(c.next[:0], 0)
-	for i, r := range c.byTime[:t.routes()] {
-		c.rounds = append(c.rounds, hand{}.plus(t.rounds[r]))
-		c.next = append(c.next, int32(i+1))
+// room is what a handler of p has.
+func (p *problem) room() hand { return hand{p.limit.round, p.group.interval} }
+
+// hands gives the tours of p to few handlers: lists of their places in list. Whom they
+// share with other parts is decided when all are found (see rota).
+func (p *problem) hands(list []tour) [][]int { return newDealer(list, p.room()).share() }
+
+// dealer deals rounds to handlers of one interval.
+type dealer struct {
+	rounds    []hand
+	all, room hand
+	// order are the rounds, longest first.
+	order []int
+	bins  [][]int
+	sums  []hand
+	// bundles are the choices of each handler, nil where they are not known.
+	bundles [][]bundle
+}
+
+func newDealer(list []tour, room hand) *dealer {
+	d := &dealer{room: room}
+	for i, t := range list {
+		d.order = append(d.order, i)
+		d.rounds = append(d.rounds, handOf(t.round))
+		d.all = d.all.plus(d.rounds[i])
 	}
-	for i := c.free(0); i < len(c.rounds); i = c.free(i) {
-		h := c.fill(i, hand{t.p.limit.round, t.p.group.interval})
-		if handlers++; handlers > k {
-			over += h.busy
+	slices.SortStableFunc(d.order, func(a, b int) int { return cmp.Compare(d.rounds[b].busy, d.rounds[a].busy) })
+	return d
+}
+
+// least is how many handlers would be enough if no time were lost.
+func (d *dealer) least() int {
+	return max(ceil(d.all.busy, d.room.busy), ceil(d.all.slots, d.room.slots))
+}
+
+// share tries numbers of handlers from the least that can be, and ends at what first
+// fit needs.
+func (d *dealer) share() [][]int {
+	first := d.firstFit()
+	for n := d.least(); n < len(first); n++ {
+		if d.deal(n) {
+			return d.bins
 		}
 	}
-	return handlers, over
+	return first
 }
 
-// fill gives a new handler round i and then, again and again, the longest one
-// that there is room for.
-func (c *crew) fill(i int, room hand) hand {
-	var h hand
-	for i < len(c.rounds) {
-		h.busy += c.rounds[i].busy
-		h.slots += c.rounds[i].slots
-		c.next[i] = int32(i + 1)
-		low, high := i+1, len(c.rounds)
-		for low < high {
-			middle := (low + high) / 2
-			if r := &c.rounds[middle]; h.busy+r.busy <= room.busy && h.slots+r.slots <= room.slots {
-				high = middle
-			} else {
-				low = middle + 1
-			}
-		}
-		i = c.free(low)
+// forced shares between so many handlers, who may have too much.
+func (d *dealer) forced(handlers int) [][]int {
+	if first := d.firstFit(); len(first) <= handlers {
+		return first
 	}
-	return h
-}
-
-// free returns the first round from i that has no handler yet.
-func (c *crew) free(i int) int {
-	end := i
-	for int(c.next[end]) != end && end < len(c.rounds) {
-		end = int(c.next[end])
-	}
-	for i < end {
-		i, c.next[i] = int(c.next[i]), int32(end)
-	}
-	return end
-}
-
-// sort orders the routes by insertion: mostly they are in order but for a few.
-func (c *crew) sort(t *tours) {
-	for r := len(c.byTime); r < len(t.first); r++ {
-		c.byTime = append(c.byTime, int32(r))
-	}
-	for i, r := range c.byTime {
-		round, stops := t.rounds[r], t.first[r] != home
-		for i > 0 && before(round, stops, t, c.byTime[i-1]) {
-			c.byTime[i] = c.byTime[i-1]
-			i--
-		}
-		c.byTime[i] = r
-	}
-}
-
-// before reports whether a route with this round comes before route r.
-func before(round time.Duration, stops bool, t *tours, r int32) bool {
-	return round > t.rounds[r] || round == t.rounds[r] && stops && t.first[r] == home
+	d.deal(handlers)
+	return d.bins
 }
 
 // ceil returns a/b rounded up, or 1 where b is not positive.
@@ -108,18 +89,131 @@ func ceil(a, b time.Duration) int {
 	return int((a + b - 1) / b)
 }
 
-// leastHandlers returns a number of handlers below which no routes of p can
-// get: the time at the stops, with the shortest way to each, over the busy
-// limit. (Loading and unloading count at their mean.)
-func (p *problem) leastHandlers() int {
-	if p.limit.z < 0 {
-		return 1
+// firstFit gives each round to the first handler who has room.
+func (d *dealer) firstFit() [][]int {
+	var bins [][]int
+	var sums []hand
+	for _, i := range d.order {
+		at := slices.IndexFunc(sums, func(h hand) bool { return h.plus(d.rounds[i]).over(d.room) == 0 })
+		if at < 0 {
+			at = len(bins)
+			bins, sums = append(bins, nil), append(sums, hand{})
+		}
+		bins[at], sums[at] = append(bins[at], i), sums[at].plus(d.rounds[i])
 	}
-	var all time.Duration
-	for a := int32(1); int(a) <= len(p.stops); a++ {
-		l := p.loads[a]
-		l.variance = 0
-		all += p.round(l, p.vehicle.entering(p.row, int(a)))
+	return bins
+}
+
+// deal gives each round to the handler with the least to do, then exchanges rounds
+// between the handler who has most too much and others, as long as that makes it less.
+func (d *dealer) deal(handlers int) bool {
+	d.bins, d.sums, d.bundles = make([][]int, handlers), make([]hand, handlers), make([][]bundle, handlers)
+	for _, i := range d.order {
+		least := 0
+		for b := range d.sums {
+			if d.sums[b].busy < d.sums[least].busy {
+				least = b
+			}
+		}
+		d.give(least, i)
 	}
-	return ceil(all, p.limit.round)
+	for d.over() > 0 {
+		if !slices.ContainsFunc(d.busiest(), d.relieve) {
+			return false
+		}
+	}
+	return true
+}
+
+// over sums what all handlers have too much.
+func (d *dealer) over() (sum time.Duration) {
+	for _, h := range d.sums {
+		sum += h.over(d.room)
+	}
+	return sum
+}
+
+// busiest are the handlers who have too much, the most first.
+func (d *dealer) busiest() []int {
+	var list []int
+	for b, h := range d.sums {
+		if h.over(d.room) > 0 {
+			list = append(list, b)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(d.sums[b].over(d.room), d.sums[a].over(d.room)) })
+	return list
+}
+
+func (d *dealer) give(bin, round int) {
+	d.bundles[bin] = nil
+	d.bins[bin], d.sums[bin] = append(d.bins[bin], round), d.sums[bin].plus(d.rounds[round])
+}
+
+func (d *dealer) drop(bin, round int) {
+	d.bundles[bin] = nil
+	at := slices.Index(d.bins[bin], round)
+	d.bins[bin], d.sums[bin] = slices.Delete(d.bins[bin], at, at+1), d.sums[bin].minus(d.rounds[round])
+}
+
+// swap is up to two rounds of a handler for up to two of another.
+type swap struct {
+	other      int
+	mine, back []int
+}
+
+// relieve does the exchange that leaves one handler and another the least too much;
+// false where none makes it less.
+func (d *dealer) relieve(bin int) bool {
+	var best swap
+	gain := time.Duration(0)
+	mine := d.choices(bin)
+	for other := range d.bins {
+		if d.sums[other].over(d.room) > 0 {
+			continue
+		}
+		before := d.sums[bin].over(d.room)
+		for _, back := range d.choices(other) {
+			for _, m := range mine {
+				after := d.sums[bin].minus(m.sum).plus(back.sum).over(d.room) + d.sums[other].plus(m.sum).minus(back.sum).over(d.room)
+				if before-after > gain {
+					gain, best = before-after, swap{other: other, mine: m.rounds, back: back.rounds}
+				}
+			}
+		}
+	}
+	if gain == 0 {
+		return false
+	}
+	for _, r := range best.mine {
+		d.drop(bin, r)
+		d.give(best.other, r)
+	}
+	for _, r := range best.back {
+		d.drop(best.other, r)
+		d.give(bin, r)
+	}
+	return true
+}
+
+// bundle is some rounds of a handler and their time.
+type bundle struct {
+	rounds []int
+	sum    hand
+}
+
+// choices are nothing, the single rounds and the pairs of rounds of a handler.
+func (d *dealer) choices(bin int) []bundle {
+	if d.bundles[bin] != nil {
+		return d.bundles[bin]
+	}
+	list := []bundle{{}}
+	for i, a := range d.bins[bin] {
+		list = append(list, bundle{[]int{a}, d.rounds[a]})
+		for _, b := range d.bins[bin][:i] {
+			list = append(list, bundle{[]int{b, a}, d.rounds[a].plus(d.rounds[b])})
+		}
+	}
+	d.bundles[bin] = list
+	return list
 }

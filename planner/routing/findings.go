@@ -33,6 +33,7 @@ const (
 	CodeTodayDoesNotFit   = "routes.today-does-not-fit"
 	CodeTodayLacksRack    = "routes.today-lacks-rack"
 	CodeTodayCompared     = "routes.today-compared"
+	CodeMoreMoved         = "routes.more-moved-than-allowed"
 )
 
 func noVehicles(racks int) finding.Finding {

@@ -45,5 +45,7 @@ func Pages() []finding.Page {
 			Text: "The plan refills something on the rack, and the sheet Current routes does not name it. Either somebody refills it without a route, or the sheet is not complete; the comparison with today then flatters today."},
 		{Code: CodeTodayCompared, Title: "Today's routes and the plan's",
 			Text: "Metres an hour and handlers of today's routes, driven with the plan's loads, beside those of the plan. Routes of today that do not fit are counted too, so today may need more than it seems."},
+		{Code: CodeMoreMoved, Title: "More stops leave their routes of today than may",
+			Text: "The setting route_move_limit says how many stops may leave the route that serves them today. The limits of load and time come first: where one of today's routes does not fit, stops leave it all the same. A stop is moved when no route of the plan with the name of today's serves it; a route of the plan bears the name of the one of which it keeps more than half of the stops."},
 	}
 }

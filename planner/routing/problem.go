@@ -2,135 +2,160 @@ package routing
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"lanewright/planner/floor"
+	"lanewright/planner/tours"
 	"lanewright/planner/units"
 )
 
-// home stands for the market in the search: stops count from 1.
+// home stands for the market among the numbers of stops, which count from 1.
 const home = 0
 
-// nearest is how many neighbours of a stop the search looks at.
-const nearest = 24
-
-// problem is one group's stops on one vehicle type, in the frozen form that the
-// search reads: whole numbers in flat slices.
+// problem is one group's stops on one vehicle type.
 type problem struct {
 	vehicle *vehicle
 	group   *group
 	limit   limit
 	// stops[i] is stop number i+1.
 	stops []stop
-	// loads and row are by stop number; row is the stop's row in the table.
-	loads []load
-	row   []int
-	// near lists the nearest stops of each, k for every number from 1.
+	// row is the row in the table by stop number.
+	row []int
+	// far is twice the longest round to one stop: more than a detour saves.
+	far units.Length
+	// near are the nearest stops of each, where they were asked for.
 	near []int32
-	k    int
-	// open is the cost that a further route has in the search: more than any
-	// detour can save.
-	open units.Length
-	// capacity and mass are the limits in the units of load.
-	capacity, mass int64
-	// noMass is true where the vehicle has no mass limit.
-	noMass bool
+	// asked are the questions to the engine, by aim.
+	asked [2]*tours.Problem
+	wishes
 }
 
-// load is a need in whole numbers, so that adding and taking away leave no
-// error behind: 10^-9 containers, 10^-9 containers², mg, 10^-9 kg².
-type load struct {
-	mean, variance, mass, massVariance, empties int64
-	stops                                       int
-}
-
-func newLoad(n need) load {
-	return load{billionths(n.mean), billionths(n.variance), billionths(n.mass / 1000), billionths(n.massVariance), billionths(n.empties), 1}
-}
-
-// billionths scales x. No stop that fits a round alone comes near the clamp.
-func billionths(x float64) int64 { return int64(math.Round(min(x*1e9, 1<<58))) }
-
-func (l load) plus(o load) load {
-	return load{l.mean + o.mean, l.variance + o.variance, l.mass + o.mass, l.massVariance + o.massVariance, l.empties + o.empties, l.stops + o.stops}
-}
-
-func (l load) minus(o load) load {
-	return load{l.mean - o.mean, l.variance - o.variance, l.mass - o.mass, l.massVariance - o.massVariance, l.empties - o.empties, l.stops - o.stops}
-}
-
-func newProblem(g *group, v *vehicle, stops []stop) *problem {
-	p := &problem{vehicle: v, group: g, stops: stops, limit: v.limit(g.interval), k: min(nearest, len(stops)-1)}
-	p.capacity = billionths(p.limit.containers * (1 + tolerance))
-	p.mass, p.noMass = billionths(p.limit.mass*(1+tolerance)/1000), math.IsInf(p.limit.mass, 1)
-	p.loads, p.row = []load{{}}, []int{v.home}
+func newProblem(g *group, v *vehicle, stops []stop, w wishes) *problem {
+	p := &problem{vehicle: v, group: g, stops: stops, limit: v.limit(g.interval), row: []int{v.home}, wishes: w}
 	for _, s := range stops {
 		row, _ := v.table.Index(s.point)
-		p.loads, p.row = append(p.loads, newLoad(s.need)), append(p.row, row)
+		p.row = append(p.row, row)
 	}
-	p.neighbours()
 	for i := range stops {
-		p.open = max(p.open, 2*p.trip(int32(i+1)).Length)
+		p.far = max(p.far, 2*p.leg(home, i+1).Plus(p.leg(i+1, home)).Length)
 	}
 	return p
 }
 
+// priced is p with another raised price.
+func (p *problem) priced(price units.Length) *problem {
+	q := *p
+	q.raised, q.asked = price, [2]*tours.Problem{}
+	return &q
+}
+
 // leg returns the way from stop a to stop b; either may be home.
-func (p *problem) leg(a, b int32) floor.Leg {
+func (p *problem) leg(a, b int) floor.Leg {
 	leg, _ := p.vehicle.table.Leg(p.row[a], p.row[b])
 	return leg
 }
 
-// trip returns the round that serves stop a alone.
-func (p *problem) trip(a int32) floor.Leg { return p.leg(home, a).Plus(p.leg(a, home)) }
+// aim is what a search for routes makes small.
+type aim int
 
-// round returns the time of a round of load l that drives for drive.
-func (p *problem) round(l load, drive time.Duration) time.Duration {
-	planned := float64(l.mean)*1e-9 + p.limit.z*math.Sqrt(float64(l.variance)*1e-9)
-	return roundTime(p.vehicle.Vehicle, drive, l.stops, planned, float64(l.empties)*1e-9)
+const (
+	// byWork: the time of all rounds, which is what handlers are needed for.
+	byWork aim = iota
+	// byWay: routes, then metres.
+	byWay
+)
+
+// Loads are asked for in these units: 10^-6 containers and 10^-5 kg, so that squares
+// of what a vehicle carries stay far below 2^63.
+const (
+	perContainer = 1e6
+	perKilogram  = 1e5
+)
+
+// tick is the unit of time: 10 µs, longer where an interval would not fit the
+// engine's numbers.
+func (p *problem) tick() time.Duration {
+	return max(10*time.Microsecond, p.limit.round>>29+1)
 }
 
-// carries reports whether l keeps the limits of containers and mass.
-func (p *problem) carries(l load) bool {
-	if float64(l.mean)+p.limit.z*math.Sqrt(float64(l.variance)*1e9) > float64(p.capacity) {
-		return false
+// ask writes p for the engine. Times and loads are rounded up and limits down, so
+// that what it finds keeps the limits of the plan but for errors below its units.
+func (p *problem) ask(a aim) *tours.Problem {
+	if p.asked[a] == nil {
+		p.asked[a] = p.question(a)
 	}
-	return p.noMass || float64(l.mass)+p.limit.z*math.Sqrt(float64(l.massVariance)*1e3) <= float64(p.mass)
+	return p.asked[a]
 }
 
-// neighbours lists for each stop the nearest others, by the shorter of the two
-// ways, then by number.
-func (p *problem) neighbours() {
-	n := len(p.stops)
-	p.near = make([]int32, 0, n*p.k)
-	list := make([]neighbour, 0, p.k+1)
-	for a := int32(1); a <= int32(n); a++ {
-		list = list[:0]
-		for b := int32(1); b <= int32(n); b++ {
-			if a == b {
-				continue
-			}
-			way := min(p.leg(a, b).Length, p.leg(b, a).Length)
-			if len(list) == p.k && (p.k == 0 || way >= list[p.k-1].way) {
-				continue
-			}
-			at := len(list)
-			for at > 0 && list[at-1].way > way {
-				at--
-			}
-			list = slices.Insert(list, at, neighbour{b, way})[:min(len(list)+1, p.k)]
-		}
-		for _, x := range list {
-			p.near = append(p.near, x.stop)
+func (p *problem) question(a aim) *tours.Problem {
+	w, v, tick := len(p.stops)+1, p.vehicle, p.tick()
+	q := &tours.Problem{
+		Stops: len(p.stops), Times: make([]int32, w*w), Service: make([]int64, w),
+		MaxTime: int64(float64(p.limit.round) * (1 + tolerance) / float64(tick)), Side: p.side(a),
+	}
+	for i := range w * w {
+		if from, to := i/w, i%w; from != to {
+			q.Times[i] = clamp(up(float64(p.leg(from, to).Time) / float64(tick)))
 		}
 	}
+	for i, s := range p.stops {
+		q.Service[i+1] = up(float64(roundTime(v.Vehicle, 0, 1, s.need.mean, s.need.empties)) / float64(tick))
+	}
+	q.Loads = p.loads(float64(v.LoadTime+v.UnloadTime) / float64(tick) / perContainer)
+	if q.Costs = q.Times; a == byWay {
+		q.Costs = p.metres()
+	}
+	q.Fixed = p.fixed(a)
+	return q
 }
 
-type neighbour struct {
-	stop int32
-	way  units.Length
+// fixed is what a route costs beside its way (not so much that the engine would rather
+// breach a limit): enough to have as few as there can be,
+// or the time that two routes handle more than one for what they carry at times.
+func (p *problem) fixed(a aim) int64 {
+	if a == byWay {
+		return int64(p.far/units.Millimetre) + 1
+	}
+	v := p.vehicle
+	return up(max(p.limit.z, 0) * math.Sqrt(p.limit.containers) * float64(v.LoadTime+v.UnloadTime) / float64(p.tick()))
 }
 
-// nearTo returns the nearest stops of a.
-func (p *problem) nearTo(a int32) []int32 { return p.near[int(a-1)*p.k : int(a)*p.k] }
+func (p *problem) metres() []int32 {
+	w := len(p.stops) + 1
+	list := make([]int32, w*w)
+	for i := range list {
+		if from, to := i/w, i%w; from != to {
+			list[i] = clamp(int64(p.leg(from, to).Length / units.Millimetre))
+		}
+	}
+	return list
+}
+
+// loads are the containers and, where the vehicle has a limit, the mass. Handling is
+// the time of a unit of containers.
+func (p *problem) loads(handling float64) []tours.Load {
+	w := len(p.stops) + 1
+	list := []tours.Load{{Z: p.limit.z, Capacity: down(p.limit.containers * perContainer), Handling: handling, Mean: make([]int64, w), Variance: make([]int64, w)}}
+	if !math.IsInf(p.limit.mass, 1) {
+		list = append(list, tours.Load{Z: p.limit.z, Capacity: down(p.limit.mass * perKilogram), Mean: make([]int64, w), Variance: make([]int64, w)})
+	}
+	for i, s := range p.stops {
+		list[0].Mean[i+1], list[0].Variance[i+1] = up(s.need.mean*perContainer), near(s.need.variance*perContainer*perContainer)
+		if len(list) > 1 {
+			list[1].Mean[i+1], list[1].Variance[i+1] = up(s.need.mass*perKilogram), near(s.need.massVariance*perKilogram*perKilogram)
+		}
+	}
+	return list
+}
+
+// most is what no number of a load passes; no stop that fits a round comes near it.
+const most = 1 << 56
+
+// up and down round to a whole number unless x is one but for an error of float64.
+func up(x float64) int64   { return int64(math.Ceil(min(x, most) - 1e-3)) }
+func down(x float64) int64 { return int64(math.Floor(min(x, most) + 1e-3)) }
+func near(x float64) int64 { return int64(math.Round(min(x, most))) }
+
+// clamp keeps the cost of a leg in the engine's range. A leg of more passes every
+// limit by far.
+func clamp(x int64) int32 { return int32(min(x, 1<<30)) }

@@ -106,10 +106,10 @@ func (r *rota) offset(list []turn, t tour) (time.Duration, bool) {
 // of it, as they are in the share of it that may be planned.
 func (r *rota) tooBusy(list []turn, t tour) bool {
 	shortest := t.group.interval
-	all := hand{}.plus(t.round)
+	all := handOf(t.round)
 	for _, u := range list {
 		shortest = min(shortest, u.group.interval)
-		all = all.plus(u.round)
+		all = all.plus(handOf(u.round))
 	}
 	return all.slots > shortest || float64(all.busy) > r.busy*(1+tolerance)*float64(shortest)
 }
@@ -205,7 +205,7 @@ func (r *rota) crews(v *vehicle, tours []tour) []staff {
 		_, ok := r.turns(pick(bin))
 		return ok
 	}
-	bins := pack(len(order), fits, r.least(order), crewBudget)
+	bins := r.bins(order, fits)
 	list := make([]staff, 0, len(bins))
 	for _, bin := range bins {
 		turns, _ := r.turns(pick(bin))
@@ -213,6 +213,30 @@ func (r *rota) crews(v *vehicle, tours []tour) []staff {
 	}
 	return list
 }
+
+// bins are the tours of each handler. Those of one group are dealt by their times
+// alone, where the shifts leave room for that; the others, and few of them, are packed.
+func (r *rota) bins(order []tour, fits func(bin []int) bool) [][]int {
+	least, budget := r.least(order), crewBudget
+	var dealt [][]int
+	if len(order) > 0 && !slices.ContainsFunc(order, func(t tour) bool { return t.group != order[0].group }) {
+		interval := order[0].group.interval
+		dealt = newDealer(order, hand{time.Duration(r.busy * (1 + tolerance) * float64(interval)), interval}).share()
+		if slices.ContainsFunc(dealt, func(bin []int) bool { return !fits(bin) }) {
+			dealt = nil
+		}
+		if dealt != nil && (len(dealt) == least || len(order) > fewTours) {
+			return dealt
+		}
+	}
+	if bins := pack(len(order), fits, least, budget); dealt == nil || len(bins) < len(dealt) {
+		return bins
+	}
+	return dealt
+}
+
+// fewTours is for how many tours trying all ways may find fewer handlers.
+const fewTours = 40
 
 // inOrder lets the tours of a handler leave in the order of their names, where
 // that is possible too.

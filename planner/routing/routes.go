@@ -16,6 +16,7 @@ type work struct {
 	threads  int
 	progress search.Progress
 	fleet    []*vehicle
+	wishes   wishes
 	plan     Plan
 }
 
@@ -32,7 +33,7 @@ type work struct {
 // aisles. When ctx ends, the best routes so far are
 // returned: they keep all limits.
 func Routes(ctx context.Context, in Input, s Settings, seed uint64, threads int, progress search.Progress) Plan {
-	w := &work{in: in, settings: s, seed: seed, threads: max(1, threads), progress: progress}
+	w := &work{in: in, settings: s, seed: seed, threads: max(1, threads), progress: progress, wishes: newWishes(in.Index.Plant, s)}
 	w.plan.Stopped = search.Exhausted
 	list := sites(in)
 	if len(list) == 0 {
@@ -51,7 +52,7 @@ func Routes(ctx context.Context, in Input, s Settings, seed uint64, threads int,
 	}
 	w.noteParking()
 	served := w.settle(list)
-	crews := w.crews(w.search(ctx, groups(served)))
+	crews := w.better(w.crews(w.search(ctx, groups(served))), w.given(served))
 	w.relieve(crews)
 	w.balance(crews)
 	w.stagger(crews)

@@ -467,7 +467,7 @@ func TestPages(t *testing.T) {
 		routing.CodeRackWithoutPoint, routing.CodeStopUnreachable, routing.CodeNoRoundFits, routing.CodeIntervalShortened,
 		routing.CodeIntervalsDiffer, routing.CodeRackSplit, routing.CodeTooFewVehicles, routing.CodeNoDeparture,
 		routing.CodeParking, routing.CodeMeetInAisle, routing.CodeMarketFull, routing.CodeTurnAtStop, routing.CodeRuleBroken,
-		routing.CodeTodayDoesNotFit, routing.CodeTodayLacksRack, routing.CodeTodayCompared,
+		routing.CodeTodayDoesNotFit, routing.CodeTodayLacksRack, routing.CodeTodayCompared, routing.CodeMoreMoved,
 	} {
 		assert.True(t, codes[code], code)
 		delete(codes, code)

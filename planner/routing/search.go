@@ -15,9 +15,6 @@ import (
 // tried with before types are chosen.
 const trial = 8
 
-// manyStops is where the number of steps stops rising with the stops.
-const manyStops = 800
-
 // leastSteps is what even a small group is given.
 const leastSteps = 2000
 
@@ -40,15 +37,12 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 		chosen = append(chosen, c...)
 	}
 	w.improve(ctx, chosen, "routes", w.steps)
+	w.withinLimit(ctx, chosen)
 	return chosen
 }
 
-// A step counts the handlers of all routes, so it costs more where there are
-// many: beyond manyStops stops their number rises no further, and the time of
-// the search grows with the stops, not with their square.
-func (w *work) steps(p *part) int {
-	return max(w.settings.Steps*min(len(p.stops), manyStops), leastSteps)
-}
+// steps are the engine's for a part.
+func (w *work) steps(p *part) int { return max(w.settings.Steps*len(p.stops), leastSteps) }
 
 // improve searches each part for itself, with a stream of its own. Phase is the
 // stage that progress is told of.
@@ -62,10 +56,8 @@ func (w *work) improve(ctx context.Context, parts []*part, phase string, steps f
 	w.parallel(len(parts), func(i int) {
 		p := parts[i]
 		name := fmt.Sprintf("%s/%d/%s/%s", phase, p.group.interval, p.group.name, p.vehicle.code())
-		found, stop := p.improve(ctx, p.order, steps(p), search.Stream(w.seed, name), func(n int) {
-			w.progress.Report(phase, int(done.Add(int64(n))), total)
-		})
-		p.solution = found
+		stop := p.improve(ctx, steps(p), search.Stream(w.seed, name).Uint64(), w.threads)
+		w.progress.Report(phase, int(done.Add(int64(steps(p)))), total)
 		stopped.Lock()
 		defer stopped.Unlock()
 		w.plan.Stopped = later(w.plan.Stopped, stop)

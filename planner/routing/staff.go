@@ -1,6 +1,7 @@
 package routing
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -26,7 +27,7 @@ func (w *work) crews(parts []*part) []staff {
 		groups := 0
 		for _, p := range parts {
 			if p.vehicle == v {
-				tours := p.tours()
+				tours := p.tours(p.routes)
 				apart = append(apart, r.crews(v, tours)...)
 				all = append(all, tours...)
 				groups++
@@ -74,7 +75,7 @@ func (w *work) drive(h staff, v *vehicle) (staff, bool) {
 	var tours []tour
 	for _, t := range h.turns {
 		u := newTour(v, t.group, t.stops)
-		if !u.fits() {
+		if u.code = t.code; !u.fits() {
 			return staff{}, false
 		}
 		tours = append(tours, u)
@@ -83,28 +84,49 @@ func (w *work) drive(h staff, v *vehicle) (staff, bool) {
 	return staff{v, turns}, ok
 }
 
-// name orders, names and times the routes, and counts the vehicles.
-func (w *work) name(list []staff) {
-	type driven struct {
-		turn
-		handler, place int
-	}
+// driven is a round as it is named: whose it is, and which of his.
+type driven struct {
+	turn
+	handler, place int
+	name           string
+}
+
+// named lists the rounds of all handlers by their names.
+func (w *work) named(list []staff) []driven {
 	var all []driven
-	names := make([][]string, len(list))
 	for i, h := range list {
-		names[i] = make([]string, len(h.turns))
 		for k, t := range h.turns {
-			all = append(all, driven{t, i, k})
+			all = append(all, driven{turn: t, handler: i, place: k})
 		}
 	}
 	slices.SortFunc(all, func(a, b driven) int { return a.compare(b.tour) })
+	tours := make([]tour, len(all))
+	for i := range all {
+		tours[i] = all[i].tour
+	}
+	for i, name := range w.wishes.codes(tours) {
+		all[i].name = name
+	}
+	slices.SortStableFunc(all, func(a, b driven) int { return byName(a.name, b.name) })
+	return all
+}
+
+// byName puts short names first: Z before AA.
+func byName(a, b string) int {
+	return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b))
+}
+
+// name orders, names and times the routes, and counts the vehicles.
+func (w *work) name(list []staff) {
 	handlers := map[int]string{}
-	for i, d := range all {
+	names := make([][]string, len(list))
+	for _, d := range w.named(list) {
 		if handlers[d.handler] == "" {
 			handlers[d.handler] = "H" + strconv.Itoa(len(handlers)+1)
+			names[d.handler] = make([]string, len(list[d.handler].turns))
 		}
 		r := d.route()
-		r.Route, r.Handler = letters(i), handlers[d.handler]
+		r.Route, r.Handler = d.name, handlers[d.handler]
 		names[d.handler][d.place] = r.Route
 		r.Timetable = timetable(d.group.shifts, d.parked, d.offset, r.Interval, r.Round)
 		w.plan.Findings = append(w.plan.Findings, noDepartures(d.group.shifts, r)...)

@@ -14,10 +14,12 @@ type stop struct {
 	point   plant.PointCode
 	demands []Demand
 	need    need
+	// part counts the stops at a rack that is split over rounds, from 0.
+	part int
 }
 
 func newStop(s site, demands []Demand, interval time.Duration) stop {
-	return stop{s.rack, s.point, demands, total(demands, interval)}
+	return stop{rack: s.rack, point: s.point, demands: demands, need: total(demands, interval)}
 }
 
 // splitBudget bounds the search for the least number of parts of a rack: all
@@ -47,7 +49,9 @@ func (v *vehicle) stops(s site) []stop {
 	for _, bin := range bins {
 		d := part(bin)
 		slices.SortFunc(d, func(a, b Demand) int { return a.Loop.Compare(b.Loop) })
-		list = append(list, newStop(s, d, s.interval))
+		one := newStop(s, d, s.interval)
+		one.part = len(list)
+		list = append(list, one)
 	}
 	return list
 }

@@ -218,14 +218,49 @@ func (w *work) noteToday(served []site) {
 	if len(t.Lacking) > 0 {
 		w.plan.Findings = append(w.plan.Findings, todayLacks(t.Lacking))
 	}
+	moved, stops := w.moves()
+	if w.wishes.limited && moved > w.wishes.most {
+		w.plan.Findings = append(w.plan.Findings, moreMoved(moved, w.wishes.most))
+	}
 	w.plan.Findings = append(w.plan.Findings, finding.Finding{
 		Severity: finding.Note, Code: CodeTodayCompared,
 		Summary: fmt.Sprintf("Today %s drive %.4g m an hour with %s; the plan has %s, %.4g m an hour and %s",
 			count(len(routes), "route"), MetresPerHour(routes), count(t.Handlers, "handler"),
 			count(len(w.plan.Routes), "route"), MetresPerHour(w.plan.Routes), count(w.plan.Bounds.Handlers, "handler")),
-		Detail: "Today's routes were driven with the plan's loads, intervals and times, whether they fit or not. Racks that they do not serve are left out of their metres.",
+		Detail: fmt.Sprintf("Today's routes were driven with the plan's loads, intervals and times, whether they fit or not. Racks that they do not serve are left out of their metres. A route that keeps more than half of the stops of one of today's bears its name. Of the %s that today's routes serve the plan moves %d to another route.",
+			count(stops, "stop"), moved),
 		Remedy: "Nothing to do.",
 	})
+}
+
+// moves counts the stops of the plan that another route serves today, and all that any
+// route of today serves.
+func (w *work) moves() (moved, stops int) {
+	seen := map[plant.RackCode]bool{}
+	for _, r := range w.plan.Routes {
+		for _, s := range r.Stops {
+			names := w.wishes.today[s.Rack]
+			if len(names) == 0 || seen[s.Rack] {
+				continue
+			}
+			seen[s.Rack] = true
+			stops++
+			if !slices.Contains(names, plant.TourCode(r.Route)) {
+				moved++
+			}
+		}
+	}
+	return moved, stops
+}
+
+func moreMoved(moved, most int) finding.Finding {
+	return finding.Finding{
+		Severity: finding.Warning, Code: CodeMoreMoved,
+		Summary: fmt.Sprintf("The plan moves %s to other routes than today's, and may move %d", count(moved, "stop"), most),
+		Detail:  "Today's routes do not all fit, or they join racks of different intervals or shifts, so that more stops must leave them than route_move_limit allows.",
+		Remedy:  "See the findings about today's routes, or allow more stops to move.",
+		Measure: &finding.Measure{Value: float64(moved), Limit: float64(most), Unit: "stops"},
+	}
 }
 
 func (w *work) todayDoesNotFit(r TodayRoute) finding.Finding {

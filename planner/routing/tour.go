@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"lanewright/planner/floor"
+	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
 
@@ -14,11 +15,14 @@ import (
 type tour struct {
 	vehicle *vehicle
 	group   *group
-	stops   []stop
-	need    need
-	parked  parking
-	drive   floor.Leg
-	round   time.Duration
+	// code is the route of today that it continues, or the one that its racks are
+	// pinned to; empty where there is none.
+	code   plant.TourCode
+	stops  []stop
+	need   need
+	parked parking
+	drive  floor.Leg
+	round  time.Duration
 	// legs lead to each stop; the last one back to the market.
 	legs []floor.Leg
 }
@@ -91,20 +95,4 @@ func (t tour) route() Route {
 		at += s.need.mean*float64(v.UnloadTime) + s.need.empties*float64(v.EmptyTime)
 	}
 	return r
-}
-
-// tours reads the routes of p's solution, in their order.
-func (p *part) tours() []tour {
-	var list []tour
-	var stops []stop
-	for _, s := range p.order {
-		if s != home {
-			stops = append(stops, p.stops[s-1])
-			continue
-		}
-		list = append(list, newTour(p.vehicle, p.group, stops))
-		stops = nil
-	}
-	slices.SortFunc(list, tour.compare)
-	return list
 }

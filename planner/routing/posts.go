@@ -1,0 +1,299 @@
+package routing
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"time"
+
+	"lanewright/planner/tours"
+)
+
+// posts searches routes and their handlers together, which the engine does not: each
+// round belongs to a handler, and a stop fits a round only while its handler has time
+// for all of his. It ruins and recreates as the engine does (Christiaens, Vanden
+// Berghe, Slack induction by string removals for vehicle routing problems,
+// Transportation Science 54, 2020, 417-433; from memory, own code), and to save a
+// handler it lets the others have too much for a while, at a price.
+type posts struct {
+	*tours.Problem
+	partners
+	rnd *rand.Rand
+	w   int
+	// near are the k nearest stops of each.
+	near []int32
+	k    int
+	// room is what a handler has, in whole minutes interval; minute is the length of
+	// one. All times are in the engine's ticks.
+	room, interval, minute int64
+	rounds                 []round
+	hands                  []ticks
+	// on is the round of each stop, out where it has none.
+	on []int32
+	// absent are the stops that are out.
+	absent []int32
+	// cost is that of all rounds in use, open their number; over is what handlers
+	// have too much, soft the cost of a tick of it, 0 where none is allowed.
+	cost, over, soft int64
+	open             int
+	looked           int
+	// blink counts the places until one is overlooked.
+	blink  int
+	before journal
+}
+
+// out marks a stop that is on no round.
+const out = -1
+
+// ticks is a handler's time as hand is, in ticks.
+type ticks struct{ busy, slots int64 }
+
+// round is a slot for one; it is unused while it has no stops.
+type round struct {
+	stops       []int32
+	label, hand int32
+	// goods are means and variances of both loads.
+	goods [4]int64
+	// drive is all time but the handling of what may be more than the mean, spent all.
+	drive, spent int64
+	cost         int64
+	// noted is the kick that noted it, looked the stop that looked at it last.
+	noted, looked int
+}
+
+// neighbours is how many of each stop the search looks at.
+const neighbours = 24
+
+// spareRounds is how many more rounds there may be than half as many again as at first.
+const spareRounds = 8
+
+// newPosts makes a state of p's routes and so many handlers.
+func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
+	q := p.ask(a)
+	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, w: q.Stops + 1, room: q.MaxTime}
+	s.interval, s.minute = int64(p.group.interval/p.tick()), int64(time.Minute/p.tick())
+	s.on = make([]int32, s.w)
+	if p.near == nil {
+		p.near = s.nearest()
+	}
+	s.near, s.k = p.near, min(neighbours, s.Stops-1)
+	var list []tour
+	for _, r := range p.routes {
+		list = append(list, p.tour(r.Stops))
+	}
+	s.load(p.routes, newDealer(list, p.room()).forced(handlers))
+	return s
+}
+
+// nearest lists the nearest stops of each by the smaller cost.
+func (s *posts) nearest() []int32 {
+	var near []int32
+	k := min(neighbours, s.Stops-1)
+	order := make([]int32, 0, s.Stops)
+	for a := int32(1); int(a) < s.w; a++ {
+		order = order[:0]
+		for b := int32(1); int(b) < s.w; b++ {
+			if a != b {
+				order = append(order, b)
+			}
+		}
+		slices.SortFunc(order, func(b, c int32) int {
+			return cmp.Or(cmp.Compare(s.between(a, b), s.between(a, c)), cmp.Compare(b, c))
+		})
+		near = append(near, order[:k]...)
+	}
+	return near
+}
+
+// nearTo returns the nearest stops of a.
+func (s *posts) nearTo(a int32) []int32 { return s.near[int(a-1)*s.k : int(a)*s.k] }
+
+func (s *posts) between(a, b int32) int32 { return min(s.leg(a, b), s.leg(b, a)) }
+
+func (s *posts) leg(a, b int32) int32 { return s.Costs[int(a)*s.w+int(b)] }
+
+// load sets the rounds and their handlers.
+func (s *posts) load(routes []tours.Route, bins [][]int) {
+	s.rounds = make([]round, min(len(routes)+len(routes)/2+spareRounds, s.Stops+1))
+	s.hands = make([]ticks, len(bins))
+	for i := range s.on {
+		s.on[i] = out
+	}
+	for h, bin := range bins {
+		for _, i := range bin {
+			r := &s.rounds[i]
+			r.label, r.hand = int32(routes[i].Label), int32(h)
+			s.fill(int32(i), slices.Clone(routes[i].Stops))
+		}
+	}
+}
+
+// fill gives a round other stops and sums it up anew.
+func (s *posts) fill(at int32, stops []int32) {
+	r := &s.rounds[at]
+	s.count(r, -1)
+	r.stops, r.goods, r.drive, r.cost = stops, [4]int64{}, 0, 0
+	last := int32(home)
+	for _, x := range stops {
+		s.on[x] = at
+		r.goods = s.plus(r.goods, x)
+		r.drive += s.Service[x] + int64(s.Times[int(last)*s.w+int(x)])
+		r.cost += int64(s.leg(last, x)) + s.price(x, r.label)
+		last = x
+	}
+	if len(stops) > 0 {
+		r.drive += int64(s.Times[int(last)*s.w])
+		r.cost += int64(s.leg(last, home)) + s.Fixed
+	}
+	r.spent = r.drive + s.handling(r.goods)
+	s.count(r, 1)
+}
+
+// count adds a round to what its handler does, or takes it away.
+func (s *posts) count(r *round, times int64) {
+	if len(r.stops) == 0 {
+		return
+	}
+	s.open += int(times)
+	s.cost += times * r.cost
+	h := &s.hands[r.hand]
+	s.over -= s.tooMuch(*h)
+	h.busy, h.slots = h.busy+times*r.spent, h.slots+times*s.slot(r.spent)
+	s.over += s.tooMuch(*h)
+}
+
+// tooMuch is by how much a handler passes what he has.
+func (s *posts) tooMuch(h ticks) int64 { return max(h.busy-s.room, 0) + max(h.slots-s.interval, 0) }
+
+// value is what the search makes small.
+func (s *posts) value() int64 { return s.cost + s.soft*s.over }
+
+func (s *posts) slot(t int64) int64 { return (t + s.minute - 1) / s.minute * s.minute }
+
+// plus adds the loads of a stop: means and variances of both.
+func (s *posts) plus(g [4]int64, x int32) [4]int64 {
+	for i, l := range s.Loads {
+		g[2*i] += l.Mean[x]
+		g[2*i+1] += l.Variance[x]
+	}
+	return g
+}
+
+// handling is the time that what is planned beyond the mean takes.
+func (s *posts) handling(g [4]int64) int64 {
+	return int64(math.Ceil(s.Loads[0].Handling * math.Ceil(s.Loads[0].Z*math.Sqrt(float64(g[1])))))
+}
+
+// carries reports whether the loads keep their limits.
+func (s *posts) carries(g [4]int64) bool {
+	for i, l := range s.Loads {
+		if g[2*i]+int64(math.Ceil(l.Z*math.Sqrt(float64(g[2*i+1])))) > l.Capacity {
+			return false
+		}
+	}
+	return true
+}
+
+// extra is what it costs for his time that a round of a handler takes so long; ok is
+// false where it may not.
+func (s *posts) extra(r *round, spent int64) (cost int64, ok bool) {
+	h := s.hands[r.hand]
+	before := s.tooMuch(h)
+	if len(r.stops) > 0 {
+		h.busy, h.slots = h.busy-r.spent, h.slots-s.slot(r.spent)
+	}
+	h.busy, h.slots = h.busy+spent, h.slots+s.slot(spent)
+	more := s.tooMuch(h) - before
+	return s.soft * more, spent <= s.MaxTime && (s.soft > 0 || more <= 0)
+}
+
+// routes are the rounds in use.
+func (s *posts) routes() []tours.Route {
+	var list []tours.Route
+	for _, r := range s.rounds {
+		if len(r.stops) > 0 {
+			list = append(list, tours.Route{Label: int(r.label), Stops: slices.Clone(r.stops)})
+		}
+	}
+	return list
+}
+
+// save looks for routes with fewer handlers: as many as the time of today's rounds
+// would need without a gap, at last one less; until that fails or the steps are used up.
+func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
+	for last := false; steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil; {
+		goal := p.score.handlers - 1
+		if !last {
+			goal = min(goal, newDealer(p.tours(p.routes), p.room()).least())
+		}
+		s := newPosts(p, byWork, goal, rnd)
+		s.soft = worth
+		try := min(steps, max(leastSteps, patience*len(p.stops)))
+		steps -= s.anneal(ctx, try, func() bool { return s.over == 0 })
+		switch {
+		case p.take(s.routes()):
+		case last || goal == p.score.handlers-1:
+			return
+		default:
+			last = true
+		}
+	}
+}
+
+// A tick that a handler has too much costs so many that all rounds take; and so many
+// steps for each stop are spent on one handler.
+const (
+	worth    = 10
+	patience = 8
+)
+
+// hold makes the routes shorter with as many handlers.
+func (p *part) hold(ctx context.Context, steps int, rnd *rand.Rand) {
+	s := newPosts(p, byWay, p.score.handlers, rnd)
+	best, routes := s.cost, p.routes
+	s.anneal(ctx, steps, func() bool {
+		if s.over == 0 && s.cost < best {
+			best, routes = s.cost, s.routes()
+		}
+		return false
+	})
+	p.take(routes)
+}
+
+// The temperature in mean legs at the begin, and its share at the end.
+const (
+	holdHeat     = 0.5
+	holdCold     = 0.02
+	stepsBetween = 64
+)
+
+// anneal kicks for so many steps or until done, and returns how many it used.
+func (s *posts) anneal(ctx context.Context, steps int, done func() bool) int {
+	heat := holdHeat * float64(s.cost-s.Fixed*int64(s.open)) / float64(s.Stops+s.open)
+	cooling := math.Pow(holdCold, 1/float64(max(steps, 1)))
+	for i := range steps {
+		if done() || i%stepsBetween == 0 && ctx.Err() != nil {
+			return i
+		}
+		s.kick(heat)
+		heat *= cooling
+	}
+	done()
+	return steps
+}
+
+// leastHandlers returns a number of handlers below which no routes of p can
+// get: the time at the stops, with the shortest way to each, over the busy
+// limit. (Loading and unloading count at their mean.)
+func (p *problem) leastHandlers() int {
+	if p.limit.z < 0 {
+		return 1
+	}
+	var all time.Duration
+	for i, s := range p.stops {
+		all += roundTime(p.vehicle.Vehicle, p.vehicle.entering(p.row, i+1), 1, s.need.mean, s.need.empties)
+	}
+	return ceil(all, p.limit.round)
+}

@@ -1,0 +1,132 @@
+package tours
+
+// journal remembers routes as they were before a kick, so that it can be undone
+// without a copy of everything.
+type journal struct {
+	kick   int32
+	slots  []int32
+	routes []route
+	stops  []int32
+	nodes  []node
+	sums   []goods
+	// as it was before the kick:
+	open             int
+	cost, over, side int64
+}
+
+// begin starts a kick: what is changed from here on can be undone.
+func (s *state) begin() {
+	j := &s.journal
+	j.kick++
+	j.slots, j.routes, j.stops, j.nodes, j.sums = j.slots[:0], j.routes[:0], j.stops[:0], j.nodes[:0], j.sums[:0]
+	j.open, j.cost, j.over, j.side = s.open, s.cost, s.over, s.side
+}
+
+// save must be called for each route before it changes.
+func (s *state) save(at int32) {
+	r, j := &s.routes[at], &s.journal
+	if r.saved == j.kick {
+		return
+	}
+	r.saved = j.kick
+	j.slots = append(j.slots, at)
+	j.routes = append(j.routes, *r)
+	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
+		j.stops = append(j.stops, x)
+		j.nodes = append(j.nodes, s.nodes[x])
+		if s.f.rich {
+			j.sums = append(j.sums, s.moreSums[x])
+		}
+	}
+}
+
+// undo goes back to where begin was called.
+func (s *state) undo() {
+	j := &s.journal
+	for i, x := range j.stops {
+		s.nodes[x] = j.nodes[i]
+		if s.f.rich {
+			s.moreSums[x] = j.sums[i]
+		}
+	}
+	for i, at := range j.slots {
+		r := &s.routes[at]
+		listed, dirty := r.listed, r.dirty
+		*r = j.routes[i]
+		r.listed, r.dirty = listed, dirty
+		if r.size == 0 {
+			s.release(at)
+		}
+	}
+	s.open, s.cost, s.over, s.side = j.open, j.cost, j.over, j.side
+}
+
+// keep makes the kick's changes last; undo does nothing afterwards.
+func (s *state) keep() {
+	for _, at := range s.journal.slots {
+		s.mark(at)
+	}
+}
+
+// mark lists a route that differs from the best's.
+func (s *state) mark(at int32) {
+	if r := &s.routes[at]; !r.dirty {
+		r.dirty = true
+		s.dirty = append(s.dirty, at)
+	}
+}
+
+// markAll lists every route.
+func (s *state) markAll() {
+	for at := range s.routes {
+		s.mark(int32(at))
+	}
+}
+
+// best is the cheapest set of routes so far. Only routes that changed are
+// copied into it.
+type best struct {
+	routes [][]int32
+	total  int64
+	found  bool
+}
+
+// record copies what changed since the last time.
+func (b *best) record(s *state) {
+	if b.routes == nil {
+		b.routes = make([][]int32, len(s.routes))
+	}
+	b.total, b.found = s.total(), true
+	for _, at := range s.dirty {
+		r := &s.routes[at]
+		r.dirty = false
+		b.routes[at] = s.sequence(r, b.routes[at][:0])
+	}
+	s.dirty = s.dirty[:0]
+}
+
+// sequence appends the stops of r.
+func (s *state) sequence(r *route, seq []int32) []int32 {
+	if r.size == 0 {
+		return seq
+	}
+	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
+		seq = append(seq, x)
+	}
+	return seq
+}
+
+// restore sets the routes to those of b.
+func (s *state) restore(b *best) {
+	s.clear()
+	for i, seq := range b.routes {
+		if len(seq) > 0 {
+			s.load(int32(i), seq)
+		}
+	}
+	s.settle()
+	for i := range s.routes {
+		s.routes[i].dirty = false
+	}
+	s.dirty = s.dirty[:0]
+}

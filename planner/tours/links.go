@@ -1,0 +1,165 @@
+package tours
+
+// take takes a stop out of its route.
+func (s *state) take(x int32) {
+	n := &s.nodes[x]
+	r := &s.routes[n.route]
+	p, q := n.link[1], n.link[0]
+	var leg int32
+	if p != q { // both are the depot where the route becomes empty
+		leg = s.f.leg(p, q)
+	}
+	s.link(r, p, q, leg)
+	s.pay(r, int64(leg)-int64(n.leg[1])-int64(n.leg[0]))
+	r.size--
+	r.load -= s.f.demand[x]
+	if s.f.timed {
+		r.time -= s.detour(x, p, q)
+	}
+	if s.f.rich {
+		r.more = r.more.minus(s.more[x])
+	}
+	if r.size == 0 {
+		r.time = 0
+		s.open--
+		s.release(n.route)
+	}
+	s.weigh(r)
+	n.route = out
+}
+
+// put puts a stop that is out into route r after p, which may be the depot.
+func (s *state) put(x, at, p int32) {
+	n, r := &s.nodes[x], &s.routes[at]
+	q := s.after(r, p)
+	in, on := s.f.leg(p, x), s.f.leg(x, q)
+	old := s.f.leg(p, q)
+	if r.size == 0 {
+		old = 0
+		s.open++
+	}
+	s.pay(r, int64(in)+int64(on)-int64(old))
+	if s.f.timed {
+		r.time += s.detour(x, p, q)
+	}
+	r.size++
+	r.load += s.f.demand[x]
+	if s.f.rich {
+		r.more = r.more.plus(s.more[x])
+	}
+	*n = node{route: at}
+	s.link(r, p, x, in)
+	s.link(r, x, q, on)
+	s.weigh(r)
+}
+
+// after is what follows p on r.
+func (s *state) after(r *route, p int32) int32 {
+	if p == depot {
+		return r.ends[0]
+	}
+	return s.nodes[p].link[0]
+}
+
+// pay adds to the cost of r's legs.
+func (s *state) pay(r *route, d int64) {
+	r.legs += d
+	s.cost += d
+}
+
+// link lets q follow p on r.
+func (s *state) link(r *route, p, q, leg int32) {
+	if p == depot {
+		r.ends[0] = q
+	} else {
+		s.nodes[p].link[0], s.nodes[p].leg[0] = q, leg
+	}
+	if q == depot {
+		r.ends[1] = p
+	} else {
+		s.nodes[q].link[1], s.nodes[q].leg[1] = p, leg
+	}
+}
+
+// detour is the time that serving x between p and q takes longer than not.
+func (s *state) detour(x, p, q int32) int64 {
+	d := s.f.drive(p, x) + s.f.service[x] + s.f.drive(x, q)
+	if p == q {
+		return d
+	}
+	return d - s.f.drive(p, q)
+}
+
+// refresh sums up r from the depot on.
+func (s *state) refresh(at int32) {
+	r := &s.routes[at]
+	var load, time, back, backTime int64
+	prev, pos := int32(depot), int32(1)
+	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
+		n := &s.nodes[x]
+		load += s.f.demand[x]
+		n.route, n.pos, n.load = at, pos, load
+		if s.f.timed {
+			time += s.f.drive(prev, x) + s.f.service[x]
+			n.time = time
+		}
+		if !s.f.symmetric && prev != depot {
+			back += int64(s.f.leg(x, prev)) - int64(n.leg[1])
+			if s.f.timed {
+				backTime += s.f.drive(x, prev) - s.f.drive(prev, x)
+			}
+		}
+		n.back, n.backTime = back, backTime
+		if s.f.rich {
+			s.moreSums[x] = s.moreSums[prev].plus(s.more[x])
+		}
+		prev = x
+		pos++
+	}
+}
+
+// load gives route r the stops of seq, which are out or on routes that get
+// other stops in the same move.
+func (s *state) load(at int32, seq []int32) {
+	r := &s.routes[at]
+	s.drop(r)
+	if len(seq) == 0 {
+		s.release(at)
+		s.weigh(r)
+		return
+	}
+	s.open++
+	prev := int32(depot)
+	for _, x := range seq {
+		leg := s.f.leg(prev, x)
+		s.pay(r, int64(leg))
+		s.link(r, prev, x, leg)
+		r.load += s.f.demand[x]
+		if s.f.timed {
+			r.time += s.f.drive(prev, x) + s.f.service[x]
+		}
+		if s.f.rich {
+			r.more = r.more.plus(s.more[x])
+		}
+		prev = x
+	}
+	leg := s.f.leg(prev, depot)
+	s.pay(r, int64(leg))
+	s.link(r, prev, depot, leg)
+	if s.f.timed {
+		r.time += s.f.drive(prev, depot)
+	}
+	r.size = int32(len(seq))
+	s.weigh(r)
+	s.refresh(at)
+}
+
+// drop forgets the stops of r.
+func (s *state) drop(r *route) {
+	if r.size == 0 {
+		return
+	}
+	s.pay(r, -r.legs)
+	s.open--
+	r.ends, r.size, r.load, r.time, r.more = [2]int32{}, 0, 0, 0, goods{}
+}

@@ -1,0 +1,77 @@
+package tours_test
+
+import (
+	"math/rand/v2"
+
+	"lanewright/planner/tours"
+)
+
+// shape says which terms a made-up problem has.
+type shape struct{ directed, timed, second, variance, sides bool }
+
+// random makes up a problem.
+func random(n int, seed uint64, has shape) *tours.Problem {
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	w := n + 1
+	p := &tours.Problem{Stops: n, Costs: table(rnd, w, has.directed), Fixed: 50}
+	load := func(most int) tours.Load {
+		l := tours.Load{Mean: make([]int64, w), Capacity: int64(4 * most)}
+		for a := 1; a < w; a++ {
+			l.Mean[a] = int64(1 + rnd.IntN(most))
+		}
+		return l
+	}
+	p.Loads = []tours.Load{load(10)}
+	if has.second {
+		p.Loads = append(p.Loads, load(20))
+	}
+	if has.timed {
+		p.MaxTime, p.Service, p.Times = 900, make([]int64, w), table(rnd, w, has.directed)
+		for a := 1; a < w; a++ {
+			p.Service[a] = int64(rnd.IntN(30))
+		}
+	}
+	if has.variance {
+		l := &p.Loads[0]
+		l.Z, l.Handling, l.Variance = 1.3, 2, make([]int64, w)
+		for a := 1; a < w; a++ {
+			l.Variance[a] = int64(rnd.IntN(20))
+		}
+	}
+	if has.sides {
+		addSides(rnd, p)
+	}
+	return p
+}
+
+func table(rnd *rand.Rand, w int, directed bool) []int32 {
+	m := make([]int32, w*w)
+	for a := range w {
+		for b := range a {
+			m[a*w+b] = int32(1 + rnd.IntN(200))
+			m[b*w+a] = m[a*w+b]
+			if directed {
+				m[b*w+a] = int32(1 + rnd.IntN(200))
+			}
+		}
+	}
+	return m
+}
+
+func addSides(rnd *rand.Rand, p *tours.Problem) {
+	p.Labels = 2
+	p.Prices = make([]int64, (p.Stops+1)*3)
+	for i := range p.Prices {
+		p.Prices[i] = int64(rnd.IntN(60))
+	}
+	fixed := 1 + rnd.IntN(p.Stops)
+	p.Prices[fixed*3], p.Prices[fixed*3+1] = tours.Never, tours.Never
+	for range p.Stops / 3 {
+		if a, b := int32(1+rnd.IntN(p.Stops)), int32(1+rnd.IntN(p.Stops)); a != b {
+			p.Apart = append(p.Apart, [2]int32{a, b})
+		}
+		if a, b := int32(1+rnd.IntN(p.Stops)), int32(1+rnd.IntN(p.Stops)); a < b {
+			p.Before = append(p.Before, [2]int32{a, b})
+		}
+	}
+}
