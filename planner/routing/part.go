@@ -168,6 +168,12 @@ func (p *problem) driven() []tours.Route {
 	return list
 }
 
+// sketch searches p's routes for so many steps with the engine alone, to compare
+// vehicle types.
+func (p *part) sketch(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
+	return p.engine(ctx, steps/2, seed, threads)
+}
+
 // improve searches p's routes for so many steps; more stops than may be moved are
 // moved back by rising prices, until no stop that today's routes serve may move.
 func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
@@ -189,20 +195,27 @@ func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int)
 // look searches for half of the steps with the engine, with each aim, and for half of
 // them with the handlers in mind.
 func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
-	stop := search.Proved
-	for _, a := range []aim{byWork, byWay} {
-		r := p.solve(ctx, a, tours.Limits{Steps: max(steps/4, 1)}, tours.Settings{
-			Seed: seed, Trajectories: trajectories, Threads: threads, Start: p.routes,
-		})
-		p.take(r.Routes)
-		stop = later(stop, r.Stop)
-	}
+	stop := p.engine(ctx, steps/4, seed, threads)
 	if len(p.stops) > 1 {
 		rnd := search.Stream(seed, "posts")
 		p.save(ctx, steps/4, rnd)
 		p.hold(ctx, steps/4, rnd)
 	}
 	p.asked = [2]*tours.Problem{} // large, and made again where they are needed
+	return stop
+}
+
+// engine asks the engine twice, each time for so many steps: with each aim.
+func (p *part) engine(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
+	stop := search.Proved
+	for _, a := range []aim{byWork, byWay} {
+		r := p.solve(ctx, a, tours.Limits{Steps: max(steps, 1)}, tours.Settings{
+			Seed: seed, Trajectories: trajectories, Threads: threads, Start: p.routes,
+		})
+		p.asked[a] = nil // large, and made again where it is needed
+		p.take(r.Routes)
+		stop = later(stop, r.Stop)
+	}
 	return stop
 }
 

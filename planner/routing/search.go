@@ -30,13 +30,18 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 				all = append(all, c...)
 			}
 		}
-		w.improve(ctx, all, "vehicles", func(p *part) int { return w.steps(p) / trial })
+		w.improve(ctx, all, "vehicles", func(p *part) int { return w.steps(p) / trial },
+			func(ctx context.Context, p *part, n int, seed uint64) search.Stop {
+				return p.sketch(ctx, n, seed, w.threads)
+			})
 	}
 	var chosen []*part
 	for _, c := range w.choose(tried) {
 		chosen = append(chosen, c...)
 	}
-	w.improve(ctx, chosen, "routes", w.steps)
+	w.improve(ctx, chosen, "routes", w.steps, func(ctx context.Context, p *part, n int, seed uint64) search.Stop {
+		return p.improve(ctx, n, seed, w.threads)
+	})
 	w.withinLimit(ctx, chosen)
 	return chosen
 }
@@ -44,9 +49,12 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 // steps are the engine's for a part.
 func (w *work) steps(p *part) int { return max(w.settings.Steps*len(p.stops), leastSteps) }
 
+// look is a search for the routes of one part.
+type look func(ctx context.Context, p *part, steps int, seed uint64) search.Stop
+
 // improve searches each part for itself, with a stream of its own. Phase is the
 // stage that progress is told of.
-func (w *work) improve(ctx context.Context, parts []*part, phase string, steps func(*part) int) {
+func (w *work) improve(ctx context.Context, parts []*part, phase string, steps func(*part) int, how look) {
 	total := 0
 	for _, p := range parts {
 		total += steps(p)
@@ -56,7 +64,7 @@ func (w *work) improve(ctx context.Context, parts []*part, phase string, steps f
 	w.parallel(len(parts), func(i int) {
 		p := parts[i]
 		name := fmt.Sprintf("%s/%d/%s/%s", phase, p.group.interval, p.group.name, p.vehicle.code())
-		stop := p.improve(ctx, steps(p), search.Stream(w.seed, name).Uint64(), w.threads)
+		stop := how(ctx, p, steps(p), search.Stream(w.seed, name).Uint64())
 		w.progress.Report(phase, int(done.Add(int64(steps(p)))), total)
 		stopped.Lock()
 		defer stopped.Unlock()
