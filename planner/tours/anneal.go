@@ -29,9 +29,10 @@ const (
 	smallStops = 250
 	hardFrom   = 0.5
 	// From so many stops on the search begins the cooler the fewer kicks there
-	// are for each stop; with so many or more at one mean leg.
+	// are for each stop: with so many at one mean leg.
 	largeStops   = 1500
-	kicksForHeat = 700
+	hotLeast     = 0.1
+	kicksForHeat = 350
 )
 
 // soft reports whether f's limits are soft at first.
@@ -46,7 +47,7 @@ func (t *trajectory) hot(kicks float64) float64 {
 	case n < largeStops:
 		return hotHard
 	default:
-		return min(max(kicks/float64(n)/kicksForHeat, 0.1), 1)
+		return min(max(kicks/float64(n)/kicksForHeat, hotLeast), hotHard)
 	}
 }
 
