@@ -13,6 +13,9 @@ type trajectory struct {
 	kicks
 	best  best
 	steps int
+	// population is nil where there is none; soft are its prices of breaches.
+	population *population
+	soft       prices
 	// most is the number of kicks it may do.
 	most int
 	// breached counts the kicks since prices were set that began with a breach,
@@ -76,14 +79,28 @@ func (sp *span) share(t *trajectory) float64 {
 // between is after how many kicks the budget is looked at.
 const between = 64
 
-// anneal searches through sp.
-func (t *trajectory) anneal(ctx context.Context, sp span) {
+// search works through sp.
+func (t *trajectory) search(ctx context.Context, sp span) {
+	if t.population == nil {
+		t.anneal(ctx, sp, 1)
+		return
+	}
+	t.anneal(ctx, sp, annealed)
+	if sp.share(t) >= annealed {
+		t.evolve(ctx, sp)
+	}
+}
+
+// anneal searches through sp, but not beyond the share last, where it is cold.
+func (t *trajectory) anneal(ctx context.Context, sp span, last float64) {
 	share := sp.share(t)
-	for share < sp.to && ctx.Err() == nil {
+	for share < min(sp.to, last) && ctx.Err() == nil {
 		expected := float64(t.most)
 		if share > 0 && t.steps > 0 {
 			expected = float64(t.steps) / share
 		}
+		expected *= last
+		share /= last
 		hot := t.hot(expected)
 		heat := t.f.meanLeg * hot * math.Pow(cold/hot, share)
 		if !t.hard && share >= hardFrom {
@@ -210,7 +227,7 @@ func (t *trajectory) reconsider() {
 		by = priceRises
 	}
 	t.breached, t.counted = 0, 0
-	t.reprice(prices{t.prices.load * by, t.prices.other * by, t.prices.time * by})
+	t.reprice(t.prices.times(by))
 }
 
 // stopped says why a search ended.

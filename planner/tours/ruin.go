@@ -10,6 +10,7 @@ type kicks struct {
 	*state
 	dice
 	descent
+	exchanges
 	// taken are the stops that are out, keys their order of return.
 	taken []int32
 	keys  []int64
@@ -186,13 +187,13 @@ func (k *kicks) place(x int32) (at, after int32) {
 		on, in = f.cost[int(x)*f.w:int(x+1)*f.w], f.into[int(x)*f.w:int(x+1)*f.w]
 	}
 	for _, b := range f.nearTo(x)[:min(width, f.k)] {
-		n := &k.nodes[b.stop]
-		if n.route == out {
-			continue
-		}
 		// Of the two stops beside a place this one is the nearer or was not
 		// looked at before, so no less than twice its leg is added.
-		if n.link[0] != depot && n.link[1] != depot && 2*int64(min(b.to, b.from))-int64(max(n.leg[0], n.leg[1])) >= least {
+		if 2*int64(min(b.to, b.from))-int64(k.wide[b.stop]) >= least {
+			continue
+		}
+		n := &k.nodes[b.stop]
+		if n.route == out {
 			continue
 		}
 		r := &k.routes[n.route]

@@ -62,7 +62,9 @@ func Solve(ctx context.Context, p *Problem, l Limits, set Settings) (Result, err
 	if l.Steps <= 0 && l.Elapsed == nil {
 		l.Steps = 1
 	}
-	f := freeze(p)
+	r := renumber(p)
+	f := freeze(&r.Problem)
+	set.Start = renamed(set.Start, r.now)
 	list := make([]*trajectory, max(set.Trajectories, 1))
 	for i := range list {
 		list[i] = newTrajectory(f, set, fmt.Sprintf("tours/%d", i))
@@ -74,7 +76,9 @@ func Solve(ctx context.Context, p *Problem, l Limits, set Settings) (Result, err
 	if p.Stops > 1 {
 		runAll(ctx, list, l, max(set.Threads, 1))
 	}
-	return conclude(ctx, list, l), nil
+	found := conclude(ctx, list, l)
+	found.Routes = renamed(found.Routes, r.old)
+	return found, nil
 }
 
 // checkStart says what is wrong with routes to begin with.
@@ -101,6 +105,9 @@ func newTrajectory(f *frozen, set Settings, name string) *trajectory {
 	t.prices = f.hardPrices()
 	t.hard = true
 	t.begins(set.Start)
+	if f.populous() {
+		t.population, t.soft = newPopulation(f), f.softPrices().times(firstPrice)
+	}
 	if t.note(); f.soft() {
 		t.hard = false
 		t.reprice(f.softPrices())
@@ -219,7 +226,7 @@ func runAll(ctx context.Context, list []*trajectory, l Limits, threads int) {
 			width := (sp.to - sp.from) / float64(groups)
 			sp.begin = sp.from + float64(g)*width
 			sp.end = sp.begin + width
-			together(list[g*threads:min((g+1)*threads, len(list))], func(t *trajectory) { t.anneal(ctx, sp) })
+			together(list[g*threads:min((g+1)*threads, len(list))], func(t *trajectory) { t.search(ctx, sp) })
 		}
 		if i < parts-1 {
 			exchange(list)
@@ -263,6 +270,9 @@ func exchange(list []*trajectory) {
 		bad.restore(&good.best)
 		bad.markAll()
 		bad.note()
+		if p := bad.population; p != nil && p.born > 0 {
+			p.add(p.member(bad.state), bad.soft)
+		}
 	}
 }
 
