@@ -18,6 +18,8 @@ type trajectory struct {
 	soft       prices
 	// most is the number of kicks it may do.
 	most int
+	// judged: it was decided whether limits are soft at first, mild: they are.
+	judged, mild bool
 	// breached counts the kicks since prices were set that began with a breach,
 	// counted all of them.
 	breached, counted int
@@ -25,12 +27,16 @@ type trajectory struct {
 
 // Temperatures are in mean legs to near stops; measured.
 const (
-	hotSoft, hotHard = 2.0, 3.0
-	cold             = 0.03
+	hotSoft, hotHard   = 2.0, 3.0
+	coldSoft, coldHard = 0.06, 0.03
 	// Problems of up to so many stops without a limit of time begin with soft
 	// limits, which are hard from this share of the budget on.
 	smallStops = 250
 	hardFrom   = 0.5
+	// Larger ones do if there is time for so many kicks for each stop, which is
+	// judged after so many kicks.
+	kicksForSoft = 700
+	judgedAfter  = 1024
 	// From so many stops on the search begins the cooler the fewer kicks there
 	// are for each stop: with so many at one mean leg.
 	largeStops   = 1500
@@ -45,13 +51,37 @@ func (f *frozen) soft() bool { return f.Stops <= smallStops && !f.timed }
 // kicks.
 func (t *trajectory) hot(kicks float64) float64 {
 	switch n := t.f.Stops; {
-	case t.f.soft():
+	case t.mild:
 		return hotSoft
 	case n < largeStops:
 		return hotHard
 	default:
 		return min(max(kicks/float64(n)/kicksForHeat, hotLeast), hotHard)
 	}
+}
+
+// cold is the temperature that the search ends with.
+func (t *trajectory) cold() float64 {
+	if t.mild {
+		return coldSoft
+	}
+	return coldHard
+}
+
+// judge lets limits be soft for now where there is time for it: where so many
+// kicks can be done.
+func (t *trajectory) judge(kicks float64) {
+	t.judged = true
+	if n := t.f.Stops; !t.mild && !t.f.timed && n < largeStops && kicks >= kicksForSoft*float64(n) {
+		t.soften(takenLater)
+	}
+}
+
+// soften lets breaches be, at prices that adjust themselves.
+func (t *trajectory) soften(taken float64) {
+	t.mild, t.hard = true, false
+	t.takenMean = taken
+	t.reprice(t.f.softPrices())
 }
 
 // span is a part of the budget: a trajectory works through it while the share
@@ -101,8 +131,11 @@ func (t *trajectory) anneal(ctx context.Context, sp span, last float64) {
 		}
 		expected *= last
 		share /= last
+		if !t.judged && t.steps >= judgedAfter {
+			t.judge(expected)
+		}
 		hot := t.hot(expected)
-		heat := t.f.meanLeg * hot * math.Pow(cold/hot, share)
+		heat := t.f.meanLeg * hot * math.Pow(t.cold()/hot, share)
 		if !t.hard && share >= hardFrom {
 			t.harden()
 		}

@@ -26,10 +26,11 @@ type kicks struct {
 
 // The numbers of the kicks, as in the paper but for those said to be measured.
 const (
-	// takenSmall and takenLarge are how many stops a kick takes on average, with
-	// soft limits and hard ones; measured. A string has at most longestString.
-	takenSmall, takenLarge = 12.0, 8.0
-	longestString          = 10
+	// How many stops a kick takes on average, measured: of small problems, of
+	// larger ones with soft limits at first, and of others. A string has at most
+	// longestString.
+	takenSmall, takenLater, takenLarge = 12.0, 10.0, 8.0
+	longestString                      = 10
 	// gapChance is the share of strings with a gap in them.
 	gapChance = 0.5
 	// blinkChance is how often a place is overlooked.
@@ -40,9 +41,6 @@ const (
 
 func newKicks(s *state, d dice) kicks {
 	k := kicks{state: s, dice: d, takenMean: takenLarge}
-	if s.f.soft() {
-		k.takenMean = takenSmall
-	}
 	k.queued = make([]bool, s.f.w)
 	k.nextBlink()
 	return k

@@ -109,8 +109,7 @@ func newTrajectory(f *frozen, set Settings, name string) *trajectory {
 		t.population, t.soft = newPopulation(f), f.softPrices().times(firstPrice)
 	}
 	if t.note(); f.soft() {
-		t.hard = false
-		t.reprice(f.softPrices())
+		t.soften(takenSmall)
 	}
 	return t
 }
@@ -314,7 +313,7 @@ func (t *trajectory) repair(ctx context.Context) {
 		if t.best.found || ctx.Err() != nil {
 			return
 		}
-		t.step(cold * t.f.meanLeg)
+		t.step(coldHard * t.f.meanLeg)
 	}
 }
 
