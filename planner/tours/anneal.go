@@ -41,7 +41,7 @@ const (
 	// are for each stop: with so many at one mean leg.
 	largeStops   = 1500
 	hotLeast     = 0.1
-	kicksForHeat = 350
+	kicksForHeat = 200
 )
 
 // soft reports whether f's limits are soft at first.
