@@ -12,6 +12,7 @@ func (t *trajectory) evolve(ctx context.Context, sp span) {
 		t.bear()
 		t.steps = min(t.steps+stepsOfChild, t.most)
 		t.settleIn()
+		p.restart()
 		if by := p.follow(t.feasible()); by != 1 {
 			t.soft = t.soft.times(by)
 			p.reprice(t.soft)
@@ -23,14 +24,16 @@ func (t *trajectory) evolve(ctx context.Context, sp span) {
 }
 
 // populous reports whether a population searches f after a first part of the
-// budget. Wishes are left to the annealing: no member has room for labels.
+// budget. Problems with wishes are left to the annealing: an order of all stops
+// has no room for labels, and cutting it knows nothing of pairs. So are those
+// without a table, which are large.
 func (f *frozen) populous() bool {
 	return f.Stops >= populousLeast && f.Stops <= populousMost && !f.sided && f.cost != nil
 }
 
 const (
 	// A population searches problems of so many stops; measured.
-	populousLeast, populousMost = 20, 250
+	populousLeast, populousMost = 8, 250
 	// annealed is the share of the budget that it leaves to annealing; measured.
 	annealed = 0.3
 	// firstPrice is how many times dearer breaches are for the first children

@@ -33,10 +33,9 @@ type opening struct {
 
 // swap is an exchange with its places.
 type swap struct {
-	a, b         *leaver
-	toA, toB     int32
-	delta        int64
-	legsA, legsB int64
+	a, b     *leaver
+	toA, toB int32
+	delta    int64
 }
 
 // nearRoutes is beside how many neighbours of its stops a route's neighbours are.
