@@ -50,29 +50,33 @@ const between = 64
 
 // search works through sp.
 func (t *trajectory) search(ctx context.Context, sp span) {
-	if t.population == nil {
-		t.anneal(ctx, sp, 1)
-		return
-	}
-	t.anneal(ctx, sp, annealed)
-	if sp.share(t) >= annealed {
+	t.anneal(ctx, sp)
+	if t.population != nil && sp.share(t) >= annealed {
 		t.evolve(ctx, sp)
 	}
 }
 
-// anneal searches through sp, but not beyond the share last, where it is cold.
-func (t *trajectory) anneal(ctx context.Context, sp span, last float64) {
+// last is the share of the budget at which annealing is cold.
+func (t *trajectory) last() float64 {
+	if t.population != nil {
+		return annealed
+	}
+	return 1
+}
+
+// anneal searches through sp, but not beyond where it is cold.
+func (t *trajectory) anneal(ctx context.Context, sp span) {
 	share := sp.share(t)
-	for share < min(sp.to, last) && ctx.Err() == nil {
+	for share < min(sp.to, t.last()) && ctx.Err() == nil {
 		expected := float64(t.most)
 		if share > 0 && t.steps > 0 {
 			expected = float64(t.steps) / share
 		}
-		expected *= last
-		share /= last
-		if !t.judged && t.steps >= judgedAfter {
+		if !t.judged && (t.steps >= judgedAfter || t.most < math.MaxInt) {
 			t.judge(expected)
 		}
+		expected *= t.last()
+		share /= t.last()
 		hot := t.hot(expected)
 		heat := t.f.meanLeg * hot * math.Pow(t.cold()/hot, share)
 		if !t.hard && share >= hardFrom {

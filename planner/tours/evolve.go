@@ -10,7 +10,7 @@ func (t *trajectory) evolve(ctx context.Context, sp span) {
 	for sp.share(t) < sp.to && ctx.Err() == nil {
 		t.reprice(t.soft)
 		t.bear()
-		t.steps = min(t.steps+stepsOfChild, t.most)
+		t.steps = min(t.steps+stepsOfChild*t.f.Stops, t.most)
 		t.settleIn()
 		p.restart()
 		if by := p.follow(t.feasible()); by != 1 {
@@ -39,6 +39,10 @@ const (
 	// firstPrice is how many times dearer breaches are for the first children
 	// than for annealing; measured.
 	firstPrice = 8
+	// The birth of a child takes as long as so many kicks for each stop.
+	stepsOfChild = 1
+	// leastChildren is for how many there must be time.
+	leastChildren = 300
 )
 
 // admit adds the best routes of annealing to a population that has none.
@@ -51,9 +55,6 @@ func (t *trajectory) admit() {
 	t.educate()
 	t.settleIn()
 }
-
-// stepsOfChild is how many kicks the birth of a child takes as long as; measured.
-const stepsOfChild = 100
 
 // bear sets the routes to those of a child, or of a member without parents.
 func (t *trajectory) bear() {

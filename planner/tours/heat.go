@@ -9,7 +9,7 @@ const (
 	smallStops = 250
 	hardFrom   = 0.5
 	// Larger ones do if there is time for so many kicks for each stop, which is
-	// judged after so many kicks.
+	// judged after so many kicks where the number of all kicks is not set.
 	kicksForSoft = 700
 	judgedAfter  = 1024
 	// From so many stops on the search begins the cooler the fewer kicks there
@@ -43,11 +43,15 @@ func (t *trajectory) cold() float64 {
 	return coldHard
 }
 
-// judge lets limits be soft for now where there is time for it: where so many
-// kicks can be done.
+// judge decides what there is time for where so many kicks can be done: a
+// population, and limits that are soft at first.
 func (t *trajectory) judge(kicks float64) {
 	t.judged = true
-	if n := t.f.Stops; !t.mild && !t.f.timed && n < largeStops && kicks >= kicksForSoft*float64(n) {
+	n := t.f.Stops
+	if (1-annealed)*kicks < leastChildren*float64(n*stepsOfChild) {
+		t.population = nil
+	}
+	if !t.mild && !t.f.timed && n < largeStops && kicks >= kicksForSoft*float64(n) {
 		t.soften(takenLater)
 	}
 }

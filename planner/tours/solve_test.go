@@ -145,3 +145,21 @@ func TestProblemsWithoutSense(t *testing.T) {
 		require.ErrorIs(t, err, tours.ErrProblem)
 	}
 }
+
+// TestOneWayStreets: on road-like directed costs every route is what the checker
+// recomputes, more kicks find no worse routes, and a population none that are
+// much worse than annealing does.
+func TestOneWayStreets(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		p := roads(60, seed)
+		few := solve(t, p, 1, tours.Settings{Seed: seed})
+		more := solve(t, p, 20_000, tours.Settings{Seed: seed})
+		assert.True(t, few.Feasible && more.Feasible)
+		assert.Less(t, more.Cost, few.Cost)
+		sided := *p
+		sided.Before = [][2]int32{{1, 2}}
+		annealed := solve(t, &sided, 20_000, tours.Settings{Seed: seed})
+		assert.LessOrEqual(t, float64(more.Cost), 1.01*float64(annealed.Cost))
+	}
+}
