@@ -2,9 +2,12 @@ package vrp_test
 
 import (
 	"encoding/csv"
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -72,6 +75,58 @@ func TestNothingBelowTheBestKnown(t *testing.T) {
 		assert.GreaterOrEqual(t, value, best-0.01, row[1])
 		assert.LessOrEqual(t, value, 1.1*best, row[1])
 	}
+}
+
+// TestMadeUp: the same on problems like those of Uchoa et al., New benchmark
+// instances for the capacitated vehicle routing problem, European Journal of
+// Operational Research 257, 2017, 845-858 (rules from memory), read from text as
+// files are; nothing is below the bound, and time helps.
+func TestMadeUp(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(6) {
+		v, err := vrp.Parse(madeUp(40+30*int(seed), seed))
+		require.NoError(t, err)
+		if seed%2 == 1 {
+			v.Exact, v.Limit = true, 4000
+			v.Service = slices.Repeat([]float64{10}, v.Nodes())
+			v.Service[0] = 0
+		}
+		first, ok := recomputed(v, solved(t, v, 1))
+		assert.True(t, ok, "seed %d", seed)
+		value, ok := recomputed(v, solved(t, v, 60_000))
+		assert.True(t, ok, "seed %d", seed)
+		assert.Less(t, value, first, "seed %d", seed)
+		assert.GreaterOrEqual(t, value, v.Bound(), "seed %d", seed)
+	}
+}
+
+// madeUp is a problem of n stops: the depot in the middle, in a corner or
+// anywhere, stops scattered or around a few centres, loads alike, mixed or many
+// small and few large, from three to fifteen stops a route.
+func madeUp(n int, seed uint64) string {
+	rnd := rand.New(rand.NewPCG(seed, 4))
+	depots := [][2]int{{500, 500}, {0, 0}, {rnd.IntN(1001), rnd.IntN(1001)}}
+	at := depots[rnd.IntN(len(depots))]
+	places, loads := fmt.Sprintf("1 %d %d\n", at[0], at[1]), "1 0\n"
+	centres := [][2]int{{rnd.IntN(1001), rnd.IntN(1001)}, {rnd.IntN(1001), rnd.IntN(1001)}, {rnd.IntN(1001), rnd.IntN(1001)}}
+	total, most := 0, 1
+	for i := range n {
+		x, y := rnd.IntN(1001), rnd.IntN(1001)
+		if seed%3 > 0 && rnd.IntN(2) == 0 {
+			c := centres[rnd.IntN(len(centres))]
+			x, y = c[0]+int(60*rnd.NormFloat64()), c[1]+int(60*rnd.NormFloat64())
+		}
+		load := [...]int{1, 1 + rnd.IntN(100), 1 + rnd.IntN(10)}[seed%3]
+		if seed%3 == 2 && rnd.IntN(5) == 0 {
+			load = 50 + rnd.IntN(51)
+		}
+		places += fmt.Sprintf("%d %d %d\n", i+2, x, y)
+		loads += fmt.Sprintf("%d %d\n", i+2, load)
+		total, most = total+load, max(most, load)
+	}
+	capacity := max((3+rnd.IntN(13))*total/n, most)
+	return fmt.Sprintf("NAME : made-up-%d\nTYPE : CVRP\nDIMENSION : %d\nEDGE_WEIGHT_TYPE : EUC_2D\nCAPACITY : %d\nNODE_COORD_SECTION\n%sDEMAND_SECTION\n%sDEPOT_SECTION\n1\n-1\nEOF\n",
+		seed, n+1, capacity, places, loads)
 }
 
 // recomputed is the length of routes from the coordinates and whether they keep
