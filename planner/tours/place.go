@@ -11,11 +11,7 @@ func (k *kicks) place(x int32) (at, after int32) {
 	if k.open < f.maxRoutes {
 		at, least = k.alone(x)
 	}
-	demand := f.demand[x]
-	var on, in []int32
-	if f.cost != nil {
-		on, in = f.cost[int(x)*f.w:int(x+1)*f.w], f.into[int(x)*f.w:int(x+1)*f.w]
-	}
+	on, in := f.rows(x)
 	for _, b := range f.nearTo(x)[:min(width, f.k)] {
 		// Of the two stops beside a place this one is the nearer or was not
 		// looked at before, so no less than twice its leg is added.
@@ -26,37 +22,23 @@ func (k *kicks) place(x int32) (at, after int32) {
 		if n.route == out {
 			continue
 		}
-		r := &k.routes[n.route]
 		var over int64
-		if r.load+demand > f.capacity {
-			if k.hard {
-				continue
-			}
-			over = k.penalty(r.load+demand, 0, goods{}) - k.penalty(r.load, 0, goods{})
-			if over >= least {
+		if r := &k.routes[n.route]; r.load+f.demand[x] > f.capacity {
+			if over = k.overload(r, x); over >= least {
 				continue
 			}
 		}
-		d := over + int64(b.from) - int64(n.leg[0])
-		if on != nil {
-			d += int64(on[n.link[0]])
-		} else {
-			d += int64(f.Way(x, n.link[0]))
-		}
+		next, prev := n.link[0], n.link[1]
+		d := over + int64(b.from) - int64(n.leg[0]) + f.inRow(on, x, next)
 		if d < least && !k.overlook() {
-			if d += k.extra(x, n.route, b.stop, n.link[0]); d < least {
+			if d += k.extra(x, n.route, b.stop, next); d < least {
 				least, at, after = d, n.route, b.stop
 			}
 		}
-		d = over + int64(b.to) - int64(n.leg[1])
-		if in != nil {
-			d += int64(in[n.link[1]])
-		} else {
-			d += int64(f.Way(x, n.link[1]))
-		}
+		d = over + int64(b.to) - int64(n.leg[1]) + f.inRow(in, x, prev)
 		if d < least && !k.overlook() {
-			if d += k.extra(x, n.route, n.link[1], b.stop); d < least {
-				least, at, after = d, n.route, n.link[1]
+			if d += k.extra(x, n.route, prev, b.stop); d < least {
+				least, at, after = d, n.route, prev
 			}
 		}
 	}
@@ -67,6 +49,31 @@ func (k *kicks) place(x int32) (at, after int32) {
 		return k.anywhere(x)
 	}
 	return at, after
+}
+
+// overload is what x too much on r costs more; it is not tried where limits are
+// hard.
+func (k *kicks) overload(r *route, x int32) int64 {
+	if k.hard {
+		return math.MaxInt64
+	}
+	return k.penalty(r.load+k.f.demand[x], 0, goods{}) - k.penalty(r.load, 0, goods{})
+}
+
+// rows are the legs from x to all and those into it, nil where they are computed.
+func (f *frozen) rows(x int32) (on, in []int32) {
+	if f.cost == nil {
+		return nil, nil
+	}
+	return f.cost[int(x)*f.w : int(x+1)*f.w], f.into[int(x)*f.w : int(x+1)*f.w]
+}
+
+// inRow is the leg between x, of which row is, and y.
+func (f *frozen) inRow(row []int32, x, y int32) int64 {
+	if row == nil {
+		return int64(f.computed(x, y))
+	}
+	return int64(row[y])
 }
 
 // placeAmongKicked looks at all places of the routes that lost stops: for stops
