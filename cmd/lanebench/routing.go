@@ -66,7 +66,7 @@ func (o *routingOptions) add(flags *pflag.FlagSet) {
 	flags.Float64Var(&o.seconds, "seconds", 0, "seconds of processor time to search at most; 0 sets no limit of time")
 	flags.IntVar(&o.steps, "steps", 0, "kicks to search; 0 is without end where --seconds is set, else 200000")
 	flags.IntVar(&o.threads, "threads", 1, "goroutines that search")
-	flags.IntVar(&o.trajectories, "trajectories", 0, "searches that exchange their best; 0 is --threads where only time is limited, else 1")
+	flags.IntVar(&o.trajectories, "trajectories", 0, "searches that exchange their best; 0 is --threads where only time is limited, else 1; give 2 to let two threads share --steps")
 	flags.Uint64Var(&o.seed, "seed", 1, "seed of the random choices")
 	flags.StringVar(&o.rounding, "rounding", "", "distances: integer or exact (default: exact where routes have a limit of length)")
 }

@@ -3,8 +3,6 @@ package tours
 import (
 	"context"
 	"math"
-
-	"lanewright/planner/search"
 )
 
 // trajectory is one search that goes from routes to neighbouring ones. It
@@ -13,41 +11,16 @@ type trajectory struct {
 	kicks
 	best  best
 	steps int
+	// population is nil where there is none; soft are its prices of breaches.
+	population *population
+	soft       prices
 	// most is the number of kicks it may do.
 	most int
+	// judged: it was decided whether limits are soft at first, mild: they are.
+	judged, mild bool
 	// breached counts the kicks since prices were set that began with a breach,
 	// counted all of them.
 	breached, counted int
-}
-
-// Temperatures are in mean legs to near stops; measured.
-const (
-	hotSoft, hotHard = 2.0, 3.0
-	cold             = 0.03
-	// Problems of up to so many stops without a limit of time begin with soft
-	// limits, which are hard from this share of the budget on.
-	smallStops = 250
-	hardFrom   = 0.5
-	// From so many stops on the search begins the cooler the fewer kicks there
-	// are for each stop; with so many or more at one mean leg.
-	largeStops   = 1500
-	kicksForHeat = 700
-)
-
-// soft reports whether f's limits are soft at first.
-func (f *frozen) soft() bool { return f.Stops <= smallStops && !f.timed }
-
-// hot is the temperature that the search begins with where it may do so many
-// kicks.
-func (t *trajectory) hot(kicks float64) float64 {
-	switch n := t.f.Stops; {
-	case t.f.soft():
-		return hotSoft
-	case n < largeStops:
-		return hotHard
-	default:
-		return min(max(kicks/float64(n)/kicksForHeat, 0.1), 1)
-	}
 }
 
 // span is a part of the budget: a trajectory works through it while the share
@@ -75,16 +48,37 @@ func (sp *span) share(t *trajectory) float64 {
 // between is after how many kicks the budget is looked at.
 const between = 64
 
-// anneal searches through sp.
+// search works through sp.
+func (t *trajectory) search(ctx context.Context, sp span) {
+	t.anneal(ctx, sp)
+	if t.population != nil && sp.share(t) >= annealed {
+		t.evolve(ctx, sp)
+	}
+}
+
+// last is the share of the budget at which annealing is cold.
+func (t *trajectory) last() float64 {
+	if t.population != nil {
+		return annealed
+	}
+	return 1
+}
+
+// anneal searches through sp, but not beyond where it is cold.
 func (t *trajectory) anneal(ctx context.Context, sp span) {
 	share := sp.share(t)
-	for share < sp.to && ctx.Err() == nil {
+	for share < min(sp.to, t.last()) && ctx.Err() == nil {
 		expected := float64(t.most)
 		if share > 0 && t.steps > 0 {
 			expected = float64(t.steps) / share
 		}
+		if !t.judged && (t.steps >= judgedAfter || t.most < math.MaxInt) {
+			t.judge(expected)
+		}
+		expected *= t.last()
+		share /= t.last()
 		hot := t.hot(expected)
-		heat := t.f.meanLeg * hot * math.Pow(cold/hot, share)
+		heat := t.f.meanLeg * hot * math.Pow(t.cold()/hot, share)
 		if !t.hard && share >= hardFrom {
 			t.harden()
 		}
@@ -181,44 +175,4 @@ func (k *kicks) polish() {
 		k.touch(x)
 	}
 	k.descend()
-}
-
-// Prices of breaches rise and fall so that routes are within the limits in
-// about this share of the kicks; they are set anew after so many.
-const (
-	keptShare  = 0.3
-	repriced   = 300
-	priceRises = 1.15
-	priceFalls = 0.87
-)
-
-// reconsider sets new prices from time to time, where limits are soft.
-func (t *trajectory) reconsider() {
-	if t.hard {
-		return
-	}
-	t.counted++
-	if t.over > 0 {
-		t.breached++
-	}
-	if t.counted < repriced {
-		return
-	}
-	by := priceFalls
-	if float64(t.counted-t.breached) < keptShare*float64(t.counted) {
-		by = priceRises
-	}
-	t.breached, t.counted = 0, 0
-	t.reprice(prices{t.prices.load * by, t.prices.other * by, t.prices.time * by})
-}
-
-// stopped says why a search ended.
-func stopped(ctx context.Context, l Limits, stops int) search.Stop {
-	switch {
-	case stops <= 1:
-		return search.Proved
-	case ctx.Err() != nil || l.Elapsed != nil && l.Elapsed() >= 1:
-		return search.Cancelled
-	}
-	return search.Limit
 }

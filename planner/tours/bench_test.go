@@ -36,7 +36,7 @@ func plane(n int, seed uint64) *tours.Problem {
 // BenchmarkKicks measures kicks: their time should hardly depend on the number
 // of stops.
 func BenchmarkKicks(b *testing.B) {
-	for _, n := range []int{100, 300, 1000, 2000} {
+	for _, n := range []int{300, 1000, 2000} {
 		p := plane(n, 1)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			const kicks = 20_000
@@ -46,6 +46,26 @@ func BenchmarkKicks(b *testing.B) {
 				b.ReportMetric(float64(r.Cost), "cost")
 			}
 			b.ReportMetric(float64(b.N)*kicks/b.Elapsed().Seconds(), "kicks/s")
+		})
+	}
+}
+
+// BenchmarkChildren measures children of a population, after the annealing that
+// comes before them, on direct ways and on one-way streets.
+func BenchmarkChildren(b *testing.B) {
+	for _, c := range []struct {
+		name    string
+		problem *tours.Problem
+	}{{"plane", plane(200, 1)}, {"streets", roads(200, 1)}} {
+		p := c.problem
+		b.Run(c.name, func(b *testing.B) {
+			const children = 1000
+			for b.Loop() {
+				r, err := tours.Solve(b.Context(), p, tours.Limits{Steps: 200 * children * 10 / 7}, tours.Settings{Seed: 1})
+				require.NoError(b, err)
+				b.ReportMetric(float64(r.Cost), "cost")
+			}
+			b.ReportMetric(float64(b.N)*children/b.Elapsed().Seconds(), "children/s")
 		})
 	}
 }

@@ -115,19 +115,41 @@ func TestNothingIsCheaper(t *testing.T) {
 				if seed == 1 {
 					p.MaxRoutes = 3
 				}
-				want := cheapest(p)
-				r, err := tours.Solve(t.Context(), p, tours.Limits{Steps: 3000}, tours.Settings{Seed: seed})
-				require.NoError(t, err)
-				cost, ok := check(p, r.Routes)
-				assert.Equal(t, r.Feasible, ok)
-				assert.Equal(t, r.Cost, cost)
-				if want >= impossible {
-					assert.False(t, r.Feasible)
-					continue
-				}
-				assert.True(t, r.Feasible, "seed %d", seed)
-				assert.Equal(t, want, cost, "seed %d", seed)
+				requireCheapest(t, p, 3000, seed)
 			}
 		})
 	}
+}
+
+// TestNothingIsCheaperThanAPopulationFinds: the same with more stops, of which a
+// population searches eight.
+func TestNothingIsCheaperThanAPopulationFinds(t *testing.T) {
+	t.Parallel()
+	for _, has := range []shape{{}, {directed: true}, {timed: true, second: true}, {directed: true, timed: true, second: true, variance: true}} {
+		t.Run(fmt.Sprintf("%+v", has), func(t *testing.T) {
+			t.Parallel()
+			requireCheapest(t, random(7, 3, has), 5000, 1)
+			requireCheapest(t, random(8, 4, has), 20_000, 1)
+			few := random(8, 5, has)
+			few.MaxRoutes = 3
+			requireCheapest(t, few, 20_000, 1)
+		})
+	}
+}
+
+// requireCheapest solves p and compares with trying everything.
+func requireCheapest(t *testing.T, p *tours.Problem, steps int, seed uint64) {
+	t.Helper()
+	want := cheapest(p)
+	r, err := tours.Solve(t.Context(), p, tours.Limits{Steps: steps}, tours.Settings{Seed: seed})
+	require.NoError(t, err)
+	cost, ok := check(p, r.Routes)
+	assert.Equal(t, r.Feasible, ok)
+	assert.Equal(t, r.Cost, cost)
+	if want >= impossible {
+		assert.False(t, r.Feasible)
+		return
+	}
+	assert.True(t, r.Feasible, "seed %d", seed)
+	assert.Equal(t, want, cost, "seed %d", seed)
 }

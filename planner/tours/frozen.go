@@ -103,18 +103,23 @@ func transposed(m []int32, w int) []int32 {
 
 // leg is the cost from a to b.
 func (f *frozen) leg(a, b int32) int32 {
-	if f.Way == nil {
-		return f.cost[int(a)*f.w+int(b)]
+	if f.cost == nil {
+		return f.computed(a, b)
 	}
-	return f.Way(a, b)
+	return f.cost[int(a)*f.w+int(b)]
 }
+
+// computed calls Way: apart, so that leg is short enough to be compiled in place.
+//
+//go:noinline
+func (f *frozen) computed(a, b int32) int32 { return f.Way(a, b) }
 
 // legInto is the cost from b to a, read where legs from a lie.
 func (f *frozen) legInto(a, b int32) int32 {
-	if f.Way == nil {
-		return f.into[int(a)*f.w+int(b)]
+	if f.into == nil {
+		return f.computed(a, b)
 	}
-	return f.Way(a, b)
+	return f.into[int(a)*f.w+int(b)]
 }
 
 // drive is the time from a to b.

@@ -45,6 +45,7 @@ func (s *state) undo() {
 	j := &s.journal
 	for i, x := range j.stops {
 		s.nodes[x] = j.nodes[i]
+		s.wide[x] = j.nodes[i].width()
 		if s.f.rich {
 			s.moreSums[x] = j.sums[i]
 		}

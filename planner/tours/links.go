@@ -1,5 +1,7 @@
 package tours
 
+import "math"
+
 // take takes a stop out of its route.
 func (s *state) take(x int32) {
 	n := &s.nodes[x]
@@ -26,6 +28,7 @@ func (s *state) take(x int32) {
 	}
 	s.weigh(r)
 	n.route = out
+	s.wide[x] = isOut
 }
 
 // put puts a stop that is out into route r after p, which may be the depot.
@@ -72,13 +75,28 @@ func (s *state) link(r *route, p, q, leg int32) {
 	if p == depot {
 		r.ends[0] = q
 	} else {
-		s.nodes[p].link[0], s.nodes[p].leg[0] = q, leg
+		n := &s.nodes[p]
+		n.link[0], n.leg[0] = q, leg
+		s.wide[p] = n.width()
 	}
 	if q == depot {
 		r.ends[1] = p
 	} else {
-		s.nodes[q].link[1], s.nodes[q].leg[1] = p, leg
+		n := &s.nodes[q]
+		n.link[1], n.leg[1] = p, leg
+		s.wide[q] = n.width()
 	}
+}
+
+// isOut is the width of stops that are on no route.
+const isOut = math.MinInt32
+
+// width is the longer of n's legs, endless where one leads to the depot.
+func (n *node) width() int32 {
+	if n.link[0] == depot || n.link[1] == depot {
+		return math.MaxInt32
+	}
+	return max(n.leg[0], n.leg[1])
 }
 
 // detour is the time that serving x between p and q takes longer than not.
@@ -123,6 +141,8 @@ func (s *state) refresh(at int32) {
 func (s *state) load(at int32, seq []int32) {
 	r := &s.routes[at]
 	s.drop(r)
+	s.clock++
+	r.changed = s.clock
 	if len(seq) == 0 {
 		s.release(at)
 		s.weigh(r)

@@ -98,6 +98,14 @@ func (p *Problem) Check() error {
 	return p.checkLists()
 }
 
+// leg is the cost from a to b.
+func (p *Problem) leg(a, b int32) int32 {
+	if p.Costs == nil {
+		return p.Way(a, b)
+	}
+	return p.Costs[int(a)*(p.Stops+1)+int(b)]
+}
+
 // mostLoads is how many loads a problem may have.
 const mostLoads = 2
 

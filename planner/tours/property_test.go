@@ -49,24 +49,24 @@ func drawProblem(t *rapid.T) *Problem {
 		}
 		return m
 	}
-	numbers := func(name string, most int64, n int) []int64 {
+	amounts := func(name string, most int64, n int) []int64 {
 		return rapid.SliceOfN(rapid.Int64Range(0, most), n, n).Draw(t, name)
 	}
 	p.Costs = table("costs")
 	if rapid.Bool().Draw(t, "timed") {
-		p.MaxTime, p.Service, p.Times = 700, numbers("service", 30, w), table("times")
+		p.MaxTime, p.Service, p.Times = 700, amounts("service", 30, w), table("times")
 		p.Service[0] = 0
 	}
 	for i := range rapid.IntRange(0, 2).Draw(t, "loads") {
-		l := Load{Mean: numbers(fmt.Sprint("mean", i), 10, w), Capacity: 25, Z: 1.3, Handling: 1.5}
+		l := Load{Mean: amounts(fmt.Sprint("mean", i), 10, w), Capacity: 25, Z: 1.3, Handling: 1.5}
 		l.Mean[0] = 0
 		if rapid.Bool().Draw(t, "varies") {
-			l.Variance = numbers("variance", 20, w)
+			l.Variance = amounts("variance", 20, w)
 		}
 		p.Loads = append(p.Loads, l)
 	}
 	if rapid.Bool().Draw(t, "sides") {
-		p.Labels, p.Prices = 2, numbers("prices", 50, 3*w)
+		p.Labels, p.Prices = 2, amounts("prices", 50, 3*w)
 		p.Apart, p.Before = [][2]int32{{1, 2}, {3, 1}}, [][2]int32{{2, 3}, {4, 1}}
 	}
 	return p
@@ -92,11 +92,104 @@ func TestEveryDelta(t *testing.T) {
 			require.Equal(t, scratch(k.state), k.value())
 			k.polish()
 			require.Equal(t, scratch(k.state), k.value())
+			if !f.sided {
+				k.exchangeAll()
+				require.Equal(t, scratch(k.state), k.value())
+			}
 			if step%3 == 0 {
 				k.undo()
 				require.Equal(t, before, k.value())
 				require.Equal(t, before, scratch(k.state))
 			}
 		}
+	})
+}
+
+// TestTheBestCut: an order is cut where no other way to cut it is cheaper, and
+// the routes cost what the cut promised.
+func TestTheBestCut(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawProblem(t)
+		p.Side = Side{}
+		f := freeze(p)
+		s := newState(f)
+		s.prices = prices{3.5, 2.25, 1.75}
+		order := rapid.Permutation(numbers(p.Stops)).Draw(t, "order")
+		var c splitter
+		s.split(&c, order)
+		require.Equal(t, c.value[p.Stops], s.value())
+		require.Equal(t, scratch(s), s.value())
+		least := s.value()
+		from, to := rapid.IntRange(0, p.Stops-1).Draw(t, "from"), rapid.IntRange(0, p.Stops-1).Draw(t, "to")
+		if from, to = min(from, to), max(from, to); heavier(f, order[from:to+1]) {
+			return
+		}
+		s.clear()
+		for at, seq := range [][]int32{order[:from], order[from : to+1], order[to+1:]} {
+			if heavier(f, seq) {
+				return
+			}
+			s.load(int32(at), seq)
+		}
+		require.LessOrEqual(t, least, s.value())
+	})
+}
+
+// heavier reports whether seq is more than a cut looks at.
+func heavier(f *frozen, seq []int32) bool {
+	var load int64
+	for _, x := range seq {
+		load += f.demand[x]
+	}
+	return len(seq) > 1 && float64(load) > splitOver*float64(f.capacity)
+}
+
+// numbers are those from 1 to n.
+func numbers(n int) []int32 {
+	list := make([]int32, n)
+	for i := range list {
+		list[i] = int32(i + 1)
+	}
+	return list
+}
+
+// TestTheFittestSurvive: a population that grew too much keeps its cheapest and
+// drops twins first.
+func TestTheFittestSurvive(t *testing.T) {
+	t.Parallel()
+	p := &population{}
+	var first *member
+	for i := range fewest + generation + 1 {
+		m := &member{next: []int32{0, int32(i), int32(i / 2), 7}, cost: int64(100 + i)}
+		if i == 1 {
+			m.next = []int32{0, 0, 0, 7}
+		}
+		if i == 0 {
+			first = m
+		}
+		p.add(m, prices{})
+	}
+	h := p.halves[0]
+	require.Len(t, h, fewest)
+	require.Same(t, first, h[0])
+	for i, m := range h[1:] {
+		require.LessOrEqual(t, h[i].cost, m.cost)
+		require.NotEqual(t, int64(101), m.cost, "the twin of the cheapest")
+		require.Len(t, m.kin, fewest-1)
+	}
+}
+
+// TestAChildHasAllStops: an order crossed from two is an order again and keeps a
+// string of the first.
+func TestAChildHasAllStops(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 12).Draw(t, "stops")
+		a := &member{order: rapid.Permutation(numbers(n)).Draw(t, "a")}
+		b := &member{order: rapid.Permutation(numbers(n)).Draw(t, "b")}
+		p := &population{used: make([]bool, n+1)}
+		child := p.cross(a, b, newDice(rapid.Uint64().Draw(t, "seed"), "cross"))
+		require.ElementsMatch(t, numbers(n), child)
 	})
 }

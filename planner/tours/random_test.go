@@ -75,3 +75,62 @@ func addSides(rnd *rand.Rand, p *tours.Problem) {
 		}
 	}
 }
+
+// roads makes up stops on a grid of streets, two of three of them one-way in
+// turn: what the legs cost are the shortest ways, driven at two speeds.
+func roads(n int, seed uint64) *tours.Problem {
+	rnd := rand.New(rand.NewPCG(seed, 3))
+	side := 1
+	for side*side < 2*(n+1) {
+		side++
+	}
+	places := rnd.Perm(side * side)[:n+1]
+	p := random(n, seed, shape{})
+	p.Fixed = 0
+	for a, from := range places {
+		costs := shortest(side, from)
+		for b, to := range places {
+			p.Costs[a*(n+1)+b] = costs[to]
+		}
+	}
+	return p
+}
+
+// shortest are the costs of the ways from one crossing of the grid to all, by
+// relaxing until nothing changes.
+func shortest(side, from int) []int32 {
+	costs := make([]int32, side*side)
+	for i := range costs {
+		costs[i] = 1 << 29
+	}
+	costs[from] = 0
+	for changed := true; changed; {
+		changed = false
+		relax := func(a, b int, by int32) {
+			if costs[a]+by < costs[b] {
+				costs[b], changed = costs[a]+by, true
+			}
+		}
+		for a := range costs {
+			x, y := a%side, a/side
+			street := func(number, b int, forth bool) {
+				if number == 0 || number == side-1 || number%3 == 0 || (number%3 == 1) == forth {
+					relax(a, b, int32(7+number%2*4))
+				}
+			}
+			if x+1 < side {
+				street(y, a+1, true)
+			}
+			if x > 0 {
+				street(y, a-1, false)
+			}
+			if y+1 < side {
+				street(x, a+side, true)
+			}
+			if y > 0 {
+				street(x, a-side, false)
+			}
+		}
+	}
+	return costs
+}

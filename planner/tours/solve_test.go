@@ -24,12 +24,15 @@ func solve(t *testing.T, p *tours.Problem, steps int, set tours.Settings) tours.
 
 func TestThreadsChangeNothing(t *testing.T) {
 	t.Parallel()
-	for _, has := range []shape{{}, {directed: true, timed: true}, {sides: true, variance: true}} {
-		p := random(40, 7, has)
-		one := solve(t, p, 3000, tours.Settings{Seed: 3, Trajectories: 3, Threads: 1})
-		two := solve(t, p, 3000, tours.Settings{Seed: 3, Trajectories: 3, Threads: 2})
+	for _, c := range []struct {
+		has   shape
+		steps int
+	}{{shape{}, 60_000}, {shape{directed: true, timed: true}, 60_000}, {shape{directed: true}, 3000}, {shape{sides: true, variance: true}, 3000}} {
+		p := random(40, 7, c.has)
+		one := solve(t, p, c.steps, tours.Settings{Seed: 3, Trajectories: 3, Threads: 1})
+		two := solve(t, p, c.steps, tours.Settings{Seed: 3, Trajectories: 3, Threads: 2})
 		assert.Equal(t, one, two)
-		assert.Equal(t, 3000, one.Steps)
+		assert.Equal(t, c.steps, one.Steps)
 		assert.Equal(t, search.Limit, one.Stop)
 	}
 }
@@ -44,9 +47,11 @@ func TestNeverWorseThanGiven(t *testing.T) {
 		if !good.Feasible {
 			continue
 		}
-		again := solve(t, p, 5, tours.Settings{Seed: seed + 1, Start: good.Routes})
-		assert.True(t, again.Feasible)
-		assert.LessOrEqual(t, again.Cost, good.Cost)
+		for _, steps := range []int{5, 20_000} {
+			again := solve(t, p, steps, tours.Settings{Seed: seed + 1, Start: good.Routes})
+			assert.True(t, again.Feasible)
+			assert.LessOrEqual(t, again.Cost, good.Cost)
+		}
 	}
 }
 
@@ -143,5 +148,23 @@ func TestProblemsWithoutSense(t *testing.T) {
 	for _, start := range [][]tours.Route{{{Stops: []int32{1, 1}}}, {{Stops: []int32{9}}}, {{Label: 1}}} {
 		_, err := tours.Solve(t.Context(), random(4, 1, shape{}), tours.Limits{Steps: 1}, tours.Settings{Start: start})
 		require.ErrorIs(t, err, tours.ErrProblem)
+	}
+}
+
+// TestOneWayStreets: on road-like directed costs every route is what the checker
+// recomputes, more kicks find no worse routes, and a population none that are
+// much worse than annealing does.
+func TestOneWayStreets(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		p := roads(60, seed)
+		few := solve(t, p, 1, tours.Settings{Seed: seed})
+		more := solve(t, p, 20_000, tours.Settings{Seed: seed})
+		assert.True(t, few.Feasible && more.Feasible)
+		assert.Less(t, more.Cost, few.Cost)
+		sided := *p
+		sided.Before = [][2]int32{{1, 2}}
+		annealed := solve(t, &sided, 20_000, tours.Settings{Seed: seed})
+		assert.LessOrEqual(t, float64(more.Cost), 1.01*float64(annealed.Cost))
 	}
 }

@@ -26,7 +26,9 @@ type route struct {
 	size int32
 	// saved is the kick in which it was saved for undoing, listed whether the
 	// list of free slots has it, dirty whether it changed since the best.
-	saved         int32
+	saved int32
+	// changed is the count of changes at which it got the stops it has now.
+	changed       int32
 	listed, dirty bool
 	load, time    int64
 	more          goods
@@ -50,6 +52,8 @@ func (g goods) minus(o goods) goods {
 // prices are what a unit too much costs.
 type prices struct{ load, other, time float64 }
 
+func (p prices) times(by float64) prices { return prices{p.load * by, p.other * by, p.time * by} }
+
 // state is a set of routes that changes in place.
 type state struct {
 	f      *frozen
@@ -69,10 +73,16 @@ type state struct {
 	seqA, seqB []int32
 	// rank are places in a sequence while it is judged, else 0.
 	rank []int32
+	// wide is the longer of the two legs of a stop: endless where one is to or
+	// from the depot, below nothing where the stop is out. It stands apart from
+	// the nodes so that many fit in the processor's cache.
+	wide []int32
+	// clock counts the changes of routes.
+	clock int32
 }
 
 func newState(f *frozen) *state {
-	s := &state{f: f, nodes: make([]node, f.w), routes: make([]route, f.Stops+f.Labels+1), rank: make([]int32, f.w)}
+	s := &state{f: f, nodes: make([]node, f.w), routes: make([]route, f.Stops+f.Labels+1), rank: make([]int32, f.w), wide: make([]int32, f.w)}
 	if f.rich {
 		s.more, s.moreSums = furtherLoads(f), make([]goods, f.w)
 	}
@@ -103,7 +113,7 @@ func furtherLoads(f *frozen) []goods {
 // clear takes all stops out.
 func (s *state) clear() {
 	for a := range s.nodes {
-		s.nodes[a] = node{route: out}
+		s.nodes[a], s.wide[a] = node{route: out}, isOut
 	}
 	s.free = s.free[:0]
 	for r := len(s.routes) - 1; r >= 0; r-- {

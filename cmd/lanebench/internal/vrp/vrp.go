@@ -146,6 +146,9 @@ func (v *Instance) Problem() (*tours.Problem, float64) {
 	way := func(a, b int32) int32 { return int32(math.Ceil(v.Leg(int(a), int(b))*scale - tolerance)) }
 	if v.Table == nil && n > tableMost {
 		p.Way = way
+		if !v.Exact && scale == 1 {
+			p.Way = v.rounded
+		}
 		return p, scale
 	}
 	p.Costs = make([]int32, n*n)
@@ -159,6 +162,12 @@ func (v *Instance) Problem() (*tours.Problem, float64) {
 		}
 	}
 	return p, scale
+}
+
+// rounded is a leg between coordinates in whole numbers.
+func (v *Instance) rounded(a, b int32) int32 {
+	dx, dy := v.X[a]-v.X[b], v.Y[a]-v.Y[b]
+	return int32(math.Sqrt(float64(dx*dx)+float64(dy*dy)) + 0.5)
 }
 
 // scale is 1 for whole numbers, else the largest power of ten up to a million
