@@ -89,7 +89,7 @@ func (w *work) stands(r TodayRoute, t tour, bySite map[plant.RackCode]site) bool
 		}
 		place[s.rack] = i
 	}
-	return !slices.ContainsFunc(rules.Before, func(p RackPair) bool { return both(place, p) && place[p.First] > place[p.Second] })
+	return rules.inTurn(place)
 }
 
 // better returns today's routes where what was found is worse: it lacks more vehicles,

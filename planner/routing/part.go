@@ -93,11 +93,22 @@ func (p *problem) tours(routes []tours.Route) []tour {
 		t := p.tour(r.Stops)
 		if r.Label > 0 {
 			t.code = labels[r.Label-1]
+		} else if back := t.turned(); back.drive == t.drive && back.waiting() < t.waiting() && p.inTurn(back) {
+			t = back
 		}
 		list = append(list, t)
 	}
 	slices.SortFunc(list, tour.compare)
 	return list
+}
+
+// inTurn reports whether t keeps the rules of what comes before what.
+func (p *problem) inTurn(t tour) bool {
+	place := map[plant.RackCode]int{}
+	for i, s := range t.stops {
+		place[s.rack] = i
+	}
+	return p.rules.inTurn(place)
 }
 
 func (p *problem) tour(numbers []int32) tour {

@@ -383,15 +383,19 @@ func TestHandlerChangesVehicle(t *testing.T) {
 	assert.Contains(t, byCode(t, p, routing.CodeMarketFull).Summary, "Up to 3 rounds load at market M")
 }
 
-// TestFewerHandlers is a plant where the shortest routes need four handlers and
-// the search for fewer of them finds routes for three, which is the bound.
-func TestFewerHandlers(t *testing.T) {
+// TestFewHandlers: over a hundred plants the plans need at most one handler in
+// twenty more than the bounds, which are often out of reach themselves.
+func TestFewHandlers(t *testing.T) {
 	t.Parallel()
-	r := rand.New(rand.NewPCG(157, 9))
-	in := random(r, size{columns: 6, rows: 5, racks: 8 + r.IntN(40), loops: 4, vehicles: 1, intervals: []time.Duration{30 * time.Minute}, used: 2})
-	p := routing.Routes(context.Background(), in, routing.DefaultSettings(), 1, 2, nil)
-	assert.Equal(t, 3, p.Bounds.HandlersBound)
-	assert.Equal(t, 3, p.Bounds.Handlers)
+	handlers, bound := 0, 0
+	for seed := range uint64(100) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		in := random(r, size{columns: 6, rows: 5, racks: 8 + r.IntN(40), loops: 4, vehicles: 1, intervals: []time.Duration{30 * time.Minute}, used: 2})
+		p := routing.Routes(context.Background(), in, routing.DefaultSettings(), 1, 2, nil)
+		handlers += p.Bounds.Handlers
+		bound += p.Bounds.HandlersBound
+	}
+	assert.LessOrEqual(t, 20*handlers, 21*bound, "%d handlers, bound %d", handlers, bound)
 }
 
 // TestThreadsAndOrderChangeNothing compares whole plans.

@@ -116,3 +116,9 @@ func (w *work) ruleBroken(rule plant.RouteRule, route, summary string) {
 		Remedy: "Take the rule out if it does not matter; else give the racks other intervals or shifts, or change the routes by hand.",
 	})
 }
+
+// inTurn reports whether racks at these places of a route keep the rules of what
+// comes before what.
+func (r Rules) inTurn(place map[plant.RackCode]int) bool {
+	return !slices.ContainsFunc(r.Before, func(p RackPair) bool { return both(place, p) && place[p.First] > place[p.Second] })
+}

@@ -48,6 +48,24 @@ func (t *tour) add(from, to int) {
 	t.drive = t.drive.Plus(leg)
 }
 
+// turned is t in the other direction.
+func (t *tour) turned() tour {
+	stops := slices.Clone(t.stops)
+	slices.Reverse(stops)
+	return newTour(t.vehicle, t.group, stops)
+}
+
+// waiting adds up how long the way to each stop is: of two directions that take as
+// long, the one that reaches its stops sooner is driven.
+func (t *tour) waiting() (sum time.Duration) {
+	at := time.Duration(0)
+	for _, leg := range t.legs[:len(t.stops)] {
+		at += leg.Time
+		sum += at
+	}
+	return sum
+}
+
 // fits reports whether t keeps the limits of its vehicle.
 func (t *tour) fits() bool {
 	for _, s := range t.stops {
