@@ -32,12 +32,13 @@ func (f *frozen) populous() bool {
 }
 
 const (
-	// A population searches problems of so many stops; measured.
+	// A population searches problems of so many stops; with 300 it found less in
+	// five seconds than annealing.
 	populousLeast, populousMost = 8, 250
 	// annealed is the share of the budget that it leaves to annealing; measured.
 	annealed = 0.3
 	// firstPrice is how many times dearer breaches are for the first children
-	// than for annealing; measured.
+	// than for annealing: at its price nearly all of them breach limits.
 	firstPrice = 8
 	// The birth of a child takes as long as so many kicks for each stop.
 	stepsOfChild = 1

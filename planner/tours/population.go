@@ -27,15 +27,15 @@ type population struct {
 	used  []bool
 }
 
-// The numbers of the population, as in the paper but for those said to be
-// measured.
+// The numbers of the population, as in the paper but for those that say so.
 const (
 	// fewest is how many of a half survive when it has grown by generation.
 	fewest, generation = 25, 40
 	// elite is how many count as such where fitness is ranked, nearKin is with
 	// how many a member is compared.
 	elite, nearKin = 4, 5
-	// firstMembers are made up to begin with.
+	// firstMembers are made up to begin with: fewer than in the paper, for
+	// budgets of seconds.
 	firstMembers = 40
 	// recentChildren is how many children the prices follow.
 	recentChildren = 100
