@@ -7,6 +7,8 @@ var spanish = map[string][]string{
 	"/Cells": {"Celdas", "Células", "Líneas"}, "/Stations": {"Estaciones", "Puestos"}, "/Rack types": {"Tipos de estantería"}, "/Levels": {"Niveles"}, "/Racks": {"Estanterías"},
 	"/Aisle points": {"Puntos de pasillo"}, "/Aisles": {"Pasillos"}, "/Vehicles": {"Vehículos", "Carros"}, "/Current layout": {"Disposición actual"}, "/Pins": {"Fijaciones", "Posiciones fijas"},
 
+	"Kit parts/Part": {"Pieza", "Pieza de kit", "Código de pieza", "Referencia", "Componente"},
+
 	"Part":      {"Pieza", "Número de pieza", "Nº de pieza", "Nº pieza", "Código de pieza", "Referencia", "Ref", "Material", "Artículo", "Código de artículo", "Código material", "Componente"},
 	"Container": {"Contenedor", "Tipo de contenedor", "Código de contenedor", "Caja", "Tipo de caja", "Embalaje", "Envase", "Cubeta", "Gaveta"},
 	"Cell":      {"Celda", "Célula", "Línea", "Línea de montaje", "Célula de montaje"}, "Station": {"Estación", "Puesto", "Puesto de trabajo", "Punto de uso", "Punto de consumo"},

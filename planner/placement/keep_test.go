@@ -17,6 +17,7 @@ import (
 
 func placedAs(in Input, change func(*Settings)) Layout {
 	s := DefaultSettings()
+	s.ProofSteps = 300
 	change(&s)
 	return Place(context.Background(), in, s, 1, 2, nil)
 }
