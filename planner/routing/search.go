@@ -46,8 +46,14 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 	return chosen
 }
 
+// manyStops is where the number of steps stops rising with the stops: a step takes
+// longer where there are more handlers to give a round to.
+const manyStops = 800
+
 // steps are the engine's for a part.
-func (w *work) steps(p *part) int { return max(w.settings.Steps*len(p.stops), leastSteps) }
+func (w *work) steps(p *part) int {
+	return max(w.settings.Steps*min(len(p.stops), manyStops), leastSteps)
+}
 
 // look is a search for the routes of one part.
 type look func(ctx context.Context, p *part, steps int, seed uint64) search.Stop
