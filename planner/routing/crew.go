@@ -60,16 +60,27 @@ func (d *dealer) least() int {
 	return max(ceil(d.all.busy, d.room.busy), ceil(d.all.slots, d.room.slots))
 }
 
-// share tries numbers of handlers from the least that can be, and ends at what first
-// fit needs.
+// fewNumbers is how many numbers of handlers are tried one after the other.
+const fewNumbers = 4
+
+// share looks for the least number of handlers between what the time needs and what
+// first fit needs: by halves while there are many, then one after the other.
 func (d *dealer) share() [][]int {
-	first := d.firstFit()
-	for n := d.least(); n < len(first); n++ {
+	best := d.firstFit()
+	least := d.least()
+	for len(best)-least > fewNumbers {
+		if half := (least + len(best)) / 2; d.deal(half) {
+			best = d.bins
+		} else {
+			least = half + 1
+		}
+	}
+	for n := least; n < len(best); n++ {
 		if d.deal(n) {
 			return d.bins
 		}
 	}
-	return first
+	return best
 }
 
 // forced shares between so many handlers, who may have too much.
