@@ -129,12 +129,17 @@ func (d *dealer) deal(handlers int) bool {
 		d.give(least, i)
 	}
 	for d.over() > 0 {
-		if !slices.ContainsFunc(d.busiest(), d.relieve) {
+		most := d.busiest()
+		if !slices.ContainsFunc(most[:min(len(most), fewBusiest)], d.relieve) {
 			return false
 		}
 	}
 	return true
 }
+
+// fewBusiest is how many of the handlers with most too much are relieved before a
+// number of handlers is given up: what none of them can give, others seldom can.
+const fewBusiest = 8
 
 // over sums what all handlers have too much.
 func (d *dealer) over() (sum time.Duration) {
