@@ -136,6 +136,7 @@ func (s *server) routes(api huma.API) {
 
 	get(t, plan, "get-plan", "The whole plan document", s.getPlan, planDocument)
 	get(t, plan+"/summary", "get-plan-summary", "A plan at a glance", s.planSummary)
+	get(t, plan+"/map", "get-map", "A plan laid over the plant's floor", s.getMap)
 	get(t, plan+"/cells", "list-cells", "Cells with lanes needed and there", s.listCells)
 	get(t, plan+"/cells/{cell}", "get-cell", "One cell", s.getCell)
 	get(t, plan+"/cells/{cell}/lanes", "list-cell-lanes", "Lanes of a cell's racks", s.cellLanes)

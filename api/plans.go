@@ -58,6 +58,8 @@ type view struct {
 	home map[string]string
 	// cells are gathered on first use, for they need the facts too.
 	cells func() ([]wire.Cell, error)
+	// floor is the plant map, made on first use.
+	floor func() (*wire.Map, error)
 }
 
 // planOf returns a plan, which never changes.
@@ -83,6 +85,17 @@ func (s *server) loadPlan(ctx context.Context, id int64) (*view, error) {
 			return nil, err
 		}
 		return wire.NewCells(f.plant, p), nil
+	})
+	v.floor = sync.OnceValues(func() (*wire.Map, error) {
+		cells, err := v.cells()
+		if err != nil {
+			return nil, err
+		}
+		f, err := s.factsOf(ctx, header.Plant, header.Revision)
+		if err != nil {
+			return nil, err
+		}
+		return wire.NewMap(f.plant, p, cells), nil
 	})
 	return v, nil
 }
