@@ -34,7 +34,7 @@ func TestCellsOfWidth(t *testing.T) {
 	tb.visit("/cells")
 	tb.choose("#width", "420")
 	assert.Equal(t, 1, eval[int](tb, `document.querySelectorAll("#cells tbody tr").length`))
-	assert.Equal(t, "WIRE Wiring, Hall 1 1 lane short 1 1 0 0 Hall 1", tb.text("#cells tbody tr"))
+	assert.Equal(t, "WIRE Wiring 1 lane short 1 0 0 Hall 1", tb.text("#cells tbody tr"))
 	tb.choose("#width", "320")
 	assert.Equal(t, 3, eval[int](tb, `document.querySelectorAll("#cells tbody tr").length`))
 	tb.clean()

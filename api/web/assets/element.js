@@ -30,11 +30,13 @@ export function figures(list) {
  *  good and "". */
 export const word = (kind, text) => el("span", { class: `word ${kind}` }, text);
 
-/** section is a part of a page with its heading. */
+/** section is a part of a page with its heading; filters and the tools of a
+ *  table stand beside it. */
 export function section(id, title, about, ...rest) {
   const tools = rest.filter((r) => r?.classList?.contains("filters"));
+  const tables = rest.filter((r) => r?.classList?.contains("grid")).map((grid) => grid.firstChild);
   return el("section", { id, "aria-labelledby": id + "-title" },
-    el("div", { class: "bar-head" }, el("div", {}, el("h2", { id: id + "-title" }, title), about && el("p", {}, about)), tools),
+    el("div", { class: "bar-head" }, el("div", {}, el("h2", { id: id + "-title" }, title), about && el("p", {}, about)), tools, tables),
     rest.filter((r) => !tools.includes(r)));
 }
 

@@ -16,6 +16,7 @@ const collator = new Intl.Collator(locale, { numeric: true, sensitivity: "base" 
  *    value     function of a row: the number or text it is sorted, filtered and copied by
  *    cell      function of a row: what stands there, where that is more than the value
  *    n, unit, decimals   a number, the symbol of its unit, its decimals
+ *    words     function of a row: more words that the filter finds it by
  *    wide, bare          on a card: over the whole width, without its heading
  *  and the first one heads its row. sort is the column it is sorted by at first,
  *  "-" before it for descending: "2" or "-2"; else the rows stay as they came. */
@@ -79,14 +80,14 @@ export function table(caption, columns, rows, { sort = "", empty = t("table.empt
 
   function line(row) {
     return el("tr", { role: "row" }, columns.map((c, i) => {
-      const attributes = { "data-head": c.head, class: [c.n && "n", c.wide && "wide", c.bare && "bare"].filter(Boolean).join(" ") || null };
+      const attributes = { "data-head": c.head, class: [c.n && "n", c.wide && "wide", c.bare && "bare", isNone(c.value(row)) && "none"].filter(Boolean).join(" ") || null };
       const content = c.cell ? c.cell(row) : shown(c, row);
       return i === 0 ? el("th", { ...attributes, scope: "row", role: "rowheader" }, content) : el("td", { ...attributes, role: "cell" }, content);
     }));
   }
 
   function textOf(row) {
-    return columns.map((c) => shown(c, row)).join("\t").toLocaleLowerCase(locale);
+    return columns.map((c) => c.words ? `${shown(c, row)} ${c.words(row)}` : shown(c, row)).join("\t").toLocaleLowerCase(locale);
   }
 
   /** copy puts what is found, in its order and with its heads, on the clipboard. */
@@ -101,19 +102,20 @@ export function table(caption, columns, rows, { sort = "", empty = t("table.empt
   }
 }
 
+const isNone = (v) => v === null || v === undefined || v === "";
+
 /** shown is the value of a row as a text. */
 function shown(column, row) {
   const v = column.value(row);
-  if (v === null || v === undefined || v === "") return "—";
+  if (isNone(v)) return "—";
   return typeof v === "number" ? num(v, column.decimals) + (column.unit ? "\u00a0" + column.unit : "") : String(v);
 }
 
 /** sorted orders rows by the values of a column; what has none comes last. */
 function sorted(rows, column, down) {
-  const none = (v) => v === null || v === undefined || v === "";
   const way = down ? -1 : 1;
   return rows.map((row) => [column.value(row), row]).sort(([a], [b]) => {
-    if (none(a) || none(b)) return none(a) - none(b);
+    if (isNone(a) || isNone(b)) return isNone(a) - isNone(b);
     return way * (typeof a === "number" && typeof b === "number" ? a - b : collator.compare(a, b));
   }).map(([, row]) => row);
 }

@@ -50,9 +50,8 @@ function cellSection(plan, cells) {
 
 function ofAll(plan, cells, u) {
   return table(t("cells.title"), [
-    { head: t("word.cell"), value: (c) => c.cell, cell: (c) => cellLink(plan, c) },
-    { head: t("word.state"), bare: true, wide: true, value: stateText, cell: state },
-    { head: t("lanes.lacking"), n: true, value: (c) => c.lanes_short },
+    { head: t("word.cell"), value: (c) => c.cell, words: (c) => c.name, cell: (c) => cellLink(plan, c) },
+    { head: t("lanes.lacking"), bare: true, wide: true, value: (c) => c.lanes_short, words: stateText, cell: state },
     { head: t("cells.width.lacking"), wide: true, value: (c) => shortWidths(c, u) },
     { head: t("lanes.needed"), n: true, value: (c) => c.lanes_needed },
     { head: t("lanes.there"), n: true, value: (c) => c.lanes_there },
@@ -72,9 +71,8 @@ function ofWidth(plan, cells, width, u) {
   const rows = cells.flatMap((c) => c.balance.filter((b) => b.width_mm === width).map((b) => ({ ...c, ...b, lacking: b.needed - b.placed })))
     .sort((a, b) => b.lacking - a.lacking);
   return table(t("cells.of-width", { width: u.length(width) }), [
-    { head: t("word.cell"), value: (c) => c.cell, cell: (c) => cellLink(plan, c) },
-    { head: t("word.state"), bare: true, wide: true, value: widthState, cell: (c) => word(c.lacking > 0 ? "bad" : "good", widthState(c)) },
-    { head: t("lanes.lacking"), n: true, value: (c) => c.lacking },
+    { head: t("word.cell"), value: (c) => c.cell, words: (c) => c.name, cell: (c) => cellLink(plan, c) },
+    { head: t("lanes.lacking"), bare: true, wide: true, value: (c) => c.lacking, words: widthState, cell: (c) => word(c.lacking > 0 ? "bad" : "good", widthState(c)) },
     { head: t("lanes.needed"), n: true, value: (c) => c.needed },
     { head: t("lanes.given"), n: true, value: (c) => c.placed },
     { head: t("lanes.room"), n: true, value: (c) => c.room },

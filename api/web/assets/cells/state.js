@@ -22,9 +22,9 @@ export const state = (c) => word(isShort(c) ? "bad" : c.lanes_free === 0 ? "warn
 /** shortWidths lists the lane widths a cell lacks lanes of: "420 mm: 2". */
 export const shortWidths = (c, u) => c.balance.filter((b) => b.needed > b.placed).map((b) => t("cells.width.short", { width: u.length(b.width_mm), n: b.needed - b.placed })).join(" · ");
 
-/** cellLink leads to a cell, its name and area below it. */
+/** cellLink leads to a cell, its name below it. */
 export const cellLink = (plan, c) => [el("a", { href: `/cells/${seg(c.cell)}?plan=${plan.id}` }, c.cell),
-  c.name && c.name !== c.cell && el("small", {}, [c.name, c.area].filter(Boolean).join(", "))];
+  c.name && c.name !== c.cell && el("small", {}, c.name)];
 
 /** widthState says whether a cell has the lanes of one width. */
 export const widthState = (b) => b.needed > b.placed ? t("lanes.short", { n: b.needed - b.placed }) : t("cell.enough");

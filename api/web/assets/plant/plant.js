@@ -90,8 +90,9 @@ function shortSection(plan, cells) {
   if (short.length === 0) return section("cells", t("plant.short"), t("cells.fine", { n: cells.length }), every);
   return section("cells", t("plant.short"), t("cells.short", { n: short.length, all: cells.length }), every, table(t("plant.short"), [
     { head: t("word.cell"), value: (c) => c.cell, cell: (c) => cellLink(plan, c) },
-    { head: t("word.state"), bare: true, wide: true, value: stateText, cell: state },
+    { head: t("lanes.lacking"), bare: true, wide: true, value: (c) => c.lanes_short, words: stateText, cell: state },
     { head: t("cells.width.lacking"), wide: true, value: (c) => shortWidths(c, u) },
+    { head: t("word.area"), value: (c) => c.area },
     { head: t("lanes.needed"), n: true, value: (c) => c.lanes_needed },
     { head: t("lanes.there"), n: true, value: (c) => c.lanes_there },
     { head: t("lanes.free"), n: true, value: (c) => c.lanes_free },

@@ -60,7 +60,7 @@ export default {
   "table.copied": { "one": "{n} Zeile mit Überschriften ist in der Zwischenablage.", "other": "{n} Zeilen mit Überschriften sind in der Zwischenablage." },
   "table.uncopied": "Der Browser ließ die Seite nicht kopieren. Bitte die Zeilen markieren und von Hand kopieren.",
   "table.order": "Reihenfolge",
-  "table.order.given": "wie geliefert",
+  "table.order.given": "Reihenfolge: wie geliefert",
   "table.order.up": "{column}, aufsteigend",
   "table.order.down": "{column}, absteigend",
 

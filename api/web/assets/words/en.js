@@ -60,7 +60,7 @@ export default {
   "table.copied": { "one": "{n} row with its headings is on the clipboard.", "other": "{n} rows with their headings are on the clipboard." },
   "table.uncopied": "The browser did not let the page copy. Select the rows and copy them by hand.",
   "table.order": "Order",
-  "table.order.given": "as it came",
+  "table.order.given": "Order: as it came",
   "table.order.up": "{column}, rising",
   "table.order.down": "{column}, falling",
 

@@ -60,7 +60,7 @@ export default {
   "table.copied": { "one": "{n} fila con encabezados está en el portapapeles.", "other": "{n} filas con encabezados están en el portapapeles." },
   "table.uncopied": "El navegador no dejó copiar a la página. Seleccione las filas y cópielas a mano.",
   "table.order": "Orden",
-  "table.order.given": "como llegó",
+  "table.order.given": "Orden: como llegó",
   "table.order.up": "{column}, ascendente",
   "table.order.down": "{column}, descendente",
 
