@@ -85,9 +85,9 @@ func TestTableFilters(t *testing.T) {
 	t.Parallel()
 	tb := open(t, apitest.NewStore(), 1280, 800)
 	tb.made(5000)
-	tb.do(focus(".frame"))
 	tb.keyboard("/")
 	assert.Equal(t, "Filter rows of Made", tb.focused())
+	eval[bool](tb, `document.activeElement.value = "", true`) // a typed key is two events here, one of them a letter
 	tb.keyboard("ODD r49")
 	assert.Equal(t, "11 of 5,000 rows", tb.text(".grid-tools [role=status]"), "R491 and R4901, R4911, ...")
 	assert.Equal(t, 11, tb.rows())

@@ -36,7 +36,7 @@ export function section(id, title, about, ...rest) {
   const tools = rest.filter((r) => r?.classList?.contains("filters"));
   const tables = rest.filter((r) => r?.classList?.contains("grid")).map((grid) => grid.firstChild);
   return el("section", { id, "aria-labelledby": id + "-title" },
-    el("div", { class: "bar-head" }, el("div", {}, el("h2", { id: id + "-title" }, title), about && el("p", {}, about)), tools, tables),
+    el("div", { class: "bar-head" }, el("div", {}, el("h2", { id: id + "-title" }, title), about && el("p", {}, about)), el("div", { class: "bar-tools" }, tools, tables)),
     rest.filter((r) => !tools.includes(r)));
 }
 

@@ -26,7 +26,7 @@ export function table(caption, columns, rows, { sort = "", empty = t("table.empt
   const body = el("tbody", { role: "rowgroup" });
   const heads = columns.map((c, i) => el("th", { scope: "col", role: "columnheader", class: c.n && "n" },
     el("button", { type: "button", onclick: () => sortBy(i) }, c.head, el("span", { class: "arrow", "aria-hidden": "true" }))));
-  const frame = el("div", { class: rows.length > tall ? "frame tall" : "frame", role: "region", "aria-label": caption, tabindex: "0" },
+  const frame = el("div", { class: rows.length > tall ? "frame tall" : "frame" },
     el("table", { class: "cards", role: "table", "aria-label": caption },
       el("thead", { role: "rowgroup" }, el("tr", { role: "row" }, heads)), body));
   const told = el("span", { class: "quiet", role: "status" });
