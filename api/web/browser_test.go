@@ -17,7 +17,6 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
-	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"lanewright/api"
@@ -38,6 +37,12 @@ func browser(t *testing.T) string {
 	t.Skip("Chromium is not installed: the pages are not tried in a browser. Install the package chromium or set CHROMIUM to its path.")
 	return ""
 }
+
+// windows are those of a desk and of a phone.
+var windows = []struct {
+	name          string
+	width, height int64
+}{{"desk", 1280, 900}, {"phone", 390, 844}}
 
 // tab is a browser window on a running server.
 type tab struct {
@@ -61,7 +66,7 @@ func open(t *testing.T, store api.Store, width, height int64) *tab {
 	options := []chromedp.ExecAllocatorOption{
 		chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"), chromedp.Flag("accept-lang", "en-GB"),
 	}
 	if os.Geteuid() == 0 {
 		options = append(options, chromedp.NoSandbox)
@@ -129,32 +134,41 @@ func eval[T any](tb *tab, expression string) T {
 	return v
 }
 
-// clean checks what holds for every page: nothing red in the console, nothing
-// wider than the window, one main heading, a name for every control.
-func (tb *tab) clean() {
+// press clicks what stands at a selector.
+func (tb *tab) press(selector string) {
 	tb.t.Helper()
-	tb.mu.Lock()
-	assert.Empty(tb.t, tb.troubles)
-	tb.mu.Unlock()
-	assert.LessOrEqual(tb.t, eval[int](tb, `document.documentElement.scrollWidth - innerWidth`), 0, "the page scrolls sideways")
-	assert.Equal(tb.t, 1, eval[int](tb, `document.querySelectorAll("h1").length`), "main headings")
-	assert.Empty(tb.t, eval[[]string](tb, `[...document.querySelectorAll("a, button, select")].filter((e) =>
-		!e.innerText.trim() && !e.getAttribute("aria-label") && !e.labels?.length).map((e) => e.outerHTML)`), "controls without a name")
-	assert.Empty(tb.t, eval[[]string](tb, `[...document.querySelectorAll("[id]")].map((e) => e.id).filter((id, i, all) => all.indexOf(id) !== i)`), "ids that stand twice")
+	tb.do(chromedp.Click(chromedp.CSS(selector)))
 }
 
-// picture writes a screenshot where LANEWRIGHT_PICTURES names a folder.
-func (tb *tab) picture(name string, dark bool) {
+// keyboard types keys where the focus is; kb has the names of special ones.
+func (tb *tab) keyboard(keys string) {
 	tb.t.Helper()
-	folder := os.Getenv("LANEWRIGHT_PICTURES")
+	tb.do(chromedp.KeyEvent(keys))
+}
+
+// focused tells what has the focus: its name as a person hears it.
+func (tb *tab) focused() string {
+	tb.t.Helper()
+	return eval[string](tb, `((e) => e.getAttribute("aria-label") || e.labels?.[0]?.innerText || e.innerText.trim())(document.activeElement)`)
+}
+
+// choose picks the option of a select by its value.
+func (tb *tab) choose(selector, value string) {
+	tb.t.Helper()
+	eval[bool](tb, fmt.Sprintf(`((e) => { e.value = %q; return e.dispatchEvent(new Event("change", { bubbles: true })) })(document.querySelector(%q))`, value, selector))
+}
+
+// screenshot writes the whole page as a picture where LANEWRIGHT_SCREENSHOTS
+// names a folder.
+func (tb *tab) screenshot(name string) {
+	tb.t.Helper()
+	folder := os.Getenv("LANEWRIGHT_SCREENSHOTS")
 	if folder == "" {
 		return
 	}
-	tb.scheme(dark)
 	png, err := chromedp.Run(tb.ctx, chromedp.FullScreenshot(100))
 	require.NoError(tb.t, err)
 	require.NoError(tb.t, os.WriteFile(filepath.Join(folder, name+".png"), png, 0o600))
-	tb.scheme(false)
 }
 
 // scheme sets what the person prefers, light or dark.

@@ -1,75 +1,70 @@
-// Package web holds the pages: plain HTML, one style sheet and ES modules,
+// Package web holds the pages: one HTML template, style sheets and ES modules,
 // embedded, without a build step. They live on the JSON API like everybody
 // else and load nothing from anywhere else.
 package web
 
 import (
-	"crypto/sha256"
 	"embed"
-	"encoding/hex"
-	"fmt"
 	"io/fs"
-	"mime"
-	"net/http"
-	"path"
+	"strings"
 
 	"github.com/go-chi/chi/v5"
 )
 
-//go:embed pages assets
+//go:embed page.html assets root
 var files embed.FS
 
-// pages are the addresses people open and the page each one shows.
-var pages = map[string]string{
-	"/":               "pages/plant.html",
-	"/cells/{cell}":   "pages/cell.html",
-	"/routes/{route}": "pages/route.html",
-	"/docs":           "pages/docs.html",
+// groups are the parts of the program in the order of the header; each one that
+// has an entry among the pages is shown there, by the text nav.<group>.
+var groups = []string{"plant", "cells", "map", "rounds", "report", "data", "plans"}
+
+// pages are the addresses people open.
+var pages = []page{
+	{address: "/", group: "plant", entry: true, title: "plant.title", module: "plant/plant.js"},
+	{address: "/cells", group: "cells", entry: true, title: "cells.title", module: "cells/cells.js"},
+	{address: "/cells/{cell}", group: "cells", title: "cell.title", module: "cells/cell.js", style: "cells/cell.css"},
+	{address: "/routes/{route}", group: "rounds", title: "route.title", module: "rounds/route.js"},
+	{address: "/docs", title: "docs.title", module: "docs/docs.js"},
 }
 
-// Mount adds the pages and their files to a router.
+// page is one address and what it loads beside what all pages load.
+type page struct {
+	address string
+	// group marks the part of the header that is current; entry is the page that
+	// the header leads to.
+	group string
+	entry bool
+	// title is a key of the catalogue.
+	title string
+	// module and style are files under assets; style may be "".
+	module, style string
+}
+
+// Mount adds the pages and their files to a router. What lies in root is served
+// at the top, where a service worker must lie to serve the pages.
 func Mount(r chi.Router) {
-	for address, file := range pages {
-		r.Get(address, serve(file))
+	words := english()
+	for _, p := range pages {
+		r.Get(p.address, serve(".html", p.html(words)))
 	}
-	assets, err := fs.Glob(files, "assets/*")
+	for _, folder := range []string{"assets", "root"} {
+		mountFolder(r, folder)
+	}
+}
+
+func mountFolder(r chi.Router, folder string) {
+	err := fs.WalkDir(files, folder, func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		body, err := files.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		r.Get("/"+strings.TrimPrefix(file, "root/"), serve(file, body))
+		return nil
+	})
 	if err != nil {
 		panic(err)
 	}
-	for _, file := range assets {
-		r.Get("/"+file, serve(file))
-	}
-}
-
-// serve answers with one embedded file; its tag is that of its bytes.
-func serve(file string) http.HandlerFunc {
-	body, err := files.ReadFile(file)
-	if err != nil {
-		panic(fmt.Errorf("embedded page: %w", err))
-	}
-	sum := sha256.Sum256(body)
-	tag := `"` + hex.EncodeToString(sum[:12]) + `"`
-	kind := contentType(path.Ext(file))
-	return func(w http.ResponseWriter, _ *http.Request) {
-		h := w.Header()
-		h.Set("Content-Type", kind)
-		h.Set("Cache-Control", "no-cache")
-		h.Set("ETag", tag)
-		_, _ = w.Write(body)
-	}
-}
-
-// contentType does not ask the system's table, which differs by machine.
-func contentType(ext string) string {
-	switch ext {
-	case ".html":
-		return "text/html; charset=utf-8"
-	case ".css":
-		return "text/css; charset=utf-8"
-	case ".js":
-		return "text/javascript; charset=utf-8"
-	case ".svg":
-		return "image/svg+xml"
-	}
-	return mime.TypeByExtension(ext)
 }

@@ -1,0 +1,44 @@
+// Asking the API.
+import { t } from "./words.js";
+
+/** ask fetches JSON; a failure is an Error with the problem's detail and its
+ *  status, undefined where nobody answered. */
+export async function ask(path, options = {}) {
+  let answer;
+  try {
+    answer = await fetch("/api/v1" + path, { ...options, headers: { Accept: "application/json", ...options.headers } });
+  } catch {
+    throw new Error(t("ask.silent"));
+  }
+  const body = await answer.json().catch(() => null);
+  if (!answer.ok) {
+    const more = (body?.errors ?? []).map((e) => `${e.location}: ${e.message}`).join("; ");
+    const error = new Error([body?.detail ?? t("ask.status", { status: String(answer.status) }), more].filter(Boolean).join(" "));
+    error.status = answer.status;
+    throw error;
+  }
+  return body;
+}
+
+/** send changes something: method and a body that is sent as JSON. */
+export function send(method, path, body, headers = {}) {
+  return ask(path, { method, body: JSON.stringify(body), headers: { "Content-Type": "application/json", ...headers } });
+}
+
+/** all fetches every page of a list. */
+export async function all(path) {
+  const items = [];
+  const join = path.includes("?") ? "&" : "?";
+  for (let cursor = ""; ;) {
+    const page = await ask(`${path}${join}limit=1000${cursor && "&cursor=" + encodeURIComponent(cursor)}`);
+    items.push(...page.items);
+    if (!page.next) return items;
+    cursor = page.next;
+  }
+}
+
+/** seg writes a code as a part of an address. */
+export const seg = encodeURIComponent;
+
+/** codeOf reads the code at the end of the page's own address. */
+export const codeOf = () => decodeURIComponent(location.pathname.split("/").slice(2).join("/"));
