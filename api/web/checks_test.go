@@ -49,6 +49,7 @@ var examples = map[string]string{
 	"/":               "/",
 	"/cells":          "/cells?plan=1",
 	"/cells/{cell}":   "/cells/WIRE?plan=1",
+	"/map":            "/map?plan=1",
 	"/routes/{route}": "/routes/B?plan=1",
 	"/docs":           "/docs",
 }

@@ -23,6 +23,7 @@ var pages = []page{
 	{address: "/", group: "plant", entry: true, title: "plant.title", module: "plant/plant.js"},
 	{address: "/cells", group: "cells", entry: true, title: "cells.title", module: "cells/cells.js"},
 	{address: "/cells/{cell}", group: "cells", title: "cell.title", module: "cells/cell.js", style: "cells/cell.css"},
+	{address: "/map", group: "map", entry: true, title: "map.title", module: "map/map.js", style: "map/map.css"},
 	{address: "/routes/{route}", group: "rounds", title: "route.title", module: "rounds/route.js"},
 	{address: "/docs", title: "docs.title", module: "docs/docs.js"},
 }

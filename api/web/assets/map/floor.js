@@ -1,0 +1,70 @@
+// The floor as shapes in metres, drawn from coordinates: what the canvas paints
+// and the picture file writes. y grows upwards, as on a building's plan.
+
+const apart = 0.15; // metres between racks that have one place
+
+/** floorOf makes the shapes of a map: aisles, cells, racks and stations. */
+export function floorOf(map) {
+  const points = new Map(map.points.map((p) => [p.point, p]));
+  const aisles = map.aisles.flatMap((a) => {
+    const [from, to] = [points.get(a.from), points.get(a.to)];
+    return from && to ? [{ ...a, from, to }] : [];
+  });
+  const racks = racksOf(map.racks, aisles);
+  const cells = map.cells.flatMap((c) => cellOf(c, racks, map.stations));
+  const routes = map.routes.map((r) => ({ ...r, points: r.points.flatMap((p) => points.get(p) ?? []) }));
+  return { points: map.points, aisles, racks, cells, stations: map.stations, routes, box: boxOf([...map.points, ...racks.flatMap(corners), ...map.stations]) };
+}
+
+/** racksOf gives each rack with a place its rectangle: its width runs along the
+ *  nearest aisle. Racks of one place stand side by side. */
+function racksOf(racks, aisles) {
+  const taken = new Map();
+  return racks.filter((r) => r.x !== null && r.y !== null).map((r) => {
+    const along = alongX(r, aisles);
+    const [w, h] = (along ? [r.width_mm, r.depth_mm] : [r.depth_mm, r.width_mm]).map((mm) => Math.max(mm, 300) / 1000);
+    const key = `${r.x.toFixed(1)} ${r.y.toFixed(1)}`;
+    const shift = taken.get(key) ?? 0;
+    taken.set(key, shift + (along ? w : h) + apart);
+    return { ...r, x: r.x + (along ? shift : 0), y: r.y + (along ? 0 : shift), w, h };
+  });
+}
+
+/** alongX tells whether the aisle nearest to a place runs more along x. */
+function alongX(place, aisles) {
+  let best = Infinity;
+  let along = true;
+  for (const { from, to } of aisles) {
+    const [dx, dy] = [to.x - from.x, to.y - from.y];
+    const length = dx * dx + dy * dy;
+    const s = length ? Math.max(0, Math.min(1, ((place.x - from.x) * dx + (place.y - from.y) * dy) / length)) : 0;
+    const far = Math.hypot(place.x - from.x - s * dx, place.y - from.y - s * dy);
+    if (far < best) [best, along] = [far, Math.abs(dx) >= Math.abs(dy)];
+  }
+  return along;
+}
+
+/** cellOf is the ground of a cell: around its racks and stations. */
+function cellOf(cell, racks, stations) {
+  const spots = [...racks.filter((r) => r.cell === cell.cell).flatMap(corners), ...stations.filter((s) => s.cell === cell.cell)];
+  return spots.length ? [{ ...cell, box: grown(boxOf(spots), 0.6) }] : [];
+}
+
+export const corners = (r) => [{ x: r.x - r.w / 2, y: r.y - r.h / 2 }, { x: r.x + r.w / 2, y: r.y + r.h / 2 }];
+
+export function boxOf(spots) {
+  const box = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
+  for (const { x, y } of spots) {
+    box.left = Math.min(box.left, x); box.right = Math.max(box.right, x);
+    box.bottom = Math.min(box.bottom, y); box.top = Math.max(box.top, y);
+  }
+  return spots.length ? box : { left: 0, right: 10, bottom: 0, top: 10 };
+}
+
+export const grown = (b, by) => ({ left: b.left - by, right: b.right + by, bottom: b.bottom - by, top: b.top + by });
+
+/** at finds what lies at a spot: a rack, else a cell. */
+export function at(floor, x, y, slack) {
+  return floor.racks.find((r) => Math.abs(x - r.x) <= r.w / 2 + slack && Math.abs(y - r.y) <= r.h / 2 + slack)
+    ?? floor.cells.find(({ box }) => x >= box.left && x <= box.right && y >= box.bottom && y <= box.top);
+}
