@@ -104,7 +104,7 @@ func (tb *tab) do(actions ...chromedp.Action[chromedp.Void]) {
 func (tb *tab) visit(path string) {
 	tb.t.Helper()
 	tb.do(chromedp.Navigate(tb.url + path))
-	tb.wait(`document.querySelector("#content")?.getAttribute("aria-busy") === "false" && !document.querySelector(".list:empty")`)
+	tb.wait(`document.querySelector("#content")?.getAttribute("aria-busy") === "false" && !document.querySelector("[aria-busy=true]") && !document.querySelector(".list:empty")`)
 }
 
 // wait waits until an expression is true. A page that opens meanwhile ends the
