@@ -60,7 +60,7 @@ func open(t *testing.T, store api.Store, width, height int64) *tab {
 	path := browser(t)
 	server := httptest.NewServer(api.New(api.Options{Store: store, Version: "test", Heartbeat: time.Second}))
 	t.Cleanup(server.Close)
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	t.Cleanup(cancel)
 	tb := &tab{t: t, url: server.URL}
 	options := []chromedp.ExecAllocatorOption{

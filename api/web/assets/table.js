@@ -5,7 +5,7 @@ import { bare, locale, num } from "./numbers.js";
 import { say } from "./say.js";
 import { t } from "./words.js";
 
-const step = 100; // rows drawn at once
+const step = matchMedia("(max-width: 46rem)").matches ? 25 : 100; // rows, or cards, drawn at once
 const many = 8; // rows that deserve a filter
 const tall = 15; // rows that deserve a window of their own, with the head held
 
