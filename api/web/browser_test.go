@@ -60,7 +60,7 @@ func open(t *testing.T, store api.Store, width, height int64) *tab {
 	path := browser(t)
 	server := httptest.NewServer(api.New(api.Options{Store: store, Version: "test", Heartbeat: time.Second}))
 	t.Cleanup(server.Close)
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	t.Cleanup(cancel)
 	tb := &tab{t: t, url: server.URL}
 	options := []chromedp.ExecAllocatorOption{
@@ -104,7 +104,7 @@ func (tb *tab) do(actions ...chromedp.Action[chromedp.Void]) {
 func (tb *tab) visit(path string) {
 	tb.t.Helper()
 	tb.do(chromedp.Navigate(tb.url + path))
-	tb.wait(`document.querySelector("#content")?.getAttribute("aria-busy") === "false" && !document.querySelector(".list:empty")`)
+	tb.wait(`document.querySelector("#content")?.getAttribute("aria-busy") === "false" && !document.querySelector("[aria-busy=true]") && !document.querySelector(".list:empty")`)
 }
 
 // wait waits until an expression is true. A page that opens meanwhile ends the

@@ -9,14 +9,14 @@ import (
 	"lanewright/api/apitest"
 )
 
-// keep chooses in the control Display, with the keyboard.
+// display chooses in the control Display.
 func (tb *tab) display(name, value string) {
 	tb.t.Helper()
 	tb.press("#display")
 	tb.wait(`!!document.querySelector("dialog[open]")`)
 	tb.choose("#display-"+name, value)
 	tb.press(`dialog button[value="keep"]`)
-	tb.wait(`!document.querySelector("dialog") && document.querySelector("#content")?.getAttribute("aria-busy") === "false"`)
+	tb.wait(`!document.querySelector("dialog") && document.querySelector("#content")?.getAttribute("aria-busy") === "false" && !document.querySelector("[aria-busy=true]")`)
 }
 
 // TestLanguageChosen: the page is in the language that was chosen, numbers and

@@ -37,6 +37,7 @@ func TestPlantPage(t *testing.T) {
 			}
 			assert.Contains(t, tb.text("#cells"), "1 of 3 cells is short of lanes")
 			assert.Contains(t, tb.text("#routes tbody tr"), "13.5 min")
+			assert.InDelta(t, 0.45, eval[float64](tb, `((e) => e.offsetWidth / e.parentElement.offsetWidth)(document.querySelector("#routes .track span"))`), 0.02, "a script may set the width of a bar")
 			findings := tb.text("#findings")
 			for _, want := range []string{"error", `"SLC-9999", which is not listed`, "skerrow.xlsx, Parts!D13", "parts.unknown-container", "What to do: Add the container", "3 of 3 shown"} {
 				assert.Contains(t, findings, want)

@@ -1,11 +1,14 @@
 package web_test
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"testing"
 
 	cdpbrowser "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
@@ -134,6 +137,23 @@ func TestTableCopies(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "Code\tLanes (mm)\tNote\nR1991\t70.5\t'=odd note", strings.ReplaceAll(got, "\r", ""))
 	tb.clean()
+}
+
+// TestTableCopiesWithoutClipboard: where a page came over plain HTTP the browser
+// has no clipboard to write to; what was copied can be pasted all the same.
+func TestTableCopiesWithoutClipboard(t *testing.T) {
+	t.Parallel()
+	tb := open(t, apitest.NewStore(), 1280, 800)
+	tb.made(12)
+	eval[bool](tb, `Object.defineProperty(navigator, "clipboard", { value: undefined }), true`)
+	tb.press(".grid-tools button")
+	tb.wait(`document.querySelector("#said")?.innerText.includes("12 rows with their headings are on the clipboard")`)
+	tb.do(focus(".grid-tools input"))
+	tb.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: "keyDown", Key: "v", Commands: []string{"paste"}})
+		return err
+	}))
+	assert.Contains(t, eval[string](tb, `document.querySelector(".grid-tools input").value`), "Lanes (mm)")
 }
 
 // TestTableCards: on a phone a row is a card, ordered by a select.

@@ -1,5 +1,4 @@
 // Building elements and the parts that all pages are made of.
-import { t } from "./words.js";
 
 /** el builds an element; text is always text, never markup. */
 export function el(name, attributes = {}, ...children) {

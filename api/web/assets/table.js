@@ -5,7 +5,7 @@ import { bare, locale, num } from "./numbers.js";
 import { say } from "./say.js";
 import { t } from "./words.js";
 
-const step = 100; // rows drawn at once
+const step = matchMedia("(max-width: 46rem)").matches ? 25 : 100; // rows, or cards, drawn at once
 const many = 8; // rows that deserve a filter
 const tall = 15; // rows that deserve a window of their own, with the head held
 
@@ -39,7 +39,7 @@ export function table(caption, columns, rows, { sort = "", empty = t("table.empt
 
   const watch = new IntersectionObserver((seen) => { if (seen.some((s) => s.isIntersecting)) draw(step); }, { rootMargin: "400px" });
   frame.append(more);
-  addEventListener("beforeprint", () => draw(Infinity));
+  addEventListener("beforeprint", drawAll);
   set(sort);
   return el("div", { class: "grid" },
     el("div", { class: "grid-tools" }, rows.length > many && [filter, told], rows.length > 1 && order,
@@ -76,6 +76,12 @@ export function table(caption, columns, rows, { sort = "", empty = t("table.empt
     else more.replaceChildren(...left > 0 ? [el("span", { class: "quiet" }, t("table.drawn", { n: found.length, drawn: body.rows.length })),
       el("button", { type: "button", onclick: () => draw(step) }, t("table.more"))] : []);
     if (left > 0) watch.observe(more);
+  }
+
+  /** drawAll is for paper; a table that is gone stops listening. */
+  function drawAll() {
+    if (frame.isConnected) draw(Infinity);
+    else removeEventListener("beforeprint", drawAll);
   }
 
   function line(row) {

@@ -4,19 +4,19 @@ import { crumb, el, figures, section, titled, track, word } from "../element.js"
 import { num, units } from "../numbers.js";
 import { thePlan } from "../plan.js";
 import { begin } from "../shell.js";
-import { show } from "../states.js";
+import { part, show } from "../states.js";
 import { table } from "../table.js";
 import { t } from "../words.js";
 import { byShort, cellLink, isShort, shortWidths, state, stateText, widthState } from "./state.js";
 
 begin(async () => {
   const plan = await thePlan();
-  const [cells, racks] = await Promise.all([all(`/plans/${plan.id}/cells`), all(`/plans/${plan.id}/racks`)]);
+  const cells = await all(`/plans/${plan.id}/cells`);
   titled(t("cells.title"), plan.plant);
   show(
     crumb("/?" + new URLSearchParams({ plan: plan.id }), plan.plant, t("plan.number", { id: String(plan.id) })),
     el("h1", {}, t("cells.title")), el("p", { class: "sub" }, howMany(cells)),
-    keyFigures(cells), cellSection(plan, cells), rackSection(plan, racks));
+    keyFigures(cells), cellSection(plan, cells), part(async () => rackSection(plan, await all(`/plans/${plan.id}/racks`))));
 });
 
 /** howMany says how many cells lack lanes. */

@@ -138,7 +138,7 @@ export default {
   "plant.proved.all": "keine Belegung ist besser",
   "plant.proved.some": "jede hat ihre Schranke",
   "plant.short": "Zellen mit zu wenig Bahnen",
-  "plant.cells.all": { "one": "Alle {n} Zelle", "other": "Alle {n} Zellen" },
+  "plant.cells.all": { "one": "Die eine Zelle", "other": "Alle {n} Zellen" },
   "ways.cells": "Bahnen ausgleichen",
   "ways.cells.about": "Welche Zellen zu wenig Bahnen haben und welche übrig, Regal für Regal.",
   "ways.cells.short": { "one": "{n} Zelle mit zu wenig Bahnen", "other": "{n} Zellen mit zu wenig Bahnen" },
@@ -231,7 +231,7 @@ export default {
   "timetable.about": "Im Werk ist es {now} ({zone}). Die nächste Abfahrt eines Arbeitstags ist markiert.",
   "timetable.shift": "Schicht {shift}",
   "stops.about": "In der Reihenfolge der Runde.",
-  "stops.point": "Gangpunkt",
+  "stops.point": "Wegpunkt",
   "stops.after": "Nach Abfahrt",
   "stops.empties": "Leere zurück",
 

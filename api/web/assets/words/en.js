@@ -138,7 +138,7 @@ export default {
   "plant.proved.all": "no layout is better",
   "plant.proved.some": "each has its bound",
   "plant.short": "Cells short of lanes",
-  "plant.cells.all": { "one": "All {n} cell", "other": "All {n} cells" },
+  "plant.cells.all": { "one": "The one cell", "other": "All {n} cells" },
   "ways.cells": "Balance lanes",
   "ways.cells.about": "Which cells lack lanes, which have some to spare, rack by rack.",
   "ways.cells.short": { "one": "{n} cell short of lanes", "other": "{n} cells short of lanes" },

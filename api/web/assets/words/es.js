@@ -138,7 +138,7 @@ export default {
   "plant.proved.all": "ninguna disposición es mejor",
   "plant.proved.some": "cada una tiene su cota",
   "plant.short": "Celdas con falta de carriles",
-  "plant.cells.all": { "one": "Toda la celda", "other": "Todas las {n} celdas" },
+  "plant.cells.all": { "one": "La única celda", "other": "Las {n} celdas" },
   "ways.cells": "Equilibrar carriles",
   "ways.cells.about": "Qué celdas carecen de carriles y cuáles tienen de sobra, estantería por estantería.",
   "ways.cells.short": { "one": "{n} celda con falta de carriles", "other": "{n} celdas con falta de carriles" },
