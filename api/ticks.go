@@ -53,7 +53,7 @@ type TicksRequest struct {
 
 // addTicks keeps what was ticked, and answers event by event.
 func (s *server) addTicks(ctx context.Context, in *ticksInput) (*output[wire.TicksAnswer], error) {
-	if !s.ticking.Allow() {
+	if !s.ticking.AllowN(s.clock(), 1) {
 		return nil, problem(http.StatusTooManyRequests, sentences[http.StatusTooManyRequests])
 	}
 	d, id, err := s.oneDay(ctx, in.Round)
