@@ -16,45 +16,17 @@ import (
 	"lanewright/api"
 	"lanewright/api/apitest"
 	"lanewright/api/wire"
-	"lanewright/planner/plant"
-	"lanewright/planner/routing"
 )
-
-// floorPlant is one whose two routes leave in a night shift and in an early one.
-const floorPlant = "North works"
 
 // onFloor serves a plant with rounds, in a zone, at a moment that the test may change.
 func onFloor(t *testing.T, zone string, now *time.Time) (http.Handler, *apitest.Store) {
 	t.Helper()
-	s := apitest.NewStore()
-	facts := apitest.Facts()
-	all := [7]bool{true, true, true, true, true, true, true}
-	facts.Shifts = []plant.Shift{
-		{Shift: "early", Days: all, Start: 6 * time.Hour, End: 14 * time.Hour},
-		{Shift: "night", Days: all, Start: 22 * time.Hour, End: 30 * time.Hour},
-	}
-	facts.Settings.TimeZone = zone
-	facts.Vehicles = []plant.Vehicle{{Vehicle: "TUG", Containers: 40, LoadTime: 6 * time.Second}}
-	facts.Parts[0].MarketAddress, facts.Parts[0].Description = "M-4", "Lens, clear"
-	hash := plant.Revision(facts)
-	_, _, err := s.SaveRevision(t.Context(), floorPlant, facts, hash, nil, nil)
-	require.NoError(t, err)
-	p := apitest.Plan()
-	p.Plant, p.Revision, p.Settings.Plant.TimeZone = floorPlant, hash, zone
-	for i := range p.Routes {
-		p.Routes[i].Interval = 90 * time.Minute
-		p.Routes[i].Timetable = []routing.ShiftTimes{
-			{Shift: "early", Departures: []time.Duration{6 * time.Hour, 7*time.Hour + 30*time.Minute}},
-			{Shift: "night", Departures: []time.Duration{22 * time.Hour, 23*time.Hour + 30*time.Minute, 25 * time.Hour, 26*time.Hour + 30*time.Minute, 28 * time.Hour}},
-		}
-	}
-	_, err = s.SavePlan(t.Context(), floorPlant, 1, p)
-	require.NoError(t, err)
+	s := apitest.Floor(t, zone)
 	return api.New(api.Options{Store: s, Version: "test", Clock: func() time.Time { return *now }}), s
 }
 
 func dayPath(day, more string) string {
-	return "/api/v1/rounds?plant=" + url.QueryEscape(floorPlant) + "&day=" + day + more
+	return "/api/v1/rounds?plant=" + url.QueryEscape(apitest.FloorName) + "&day=" + day + more
 }
 
 func roundPath(id string) string { return "/api/v1/rounds/" + url.PathEscape(id) }
@@ -360,7 +332,7 @@ func TestRoundsSummary(t *testing.T) {
 	t.Parallel()
 	now := monday
 	h, s := onFloor(t, "Europe/Berlin", &now)
-	path := "/api/v1/plants/" + url.PathEscape(floorPlant) + "/rounds/summary?day=2026-10-19"
+	path := "/api/v1/plants/" + url.PathEscape(apitest.FloorName) + "/rounds/summary?day=2026-10-19"
 	round := firstRound(t, h)
 	began := time.Date(2026, 10, 19, 4, 8, 0, 0, time.UTC)
 	status, _, _ := send(t, h, round, event(1, began, `"kind":"started"`), event(2, began, `"kind":"short","stop":1,"level":2,"lane":1,"containers":2`),
@@ -384,7 +356,7 @@ func TestRoundsSummary(t *testing.T) {
 
 	again, err := s.LoadPlan(t.Context(), 1)
 	require.NoError(t, err)
-	_, err = s.SavePlan(t.Context(), floorPlant, 1, again)
+	_, err = s.SavePlan(t.Context(), apitest.FloorName, 1, again)
 	require.NoError(t, err)
 	later := decode[wire.RoundsSummary](t, call(t, h, "GET", path, ""))
 	assert.Equal(t, int64(2), later.Plan)

@@ -29,11 +29,11 @@ func TestAnswersFitTheDescription(t *testing.T) {
 	const loop = "?part=LE-105&cell=LENS&station=10"
 	asks := map[string]string{"/api/v1/plans/{plan}/trace": loop, "/api/v1/plans/{plan}/explanation": loop, "/api/v1/plans/{plan}/why": loop,
 		"/api/v1/plans/{plan}/routes/{route}/rounds": "?day=2026-10-26",
-		"/api/v1/rounds": "?day=2026-10-19&plant=" + url.QueryEscape(floorPlant), "/api/v1/plants/{plant}/rounds/summary": "?day=2026-10-19"}
+		"/api/v1/rounds": "?day=2026-10-19&plant=" + url.QueryEscape(apitest.FloorName), "/api/v1/plants/{plant}/rounds/summary": "?day=2026-10-19"}
 	now := monday.AddDate(0, 0, 1)
 	floor, _ := onFloor(t, "Europe/Berlin", &now)
 	round := tickedRound(t, floor)
-	onTheFloor := strings.NewReplacer("{plant}", url.PathEscape(floorPlant), "{round}", url.PathEscape(round))
+	onTheFloor := strings.NewReplacer("{plant}", url.PathEscape(apitest.FloorName), "{round}", url.PathEscape(round))
 	asked := 0
 	for path, item := range doc["paths"].(map[string]any) {
 		schema, ok := answerOf(item.(map[string]any), "get")
