@@ -154,7 +154,7 @@ func (s *server) oneDay(ctx context.Context, name string) (*floorDay, ticks.Roun
 	if err != nil {
 		return nil, id, err
 	}
-	i := slices.IndexFunc(d.rounds, func(r planner.DayRound) bool { return ticks.IDOf(id.Plan, id.Day, r).String() == name })
+	i := slices.IndexFunc(d.rounds, func(r planner.DayRound) bool { return ticks.IDOf(id.Plan, id.Day, r) == id })
 	if i < 0 {
 		return nil, id, none
 	}

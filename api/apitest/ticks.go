@@ -19,7 +19,7 @@ func (s *Store) SaveTicks(_ context.Context, round ticks.RoundID, list []ticks.T
 	kept, count := map[string]ticks.Tick{}, 0
 	for _, t := range s.ticks {
 		kept[t.ID] = t
-		if t.Round.String() == round.String() {
+		if t.Round == round {
 			count++
 		}
 	}
@@ -38,7 +38,7 @@ func (s *Store) SaveTicks(_ context.Context, round ticks.RoundID, list []ticks.T
 
 // Ticks lists the ticks of a round by the device's time, then id.
 func (s *Store) Ticks(_ context.Context, round ticks.RoundID) ([]ticks.Tick, error) {
-	return s.ticksOf(func(t ticks.Tick) bool { return t.Round.String() == round.String() })
+	return s.ticksOf(func(t ticks.Tick) bool { return t.Round == round })
 }
 
 // TicksOn lists the ticks on the rounds of a plant's day.

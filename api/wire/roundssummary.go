@@ -132,13 +132,12 @@ func skipCounts(reasons map[string]int) []SkipCount {
 }
 
 func newStrays(list []ticks.Tick) []StrayRound {
-	strays, at := []StrayRound{}, map[string]int{}
+	strays, at := []StrayRound{}, map[ticks.RoundID]int{}
 	for _, t := range list {
-		id := t.Round.String()
-		i, there := at[id]
+		i, there := at[t.Round]
 		if !there {
 			i = len(strays)
-			at[id], strays = i, append(strays, StrayRound{Round: id})
+			at[t.Round], strays = i, append(strays, StrayRound{Round: t.Round.String()})
 		}
 		strays[i].Ticks++
 	}

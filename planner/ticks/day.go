@@ -17,18 +17,18 @@ type Round struct {
 // Rounds puts the ticks of a day to the rounds of a plan's day. Strays are ticks on
 // rounds that are not among these, as those of the plan before.
 func Rounds(plan int64, day time.Time, rounds []planner.DayRound, sheets map[string]*planner.RoundSheet, list []Tick) (with []Round, strays []Tick) {
-	by := make(map[string][]Tick)
+	by := make(map[RoundID][]Tick)
 	for _, t := range list {
-		by[t.Round.String()] = append(by[t.Round.String()], t)
+		by[t.Round] = append(by[t.Round], t)
 	}
 	for _, r := range rounds {
 		id := IDOf(plan, day, r)
 		sheet := sheets[r.Route.Route]
-		with = append(with, Round{id, r, sheet, ProgressOf(sheet, by[id.String()])})
-		delete(by, id.String())
+		with = append(with, Round{id, r, sheet, ProgressOf(sheet, by[id])})
+		delete(by, id)
 	}
 	for _, t := range list {
-		if _, left := by[t.Round.String()]; left {
+		if _, left := by[t.Round]; left {
 			strays = append(strays, t)
 		}
 	}

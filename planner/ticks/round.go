@@ -10,7 +10,7 @@ import (
 )
 
 // RoundID names one round of one day for good: a plan never changes, and so its rounds
-// do not.
+// do not. Its times are in UTC, so that names can be compared.
 type RoundID struct {
 	Plan int64
 	// Day is the day on which the shift begins; only its date counts.
@@ -23,17 +23,17 @@ type RoundID struct {
 
 // IDOf names a round of a plan.
 func IDOf(plan int64, day time.Time, r planner.DayRound) RoundID {
-	return RoundID{plan, day, r.Working, r.Leaves, r.Route.Route}
+	return RoundID{plan, day.UTC(), r.Working, r.Leaves.UTC(), r.Route.Route}
 }
 
-// leavesLayout is in UTC: on the night on which clocks go back two departures may
+// leavesLayout is that of UTC: on the night on which clocks go back two departures may
 // show the same time.
 const leavesLayout = "20060102T150405.999999999Z"
 
 // String returns the name, such as "12.2026-10-24.2.20261025T003000Z.A".
 func (r RoundID) String() string {
 	return fmt.Sprintf("%d.%s.%d.%s.%s", r.Plan, r.Day.Format(time.DateOnly), r.Working,
-		strings.ReplaceAll(r.Leaves.UTC().Format(leavesLayout), ".", "_"), r.Route)
+		strings.ReplaceAll(r.Leaves.Format(leavesLayout), ".", "_"), r.Route)
 }
 
 // ParseRoundID reads a name. Whether there is such a round only its plan can tell.

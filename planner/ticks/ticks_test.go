@@ -243,15 +243,16 @@ func checkSaid(t *testing.T, want, got string) {
 
 func TestRoundID(t *testing.T) {
 	t.Parallel()
-	id := ticks.RoundID{Plan: 12, Day: time.Date(2026, 10, 24, 0, 0, 0, 0, time.UTC), Working: 2, Leaves: time.Date(2026, 10, 25, 2, 30, 0, 0, time.FixedZone("", 7200)), Route: "A/2. north"}
+	id := ticks.RoundID{Plan: 12, Day: time.Date(2026, 10, 24, 0, 0, 0, 0, time.UTC), Working: 2, Leaves: time.Date(2026, 10, 25, 0, 30, 0, 0, time.UTC), Route: "A/2. north"}
 	assert.Equal(t, "12.2026-10-24.2.20261025T003000Z.A/2. north", id.String())
+	berlin := planner.DayRound{Route: &routing.Route{Route: id.Route}, Working: 2, Round: routing.Round{Leaves: id.Leaves.In(time.FixedZone("CEST", 7200))}}
+	assert.True(t, map[ticks.RoundID]bool{id: true}[ticks.IDOf(12, id.Day, berlin)])
 	odd := id
 	odd.Leaves = odd.Leaves.Add(1500 * time.Millisecond)
 	for _, x := range []ticks.RoundID{id, odd} {
 		back, ok := ticks.ParseRoundID(x.String())
 		require.True(t, ok)
-		assert.True(t, back.Leaves.Equal(x.Leaves))
-		assert.Equal(t, x.String(), back.String())
+		assert.True(t, map[ticks.RoundID]bool{x: true}[back], "names can be compared")
 	}
 	for _, bad := range []string{"", "12", "x.2026-10-24.1.20261025T003000Z.A", "012.2026-10-24.1.20261025T003000Z.A", "0.2026-10-24.1.20261025T003000Z.A", "12.2026-10-24.+1.20261025T003000Z.A", "12.2026-13-24.1.20261025T003000Z.A", "12.2026-10-24.1.2026.A"} {
 		_, ok := ticks.ParseRoundID(bad)
