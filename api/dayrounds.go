@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"maps"
 	"net/http"
 	"slices"
 	"time"
@@ -93,11 +94,11 @@ func (s *server) listDayRounds(ctx context.Context, in *dayRoundsInput) (*output
 	if err != nil {
 		return nil, err
 	}
-	out := wire.DayRounds{Plant: in.Plant, Plan: d.view.header.ID, Day: in.Day.Day, Zone: d.zone(), Shifts: []string{}, Routes: []string{}}
-	for _, r := range d.rounds {
-		out.Shifts, out.Routes = once(out.Shifts, string(r.Shift)), once(out.Routes, r.Route.Route)
+	out := wire.DayRounds{
+		Plant: in.Plant, Plan: d.view.header.ID, Day: in.Day.Day, Zone: d.zone(),
+		Shifts: d.each(func(r planner.DayRound) string { return string(r.Shift) }),
+		Routes: d.each(func(r planner.DayRound) string { return r.Route.Route }),
 	}
-	slices.Sort(out.Routes)
 	wanted := filter(d.rounds, func(r planner.DayRound) bool { return is(in.Shift, string(r.Shift)) && is(in.Route, r.Route.Route) })
 	page, err := cut(wanted, in.PageInput)
 	if err != nil {
@@ -111,12 +112,13 @@ func (s *server) listDayRounds(ctx context.Context, in *dayRoundsInput) (*output
 	return current(out), nil
 }
 
-// once adds a text to a list that has it not.
-func once(list []string, text string) []string {
-	if slices.Contains(list, text) {
-		return list
+// each lists what the rounds of a day have, each once, in order.
+func (d *floorDay) each(of func(planner.DayRound) string) []string {
+	set := map[string]bool{}
+	for _, r := range d.rounds {
+		set[of(r)] = true
 	}
-	return append(list, text)
+	return append([]string{}, slices.Sorted(maps.Keys(set))...)
 }
 
 // tickedDay returns a day of the plan that the floor works to, and all that was ticked

@@ -68,12 +68,19 @@ type StrayRound struct {
 // NewRoundsSummary sums up the rounds of a day at a moment; lists have at most limit
 // items.
 func NewRoundsSummary(rounds []ticks.Round, strays []ticks.Tick, now time.Time, lateMin, limit int) *RoundsSummary {
-	w := &RoundsSummary{Rounds: len(rounds), LateMin: lateMin, LateList: []LateRound{}, Misses: []Miss{}, Strays: newStrays(strays)}
+	w := &RoundsSummary{Rounds: len(rounds), LateMin: lateMin, Misses: []Miss{}, Strays: newStrays(strays)}
 	reasons := map[string]int{}
-	for _, r := range rounds {
-		w.count(r, now)
+	var late []int // places of rounds
+	behind := make([]ticks.Late, len(rounds))
+	for i, r := range rounds {
+		behind[i] = r.Late(now)
+		if w.count(r, behind[i]) {
+			late = append(late, i)
+		}
 		for _, m := range r.Misses() {
-			w.Misses = append(w.Misses, newMiss(r, m))
+			if w.MissesIn++; w.MissesIn <= limit {
+				w.Misses = append(w.Misses, newMiss(r, m))
+			}
 			w.Short += m.Short
 			if m.Skipped != nil {
 				w.Skipped++
@@ -81,32 +88,31 @@ func NewRoundsSummary(rounds []ticks.Round, strays []ticks.Tick, now time.Time, 
 			}
 		}
 	}
-	w.Reasons = skipCounts(reasons)
-	slices.SortStableFunc(w.LateList, func(a, b LateRound) int {
-		return cmp.Compare(max(b.StartLateMin, b.BackLateMin), max(a.StartLateMin, a.BackLateMin))
+	slices.SortStableFunc(late, func(a, b int) int {
+		return cmp.Compare(max(behind[b].Start, behind[b].Back), max(behind[a].Start, behind[a].Back))
 	})
-	w.Late, w.MissesIn = len(w.LateList), len(w.Misses)
-	w.LateList, w.Misses = w.LateList[:min(limit, w.Late)], w.Misses[:min(limit, w.MissesIn)]
+	w.Reasons, w.Late = skipCounts(reasons), len(late)
+	w.LateList = convert(late[:min(limit, len(late))], func(i int) LateRound {
+		return LateRound{NewDayRound(rounds[i]), minutes(behind[i].Start), minutes(behind[i].Back)}
+	})
 	return w
 }
 
-// count counts a round by its state and lateness.
-func (w *RoundsSummary) count(r ticks.Round, now time.Time) {
+// count counts a round by its state and reports whether it is late.
+func (w *RoundsSummary) count(r ticks.Round, late ticks.Late) bool {
+	allowed := time.Duration(w.LateMin) * time.Minute
 	switch r.State {
 	case ticks.ToCome:
 		w.ToCome++
+		if late.Back > allowed {
+			w.Missed++
+		}
 	case ticks.UnderWay:
 		w.UnderWay++
 	case ticks.Done:
 		w.Done++
 	}
-	late, allowed := r.Late(now), time.Duration(w.LateMin)*time.Minute
-	if r.State == ticks.ToCome && late.Back > allowed {
-		w.Missed++
-	}
-	if late.Start > allowed || late.Back > allowed {
-		w.LateList = append(w.LateList, LateRound{NewDayRound(r), minutes(late.Start), minutes(late.Back)})
-	}
+	return late.Start > allowed || late.Back > allowed
 }
 
 func newMiss(r ticks.Round, m ticks.Miss) Miss {

@@ -17,6 +17,7 @@ type Round struct {
 // Rounds puts the ticks of a day to the rounds of a plan's day. Strays are ticks on
 // rounds that are not among these, as those of the plan before.
 func Rounds(plan int64, day time.Time, rounds []planner.DayRound, sheets map[string]*planner.RoundSheet, list []Tick) (with []Round, strays []Tick) {
+	with = make([]Round, 0, len(rounds))
 	by := make(map[RoundID][]Tick)
 	for _, t := range list {
 		by[t.Round] = append(by[t.Round], t)
