@@ -12,8 +12,10 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humachi"
 	"github.com/go-chi/chi/v5"
+	"golang.org/x/time/rate"
 
 	"lanewright/api/web"
+	"lanewright/planner"
 )
 
 // Store keeps plants, plans, their plays and runs. Its methods answer with the errors of
@@ -25,6 +27,7 @@ type Store interface {
 	PlanStore
 	SimulationStore
 	RunStore
+	TickStore
 	Pinger
 }
 
@@ -58,6 +61,8 @@ type server struct {
 	plans     *cache[int64, *view]
 	plays     *cache[int64, *played]
 	facts     *cache[factsKey, *facts]
+	sheets    *cache[int64, map[string]*planner.RoundSheet]
+	days      *cache[dayKey, []planner.DayRound]
 	hub       *hub
 	meter     *meter
 	// importing lets few files be read at once: each may need much memory.
@@ -65,6 +70,8 @@ type server struct {
 	// trace is computed few at once; tracing counts them.
 	trace   Tracer
 	tracing chan struct{}
+	// ticking bounds how many batches of ticks are taken in a second.
+	ticking *rate.Limiter
 }
 
 // New returns the handler of everything that is served.
@@ -99,8 +106,10 @@ func newServer(o Options) *server {
 		store: o.Store, log: o.Log, version: o.Version, clock: o.Clock,
 		hosts: o.Hosts, heartbeat: o.Heartbeat,
 		plans: newCache[int64, *view](plansKept), plays: newCache[int64, *played](plansKept), facts: newCache[factsKey, *facts](plansKept),
+		sheets: newCache[int64, map[string]*planner.RoundSheet](plansKept), days: newCache[dayKey, []planner.DayRound](daysKept),
 		hub: newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
 		trace: o.Trace, tracing: make(chan struct{}, tracesAtOnce),
+		ticking: rate.NewLimiter(batchesPerSecond, batchesAtOnce),
 	}
 	s.meter = newMeter(s)
 	return s
@@ -114,6 +123,7 @@ func (s *server) routes(api huma.API) {
 		plan   = "/api/v1/plans/{plan}"
 		play   = "/api/v1/simulations/{simulation}"
 		run    = "/api/v1/runs/{run}"
+		rounds = "/api/v1/rounds"
 	)
 	t := table{s, api}
 	get(t, plants, "list-plants", "Plants", s.listPlants)
@@ -174,4 +184,10 @@ func (s *server) routes(api huma.API) {
 	get(t, play+"/routes", "list-simulated-routes", "What was measured of routes", s.simulatedRoutes)
 	get(t, play+"/racks", "list-simulated-racks", "What was measured of the empties on racks", s.simulatedRacks)
 	get(t, play+"/findings", "list-simulation-findings", "Findings of a play", s.simulationFindings)
+
+	get(t, rounds, "list-day-rounds", "The rounds of a day, with how far each is", s.listDayRounds)
+	get(t, rounds+"/{round}", "get-round", "One round: what to take, and what to do at each stop", s.getRound)
+	get(t, rounds+"/{round}/ticks", "list-ticks", "What was ticked on a round", s.listTicks)
+	post(t, rounds+"/{round}/ticks", "add-ticks", "Tick off; the same event may be sent again", s.addTicks)
+	get(t, plant+"/rounds/summary", "summarise-rounds", "A day's rounds for a supervisor", s.roundsSummary)
 }

@@ -28,7 +28,12 @@ func TestAnswersFitTheDescription(t *testing.T) {
 		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B", "{simulation}", "1")
 	const loop = "?part=LE-105&cell=LENS&station=10"
 	asks := map[string]string{"/api/v1/plans/{plan}/trace": loop, "/api/v1/plans/{plan}/explanation": loop, "/api/v1/plans/{plan}/why": loop,
-		"/api/v1/plans/{plan}/routes/{route}/rounds": "?day=2026-10-26"}
+		"/api/v1/plans/{plan}/routes/{route}/rounds": "?day=2026-10-26",
+		"/api/v1/rounds": "?day=2026-10-19&plant=" + url.QueryEscape(apitest.FloorName), "/api/v1/plants/{plant}/rounds/summary": "?day=2026-10-19"}
+	now := monday.AddDate(0, 0, 1)
+	floor, _ := onFloor(t, "Europe/Berlin", &now)
+	round := tickedRound(t, floor)
+	onTheFloor := strings.NewReplacer("{plant}", url.PathEscape(apitest.FloorName), "{round}", url.PathEscape(round))
 	asked := 0
 	for path, item := range doc["paths"].(map[string]any) {
 		schema, ok := answerOf(item.(map[string]any), "get")
@@ -36,11 +41,18 @@ func TestAnswersFitTheDescription(t *testing.T) {
 			continue
 		}
 		w := call(t, h, "GET", address.Replace(path)+asks[path], "")
+		if strings.Contains(path, "/rounds") && !strings.Contains(path, "{plan}") {
+			w = call(t, floor, "GET", onTheFloor.Replace(path)+asks[path], "")
+		}
 		require.Equal(t, 200, w.Code, "%s: %s", path, w.Body)
 		assert.Empty(t, d.misfits(schema, decode[any](t, w), ""), path)
 		asked++
 	}
-	assert.Equal(t, 41, asked)
+	assert.Equal(t, 45, asked)
+	schema, ok := answerOf(doc["paths"].(map[string]any)["/api/v1/rounds/{round}/ticks"].(map[string]any), "post")
+	require.True(t, ok)
+	w := call(t, floor, "POST", roundPath(round)+"/ticks", `{"events":[`+event(8, monday, `"kind":"ended"`)+`]}`, jsonBody)
+	assert.Empty(t, d.misfits(schema, decode[any](t, w), ""))
 }
 
 // answerOf returns the schema of an operation's JSON answer, if it has one.

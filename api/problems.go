@@ -41,6 +41,7 @@ var sentences = map[int]string{
 	http.StatusRequestEntityTooLarge: "What was sent is too large: a file may have 32 MiB, any other body 1 MiB.",
 	http.StatusUnsupportedMediaType:  "This address does not read that kind of content.",
 	http.StatusUnprocessableEntity:   "The request was understood but something in it is wrong; errors lists what.",
+	http.StatusTooManyRequests:       "Too much was sent at once; send it again in a little while.",
 	http.StatusServiceUnavailable:    "The database can not be used at the moment; try again in a little while.",
 	http.StatusInternalServerError:   "A mistake in the program itself. The server's log says more.",
 }
@@ -100,7 +101,7 @@ func writeProblem(w http.ResponseWriter, p *wire.Problem) {
 // passing sets the headers that say that a problem will not last.
 func passing(status int, set func(name, value string)) {
 	set("Cache-Control", "no-store")
-	if status == http.StatusServiceUnavailable {
+	if status == http.StatusServiceUnavailable || status == http.StatusTooManyRequests {
 		set("Retry-After", "5")
 	}
 }

@@ -4,9 +4,11 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"fmt"
 	"net/http"
 	"strconv"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -59,6 +61,7 @@ func TestWholeWay(t *testing.T) {
 
 	plan := madePlan(t, h, db)
 	checkPlan(t, h, plan)
+	checkRound(t, api.New(api.Options{Store: db, Version: "test", Clock: func() time.Time { return time.Date(2026, 10, 26, 9, 0, 0, 0, time.UTC) }}))
 	checkPlay(t, h, done(t, h, db, plan+"/simulations", `{"settings":{"simulation_weeks":9}}`))
 }
 
@@ -103,6 +106,36 @@ func done(t *testing.T, h http.Handler, store runner.Store, path, body string) w
 	run := decode[wire.Run](t, call(t, h, "GET", w.Header().Get("Location"), ""))
 	require.Equal(t, "done", run.State, run.Error)
 	return run
+}
+
+// checkRound goes on the first round of a Monday: every lane gets what was expected, and
+// the supervisor sees the round as done.
+func checkRound(t *testing.T, h http.Handler) {
+	t.Helper()
+	day := time.Date(2026, 10, 26, 9, 0, 0, 0, time.UTC)
+	list := decode[wire.DayRounds](t, call(t, h, "GET", "/api/v1/rounds?plant=Skerrow&day=2026-10-26", ""))
+	require.NotEmpty(t, list.Items)
+	sheet := decode[wire.RoundSheet](t, call(t, h, "GET", roundPath(list.Items[0].Round), ""))
+	events := []string{event(0, day, `"kind":"started"`)}
+	for _, s := range sheet.Visits {
+		for _, l := range s.Lanes {
+			events = append(events, event(len(events), day, fmt.Sprintf(`"kind":"brought","stop":%d,"level":%d,"lane":%d,"part":%q,"containers":%d`, s.Order, l.Level, l.Lane, l.Part, l.Expected)))
+		}
+	}
+	events = append(events, event(len(events), day, `"kind":"ended"`))
+	for range 2 {
+		status, answer, refused := send(t, h, sheet.Round, events...)
+		require.Equal(t, 200, status, "%v", refused)
+		assert.NotContains(t, outcomes(answer), "refused")
+		assert.Equal(t, "done", answer.Round.State)
+		assert.Equal(t, answer.Round.Stops, answer.Round.StopsTicked)
+	}
+	kept := decode[wire.Ticks](t, call(t, h, "GET", roundPath(sheet.Round)+"/ticks", ""))
+	assert.Len(t, kept.Ticks, len(events))
+	status, _, _ := send(t, h, sheet.Round, event(0, day, `"kind":"ended"`))
+	assert.Equal(t, 409, status)
+	x := decode[wire.RoundsSummary](t, call(t, h, "GET", skerrow+"/rounds/summary?day=2026-10-26", ""))
+	assert.Equal(t, []int{list.Total, 1, 0}, []int{x.Rounds, x.Done, len(x.Misses)})
 }
 
 // checkPlay reads a play back: it has every loop, route and rack of its plan.

@@ -1,13 +1,11 @@
 package planner
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
-	"lanewright/planner/demand"
 	"lanewright/planner/floor"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
@@ -230,26 +228,4 @@ func departuresOf(r routing.Route) Section {
 		s.say(fmt.Sprintf("Shift %s: %s.", t.Shift, strings.Join(times, ", ")))
 	}
 	return s
-}
-
-// Rounds lists the rounds of a route that leave on so many days from the day of from,
-// by the clock of the plant's zone; ok is false where the plan has no such route. Where
-// the facts lack its vehicle type nothing is loaded before it leaves.
-func Rounds(facts *plant.Plant, p *Plan, route string, from time.Time, days int) (rounds []routing.Round, ok bool) {
-	x := plant.NewIndex(facts)
-	zone, err := time.LoadLocation(p.Settings.Plant.TimeZone)
-	if err != nil {
-		zone = time.UTC
-	}
-	shifts := x.AllShifts()
-	if len(shifts) == 0 {
-		shifts = []plant.Shift{plant.DefaultShift()}
-	}
-	for _, r := range p.Routes {
-		if r.Route == route {
-			v := cmp.Or(x.Vehicles[r.Vehicle], &plant.Vehicle{})
-			return r.Rounds(v, shifts, demand.Occurrences(shifts, from, zone, days)), true
-		}
-	}
-	return nil, false
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 )
@@ -44,52 +45,74 @@ func Take(facts *plant.Plant, p *Plan, route string) (picks []Pick, ok bool) {
 	if at < 0 {
 		return nil, false
 	}
-	t := taker{plant.NewIndex(facts), p, map[demand.Key]int{}, map[plant.PartCode]*Pick{}}
-	for _, l := range p.Lanes {
-		t.placed[l.Loop] += l.Containers
+	return newTaker(facts, p).take(p.Routes[at]), true
+}
+
+// taker knows what rounds take, for any number of routes of one plan.
+type taker struct {
+	index *plant.Index
+	loops map[demand.Key]*Loop
+	// lanes are those with containers, in the plan's order; placed counts the
+	// containers of a loop in all of them.
+	lanes  map[shelf][]placement.Lane
+	placed map[demand.Key]int
+}
+
+// shelf is what one loop has on one rack.
+type shelf struct {
+	rack plant.RackCode
+	loop demand.Key
+}
+
+func newTaker(facts *plant.Plant, p *Plan) *taker {
+	t := &taker{plant.NewIndex(facts), map[demand.Key]*Loop{}, map[shelf][]placement.Lane{}, map[demand.Key]int{}}
+	for i := range p.Loops {
+		t.loops[p.Loops[i].Key] = &p.Loops[i]
 	}
-	r := p.Routes[at]
-	for i, s := range r.Stops {
-		for _, key := range s.Loops {
-			t.add(r, i+1, s.Rack, key)
+	for _, l := range p.Lanes {
+		if l.Containers > 0 {
+			at := shelf{l.Rack, l.Loop}
+			t.lanes[at] = append(t.lanes[at], l)
+			t.placed[l.Loop] += l.Containers
 		}
 	}
-	for _, x := range t.picks {
+	return t
+}
+
+// take lists what a round of r takes, as Take says.
+func (t *taker) take(r routing.Route) []Pick {
+	parts := map[plant.PartCode]*Pick{}
+	for i, s := range r.Stops {
+		for _, key := range s.Loops {
+			t.add(parts, r, i+1, s.Rack, key)
+		}
+	}
+	picks := make([]Pick, 0, len(parts))
+	for _, x := range parts {
 		picks = append(picks, *x)
 	}
 	slices.SortFunc(picks, func(a, b Pick) int {
 		return cmp.Or(compareAddress(a.Address, b.Address), cmp.Compare(a.Part, b.Part))
 	})
-	return picks, true
-}
-
-type taker struct {
-	index  *plant.Index
-	plan   *Plan
-	placed map[demand.Key]int
-	picks  map[plant.PartCode]*Pick
+	return picks
 }
 
 // add adds what a loop takes at one stop, lane by lane.
-func (t *taker) add(r routing.Route, stop int, rack plant.RackCode, key demand.Key) {
-	at := slices.IndexFunc(t.plan.Loops, func(l Loop) bool { return l.Key == key })
-	if at < 0 {
+func (t *taker) add(parts map[plant.PartCode]*Pick, r routing.Route, stop int, rack plant.RackCode, key demand.Key) {
+	l := t.loops[key]
+	if l == nil {
 		return
 	}
-	l := t.plan.Loops[at]
-	pick := t.picks[key.Part]
+	pick := parts[key.Part]
 	if pick == nil {
 		pick = &Pick{Part: key.Part, Container: l.Container}
 		if part := t.index.Parts[key.Part]; part != nil {
 			pick.Address = part.MarketAddress
 		}
-		t.picks[key.Part] = pick
+		parts[key.Part] = pick
 	}
 	round := l.Rate.Float64() / float64(l.Pack) * r.Interval.Minutes()
-	for _, lane := range t.plan.Lanes {
-		if lane.Rack != rack || lane.Loop != key || lane.Containers == 0 {
-			continue
-		}
+	for _, lane := range t.lanes[shelf{rack, key}] {
 		n := round * float64(lane.Containers) / float64(t.placed[key])
 		pick.Containers += n
 		pick.Drops = append(pick.Drops, Drop{stop, rack, lane.Level, lane.Lane, key.Cell, key.Station, n})

@@ -54,7 +54,7 @@ func judge(code string) (remedy string, kind error) {
 	case "23505":
 		return "it exists already", archive.ErrConflict
 	case "23001":
-		return "revisions, plans and simulations are never changed", archive.ErrConflict
+		return "revisions, plans, simulations and ticks are never changed", archive.ErrConflict
 	case "53100":
 		return "the server's disk is full and nothing was stored; free space there and try again", archive.ErrUnavailable
 	case "53300":

@@ -70,7 +70,9 @@ func provider(bridge *sql.DB) (*goose.Provider, error) {
 	if err != nil {
 		return nil, fmt.Errorf("lock: %w", err)
 	}
-	p, err := goose.NewProvider(goose.DialectPostgres, bridge, migrations.Files(),
+	// A database that got a later number first takes an earlier one too: they are made
+	// side by side.
+	p, err := goose.NewProvider(goose.DialectPostgres, bridge, migrations.Files(), goose.WithAllowOutofOrder(true),
 		goose.WithSessionLocker(locker), goose.WithTableName(versionTable), goose.WithDisableGlobalRegistry(true))
 	if errors.Is(err, goose.ErrNoMigrations) {
 		panic("the program was built without its migrations")

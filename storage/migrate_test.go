@@ -82,6 +82,20 @@ func TestMigrateDownAndUpOneByOne(t *testing.T) {
 	}
 }
 
+// TestMigrateWhatWasLeftOut: a database that has the last migration and lacks one before
+// it gets that one.
+func TestMigrateWhatWasLeftOut(t *testing.T) {
+	t.Parallel()
+	db := storagetest.New(t)
+	whole := objects(t, db)
+	_, err := db.Pool().Exec(t.Context(), `drop table work.ticks`)
+	require.NoError(t, err)
+	_, err = db.Pool().Exec(t.Context(), `delete from lanewright_migrations where version_id = 13`)
+	require.NoError(t, err)
+	require.NoError(t, db.Migrate(t.Context()))
+	assert.Equal(t, whole, objects(t, db))
+}
+
 // TestFactsOfBefore: facts and plans that were stored when there was no service
 // measure, and no prices, have what the program assumed then.
 func TestFactsOfBefore(t *testing.T) {

@@ -17,6 +17,7 @@ import (
 	"lanewright/planner/archive"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
+	"lanewright/planner/ticks"
 )
 
 // Store keeps plants, plans and runs in memory, as the database does.
@@ -31,6 +32,7 @@ type Store struct {
 	played    []played
 	runs      []*run
 	mappings  []mapping
+	ticks     []ticks.Tick
 	watchers  map[chan string]bool
 	// Loads counts how often a plan was loaded.
 	Loads int

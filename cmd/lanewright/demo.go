@@ -112,7 +112,7 @@ func (p *program) demoOn(ctx context.Context, s *store, listener net.Listener, o
 	serving, stop := context.WithCancel(ctx)
 	defer stop()
 	group, serving := errgroup.WithContext(serving)
-	group.Go(func() error { return p.serveOn(serving, s, listener, options) })
+	group.Go(func() error { return p.serveOn(serving, s, listener, nil, options) })
 	group.Go(func() error {
 		err := p.demoShow(serving, s, home, o)
 		if err != nil || o.once {

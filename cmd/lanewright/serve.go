@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -47,6 +48,8 @@ func (p *program) serveCommand() *cobra.Command {
 		Long: `serve answers for the pages and the JSON API and makes plans, in one process. It
 listens on this machine only unless --addr says otherwise: there is no sign-in, so
 put a proxy that asks for a password in front of it before others may reach it.
+Phones keep a handler's round without a network only over HTTPS (or on this machine):
+--tls-cert and --tls-key, or the proxy, give it.
 
 Without a database URL it starts a private PostgreSQL, which stops with it and which
 import and report use meanwhile; another one it uses only when lanewright migrate up
@@ -86,6 +89,10 @@ func (p *program) serve(ctx context.Context, o serveOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
+	pair, err := o.certificate()
+	if err != nil {
+		return err
+	}
 	listener, err := listen(ctx, o.addr)
 	if err != nil {
 		return err
@@ -98,8 +105,16 @@ func (p *program) serve(ctx context.Context, o serveOptions) error {
 	if !isLoopback(o.addr) {
 		p.say("caution: %s can be reached from other machines, and there is no sign-in: whoever reaches it may read and change everything", o.addr)
 	}
+	switch {
+	case pair != nil:
+		if text := expiry(pair, time.Now()); text != "" {
+			p.say("caution: %s", text)
+		}
+	case !isLoopback(o.addr):
+		p.say("caution: browsers on other machines keep the handlers' rounds without a network only over HTTPS; --tls-cert and --tls-key give it")
+	}
 	fmt.Fprintf(p.out, "serving %s (Ctrl-C stops it)\n", o.home(listener))
-	return closing(s, p.serveOn(ctx, s, listener, o))
+	return closing(s, p.serveOn(ctx, s, listener, pair, o))
 }
 
 // listen opens the address, or says in a sentence why it can't.
@@ -136,7 +151,7 @@ func (o serveOptions) home(l net.Listener) string {
 
 // serveOn answers requests and makes plans until ctx ends or one of the two
 // fails.
-func (p *program) serveOn(ctx context.Context, s *store, listener net.Listener, o serveOptions) error {
+func (p *program) serveOn(ctx context.Context, s *store, listener net.Listener, pair *tls.Certificate, o serveOptions) error {
 	log := p.logger(o.quiet)
 	group, ctx := errgroup.WithContext(ctx)
 	server := &http.Server{
@@ -145,7 +160,7 @@ func (p *program) serveOn(ctx context.Context, s *store, listener net.Listener, 
 		IdleTimeout:       idleTime,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
-	group.Go(func() error { return answer(server, listener, o) })
+	group.Go(func() error { return answer(server, listener, pair) })
 	group.Go(func() error {
 		<-ctx.Done()
 		return shutdown(ctx, server)
@@ -163,10 +178,12 @@ func (p *program) serveOn(ctx context.Context, s *store, listener net.Listener, 
 	return nil
 }
 
-func answer(server *http.Server, listener net.Listener, o serveOptions) error {
+// answer serves until the server is closed, over HTTPS where there is a certificate.
+func answer(server *http.Server, listener net.Listener, pair *tls.Certificate) error {
 	var err error
-	if o.cert != "" {
-		err = server.ServeTLS(listener, o.cert, o.key)
+	if pair != nil {
+		server.TLSConfig = &tls.Config{Certificates: []tls.Certificate{*pair}, MinVersion: tls.VersionTLS12}
+		err = server.ServeTLS(listener, "", "")
 	} else {
 		err = server.Serve(listener)
 	}

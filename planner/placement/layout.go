@@ -4,6 +4,8 @@
 package placement
 
 import (
+	"fmt"
+
 	"lanewright/planner/demand"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
@@ -94,6 +96,9 @@ type Spot struct {
 	Level int
 	Lane  int
 }
+
+// Address is what a person reads at the rack: its code, then level and lane.
+func (s Spot) Address() string { return fmt.Sprintf("%s %d-%d", s.Rack, s.Level, s.Lane) }
 
 // Move is a change of rack or level against today's layout. From or To is nil
 // for what is new or gone.
