@@ -2,6 +2,7 @@ package placement
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"testing"
@@ -302,16 +303,25 @@ func tiny(seed uint64) (Input, bool) {
 	return in, r.loops*r.levels*(r.racks+int(front)) <= 20
 }
 
+// tinyCells are so many tiny cells, by their seeds from one on.
+func tinyCells(from uint64, count int) iter.Seq2[uint64, Input] {
+	return func(yield func(uint64, Input) bool) {
+		for seed := from; count > 0; seed++ {
+			if in, ok := tiny(seed); ok {
+				if count--; !yield(seed, in) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // The search reaches the best of all layouts in goals 1 and 2 on nearly every
 // tiny cell, and no layout beats a bound on any.
 func TestTinyCellsAgainstEnumeration(t *testing.T) {
 	t.Parallel()
 	cells, first, second, effort, proved, closed, provable := 0, 0, 0, 0, 0, 0, 0
-	for seed := uint64(0); cells < 1000; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
-		}
+	for seed, in := range tinyCells(0, 1000) {
 		cells++
 		best, lightest := enumerate(in)
 		l := placed(in, 1)

@@ -58,10 +58,6 @@ func anyEdit(d dice, in Input, l Layout) Edit {
 	}
 }
 
-func throws(t *rapid.T) dice {
-	return func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") }
-}
-
 // TestEditsReportEveryRule: what edits say is broken is what somebody finds who
 // knows the rules and not the program; the lanes are whole; racks that no edit
 // touched are the same to the last byte, and so is the input.

@@ -100,11 +100,7 @@ func TestFrontagePriceBeatsFillLimits(t *testing.T) {
 func TestFrontagePriceBoundsHold(t *testing.T) {
 	t.Parallel()
 	cells, dearer := 0, 0
-	for seed := uint64(0); cells < 300; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
-		}
+	for seed, in := range tinyCells(0, 300) {
 		cells++
 		best, lightest := enumerate(in)
 		l := pricedAt(in, 0.05)

@@ -95,7 +95,7 @@ func withToday(d dice) (Input, Layout) {
 func TestNoMoreMovesThanAsked(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := dice(func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") })
+		d := throws(t)
 		in, today := withToday(d)
 		if len(in.Index.Plant.Current) == 0 {
 			return

@@ -34,7 +34,7 @@ func anyRecipe(d dice) recipe {
 func TestEveryRuleHolds(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := dice(func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") })
+		d := throws(t)
 		in := made(d, anyRecipe(d))
 		if found := broken(in, placed(in, 1)); len(found) > 0 {
 			t.Fatalf("%d rules broken: %v", len(found), found)
