@@ -379,6 +379,43 @@ func TestSmallCellsAreProved(t *testing.T) {
 	}
 }
 
+// However long a proof may take, and whether or not moves have a price, no
+// layout beats a bound, and what is called optimal is the best of all.
+func TestBoundsOfLongAndShortProofs(t *testing.T) {
+	t.Parallel()
+	steps := []int{0, 300, 9000}
+	proved := make([]int, len(steps))
+	for seed, in := range tinyCells(30_000, provenCells) {
+		best, lightest := enumerate(in)
+		for n, most := range steps {
+			l := placedAs(in, func(s *Settings) {
+				s.ProofSteps = most
+				s.MovePrice *= float64(seed % 2)
+			})
+			require.Empty(t, broken(in, l), "seed %d", seed)
+			b, splits := l.Bounds[0], splitsOf(l)
+			least := lightest(b.Unplaced, b.AddedCost, splits)
+			require.LessOrEqual(t, b.UnplacedBound, best.unplaced, "seed %d, %d steps: unplaced", seed, most)
+			require.LessOrEqual(t, b.EffortBound, least*(1+1e-9)+1e-9, "seed %d, %d steps: effort", seed, most)
+			if b.Unplaced == best.unplaced {
+				require.LessOrEqual(t, b.AddedCostBound, best.cost+1e-6, "seed %d, %d steps: cost", seed, most)
+			}
+			if b.Optimal {
+				proved[n]++
+				require.Equal(t, best.unplaced, b.Unplaced, "seed %d, %d steps", seed, most)
+				require.InDelta(t, best.cost, b.AddedCost, 1e-6, "seed %d, %d steps", seed, most)
+				require.InDelta(t, least, b.Effort, 1e-9*(1+least), "seed %d, %d steps", seed, most)
+			}
+		}
+	}
+	t.Logf("of %d cells proved: %v by at most %v steps", provenCells, proved, steps)
+	assert.IsNonDecreasing(t, proved)
+	assert.GreaterOrEqual(t, proved[2], provenCells*70/100)
+}
+
+// provenCells are the cells that are proved with each number of steps.
+const provenCells = 400
+
 func splitsOf(l Layout) int {
 	n := 0
 	for _, f := range l.Findings {

@@ -22,7 +22,7 @@ func laidOut(d dice) (Input, Layout) {
 	p.Usage = slices.Clone(p.Usage)
 	x := plant.NewIndex(&p)
 	in.Index = x
-	return in, placed(in, 1)
+	return in, hasty(in, 1)
 }
 
 // anyEdit is an edit of a cell; some name what is not there.

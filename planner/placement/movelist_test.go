@@ -334,7 +334,7 @@ func TestEveryListCanBeWorkedDown(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := throws(t)
 		in := made(d, anyRecipe(d))
-		l := placed(in, 1)
+		l := hasty(in, 1)
 		if scrambled(d, in, l); len(in.Index.Plant.Current) == 0 {
 			return
 		}
