@@ -1,7 +1,5 @@
 package placement
 
-import "math/bits"
-
 // award searches for a better layout, and proves that there is none, from where
 // an auction ended: a layout costs the auction's bound and, for each level, what
 // its loops are worth less there than the best set that fits. Only sets that
@@ -131,11 +129,7 @@ func (w *award) rarest(left []stand, done, begun crowd) int {
 		for k := range left[s].list {
 			b := &left[s].list[k]
 			parts = parts.or(b.parts)
-			for h, word := range b.whole {
-				for ; word != 0; word &= word - 1 {
-					w.count[h<<6+bits.TrailingZeros64(word)]++
-				}
-			}
+			b.whole.tally(w.count)
 		}
 	}
 	best := -1
