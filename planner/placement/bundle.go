@@ -1,7 +1,6 @@
 package placement
 
 import (
-	"cmp"
 	"math/bits"
 	"slices"
 )
@@ -78,8 +77,11 @@ func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, [][]int32,
 	v.p.prepare(!a.unsplit || t.parted)
 	v.p.sort()
 	v.try(0, t.room, t.mass, 0, bundle{})
-	slices.SortStableFunc(v.list, func(x, y bundle) int {
-		return cmp.Or(compareFloats(x.less, y.less), slices.Compare(v.lots[x.lots], v.lots[y.lots]))
+	slices.SortFunc(v.list, func(x, y bundle) int {
+		if c := compareFloats(x.less, y.less); c != 0 {
+			return c
+		}
+		return slices.Compare(v.lots[x.lots], v.lots[y.lots])
 	})
 	*a.steps -= (30*most - v.nodes) * 8 / workPerStep
 	return v.list, v.lots, v.nodes >= 0 && len(v.list) <= most
