@@ -1,7 +1,5 @@
 package placement
 
-import "math/bits"
-
 // award searches for a better layout, and proves that there is none, from where
 // an auction ended: a layout costs the auction's bound and, for each level, what
 // its loops are worth less there than the best set that fits. Only sets that
@@ -131,11 +129,7 @@ func (w *award) rarest(left []stand, done, begun crowd) int {
 		for k := range left[s].list {
 			b := &left[s].list[k]
 			parts = parts.or(b.parts)
-			for h, word := range b.whole {
-				for ; word != 0; word &= word - 1 {
-					w.count[h<<6+bits.TrailingZeros64(word)]++
-				}
-			}
+			b.whole.tally(w.count)
 		}
 	}
 	best := -1
@@ -264,18 +258,19 @@ func (w *award) compatible(left []stand, done, begun crowd, spent float64) ([]st
 	}
 	list := append(w.rows[depth][:0], left...)
 	w.rows[depth] = list
-	kept := w.kept[depth][:0]
+	kept, busy := w.kept[depth][:0], done.or(begun)
 	for s := range list {
 		from := len(kept)
 		w.nodes -= len(list[s].list)
 		for k := range list[s].list {
 			b := &list[s].list[k]
-			if w.free(list[s].stall, b, done, begun) {
-				if from < len(kept) && b.less-kept[from].less > w.gap-spent {
-					break
-				}
-				kept = append(kept, *b)
+			if b.whole.meets(busy) || b.parts.meets(done) || b.parts.meets(begun) && !w.remain(list[s].stall, b) {
+				continue
 			}
+			if from < len(kept) && b.less-kept[from].less > w.gap-spent {
+				break
+			}
+			kept = append(kept, *b)
 		}
 		if list[s].list = kept[from:]; from == len(kept) {
 			w.kept[depth] = kept
@@ -343,17 +338,12 @@ func (w *award) force(list []stand, done crowd, spent float64) (float64, bool, b
 	return spent, true, changed
 }
 
-// free reports whether a bundle may lie beside what lies already.
-func (w *award) free(stall int, b *bundle, done, begun crowd) bool {
-	if b.whole.or(b.parts).meets(done) || b.whole.meets(begun) {
-		return false
-	}
-	if !b.parts.meets(begun) {
-		return true
-	}
+// remain reports whether as much of each loop of which a bundle has a part still
+// waits for a place.
+func (w *award) remain(stall int, b *bundle) bool {
 	t := &w.a.stalls[stall]
 	for _, k := range w.lots[stall][b.lots] {
-		if l := &t.lots[k]; b.parts.has(l.loop) && l.n > w.left[l.loop] {
+		if l := &t.lots[k]; l.n > w.left[l.loop] && b.parts.has(l.loop) {
 			return false
 		}
 	}

@@ -2,6 +2,7 @@ package placement
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"testing"
@@ -302,16 +303,25 @@ func tiny(seed uint64) (Input, bool) {
 	return in, r.loops*r.levels*(r.racks+int(front)) <= 20
 }
 
+// tinyCells are so many tiny cells, by their seeds from one on.
+func tinyCells(from uint64, count int) iter.Seq2[uint64, Input] {
+	return func(yield func(uint64, Input) bool) {
+		for seed := from; count > 0; seed++ {
+			if in, ok := tiny(seed); ok {
+				if count--; !yield(seed, in) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // The search reaches the best of all layouts in goals 1 and 2 on nearly every
 // tiny cell, and no layout beats a bound on any.
 func TestTinyCellsAgainstEnumeration(t *testing.T) {
 	t.Parallel()
 	cells, first, second, effort, proved, closed, provable := 0, 0, 0, 0, 0, 0, 0
-	for seed := uint64(0); cells < 1000; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
-		}
+	for seed, in := range tinyCells(0, 1000) {
 		cells++
 		best, lightest := enumerate(in)
 		l := placed(in, 1)
@@ -368,6 +378,43 @@ func TestSmallCellsAreProved(t *testing.T) {
 		assert.GreaterOrEqual(t, proved, test.percent)
 	}
 }
+
+// However long a proof may take, and whether or not moves have a price, no
+// layout beats a bound, and what is called optimal is the best of all.
+func TestBoundsOfLongAndShortProofs(t *testing.T) {
+	t.Parallel()
+	steps := []int{0, 300, 9000}
+	proved := make([]int, len(steps))
+	for seed, in := range tinyCells(30_000, provenCells) {
+		best, lightest := enumerate(in)
+		for n, most := range steps {
+			l := placedAs(in, func(s *Settings) {
+				s.ProofSteps = most
+				s.MovePrice *= float64(seed % 2)
+			})
+			require.Empty(t, broken(in, l), "seed %d", seed)
+			b, splits := l.Bounds[0], splitsOf(l)
+			least := lightest(b.Unplaced, b.AddedCost, splits)
+			require.LessOrEqual(t, b.UnplacedBound, best.unplaced, "seed %d, %d steps: unplaced", seed, most)
+			require.LessOrEqual(t, b.EffortBound, least*(1+1e-9)+1e-9, "seed %d, %d steps: effort", seed, most)
+			if b.Unplaced == best.unplaced {
+				require.LessOrEqual(t, b.AddedCostBound, best.cost+1e-6, "seed %d, %d steps: cost", seed, most)
+			}
+			if b.Optimal {
+				proved[n]++
+				require.Equal(t, best.unplaced, b.Unplaced, "seed %d, %d steps", seed, most)
+				require.InDelta(t, best.cost, b.AddedCost, 1e-6, "seed %d, %d steps", seed, most)
+				require.InDelta(t, least, b.Effort, 1e-9*(1+least), "seed %d, %d steps", seed, most)
+			}
+		}
+	}
+	t.Logf("of %d cells proved: %v by at most %v steps", provenCells, proved, steps)
+	assert.IsNonDecreasing(t, proved)
+	assert.GreaterOrEqual(t, proved[2], provenCells*70/100)
+}
+
+// provenCells are the cells that are proved with each number of steps.
+const provenCells = 400
 
 func splitsOf(l Layout) int {
 	n := 0

@@ -1,24 +1,45 @@
 package placement
 
 import (
-	"cmp"
+	"math/bits"
 	"slices"
 )
 
-// crowd is a set of loops of a cell of at most awardLoops.
-type crowd [2]uint64
+// crowd is a set of loops of a cell of at most awardLoops. It is no array, which
+// would live in memory and not in registers.
+type crowd struct{ low, high uint64 }
 
 func (w crowd) with(i int) crowd {
-	w[i>>6] |= 1 << (i & 63)
+	if i < 64 {
+		w.low |= 1 << i
+	} else {
+		w.high |= 1 << (i - 64)
+	}
 	return w
 }
 
-func (w crowd) has(i int) bool        { return w[i>>6]>>(i&63)&1 == 1 }
-func (w crowd) or(o crowd) crowd      { return crowd{w[0] | o[0], w[1] | o[1]} }
-func (w crowd) and(o crowd) crowd     { return crowd{w[0] & o[0], w[1] & o[1]} }
-func (w crowd) without(o crowd) crowd { return crowd{w[0] &^ o[0], w[1] &^ o[1]} }
-func (w crowd) within(o crowd) bool   { return w[0]&^o[0]|w[1]&^o[1] == 0 }
-func (w crowd) meets(o crowd) bool    { return w[0]&o[0]|w[1]&o[1] != 0 }
+func (w crowd) has(i int) bool {
+	if i < 64 {
+		return w.low>>i&1 == 1
+	}
+	return w.high>>(i-64)&1 == 1
+}
+
+func (w crowd) or(o crowd) crowd      { return crowd{w.low | o.low, w.high | o.high} }
+func (w crowd) and(o crowd) crowd     { return crowd{w.low & o.low, w.high & o.high} }
+func (w crowd) without(o crowd) crowd { return crowd{w.low &^ o.low, w.high &^ o.high} }
+func (w crowd) within(o crowd) bool   { return w.low&^o.low|w.high&^o.high == 0 }
+func (w crowd) meets(o crowd) bool    { return w.low&o.low|w.high&o.high != 0 }
+
+// tally counts each loop of the set once more.
+func (w crowd) tally(count []int) {
+	for word := w.low; word != 0; word &= word - 1 {
+		count[bits.TrailingZeros64(word)]++
+	}
+	for word := w.high; word != 0; word &= word - 1 {
+		count[64+bits.TrailingZeros64(word)]++
+	}
+}
 
 // bundle is a set of lots that fit on one level and what they are worth less
 // than the best set there. Whole are the loops that lie there whole, parts
@@ -56,8 +77,11 @@ func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, [][]int32,
 	v.p.prepare(!a.unsplit || t.parted)
 	v.p.sort()
 	v.try(0, t.room, t.mass, 0, bundle{})
-	slices.SortStableFunc(v.list, func(x, y bundle) int {
-		return cmp.Or(compareFloats(x.less, y.less), slices.Compare(v.lots[x.lots], v.lots[y.lots]))
+	slices.SortFunc(v.list, func(x, y bundle) int {
+		if c := compareFloats(x.less, y.less); c != 0 {
+			return c
+		}
+		return slices.Compare(v.lots[x.lots], v.lots[y.lots])
 	})
 	*a.steps -= (30*most - v.nodes) * 8 / workPerStep
 	return v.list, v.lots, v.nodes >= 0 && len(v.list) <= most

@@ -2,6 +2,7 @@ package placement
 
 import (
 	"math"
+	"math/bits"
 
 	"lanewright/planner/demand"
 	"lanewright/planner/plant"
@@ -239,13 +240,10 @@ func lanes(n, capacity int64) int64 { return (n + capacity - 1) / capacity }
 // times multiplies two numbers of 0 or more, and answers boundless where the
 // product is larger.
 func times(a, b int64) int64 {
-	if a == 0 || b == 0 {
-		return 0
+	if hi, lo := bits.Mul64(uint64(a), uint64(b)); hi == 0 && lo <= uint64(boundless) {
+		return int64(lo)
 	}
-	if a > boundless/b {
-		return boundless
-	}
-	return a * b
+	return boundless
 }
 
 // addEfforts computes the effort of each loop on each level, in kg per net

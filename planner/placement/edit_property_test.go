@@ -22,7 +22,7 @@ func laidOut(d dice) (Input, Layout) {
 	p.Usage = slices.Clone(p.Usage)
 	x := plant.NewIndex(&p)
 	in.Index = x
-	return in, placed(in, 1)
+	return in, hasty(in, 1)
 }
 
 // anyEdit is an edit of a cell; some name what is not there.
@@ -56,10 +56,6 @@ func anyEdit(d dice, in Input, l Layout) Edit {
 		}
 		return m
 	}
-}
-
-func throws(t *rapid.T) dice {
-	return func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") }
 }
 
 // TestEditsReportEveryRule: what edits say is broken is what somebody finds who

@@ -113,16 +113,12 @@ func anyLoop(d dice) *sizing.Loop {
 	return l
 }
 
-func thrown(t *rapid.T) dice {
-	return func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") }
-}
-
 // The chances of every model add up to 1, and those of each but the normal,
 // which can not be below 0, have the mean of its use.
 func TestEmptiedMeans(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := thrown(t)
+		d := throws(t)
 		l, minutes := anyLoop(d), float64(d.from(1, 240))
 		all, mean := newReturner(l, 1).emptied(minutes).sum()
 		require.InDelta(t, 1, all, 1e-9)
@@ -165,7 +161,7 @@ func anyKinds(d dice) []kind {
 func TestMoreNeverNeedsLess(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := thrown(t)
+		d := throws(t)
 		kinds, minutes, level := anyKinds(d), float64(d.from(1, 120)), float64(d.from(900, 999))/1000
 		need := needed(kinds, minutes, level)
 		require.GreaterOrEqual(t, needed(kinds, minutes+float64(d.from(1, 500)), level), need, "longer")

@@ -32,9 +32,13 @@ func metresAdded(l Layout) float64 {
 	return sum.Metres()
 }
 
-func pricedAt(in Input, price float64) Layout {
-	return placedAs(in, func(s *Settings) { s.FrontagePrice, s.Steps = price, 300 })
+func pricedAt(in Input, price float64, changes ...func(*Settings)) Layout {
+	return placedAs(in, append(changes, func(s *Settings) { s.FrontagePrice = price })...)
 }
+
+// briefly asks for a short search and a short proof: what a price rules is true
+// after any.
+func briefly(s *Settings) { s.Steps, s.ProofSteps = 300, 300 }
 
 // A dearer metre never adds frontage, a cheaper one never costs effort, every
 // rule holds at any price, and where the price changes nothing the plan is the
@@ -44,10 +48,10 @@ func TestFrontagePriceIsMonotone(t *testing.T) {
 	changed, spread := 0, 0
 	for seed := range uint64(14) {
 		in := roomy(seed)
-		strict := pricedAt(in, 0)
+		strict := pricedAt(in, 0, briefly)
 		var before Layout
 		for i, price := range []float64{0.01, 1, 20, 1e6} {
-			l := pricedAt(in, price)
+			l := pricedAt(in, price, briefly)
 			require.Empty(t, broken(in, l), "seed %d at %g", seed, price)
 			require.LessOrEqual(t, l.Bounds[0].Unplaced, strict.Bounds[0].Unplaced, "seed %d at %g", seed, price)
 			noted := slices.ContainsFunc(l.Findings, func(f finding.Finding) bool { return f.Code == CodeFrontagePrice })
@@ -78,14 +82,14 @@ func TestFrontagePriceBeatsFillLimits(t *testing.T) {
 	for seed := range uint64(10) {
 		in := roomy(seed)
 		for _, price := range []float64{0.5, 20} {
-			l := pricedAt(in, price)
+			l := pricedAt(in, price, briefly)
 			for _, limit := range FillLimits() {
 				if in.Plant.FillLimit.Cmp(limit) < 0 {
 					continue
 				}
 				row := in
 				row.Plant.FillLimit = limit
-				o := pricedAt(row, 0)
+				o := pricedAt(row, 0, briefly)
 				if o.Bounds[0].Unplaced == l.Bounds[0].Unplaced {
 					require.LessOrEqual(t, l.Bounds[0].Effort+price*metresAdded(l), o.Bounds[0].Effort+price*metresAdded(o)+1e-9, "seed %d at %g, limit %s", seed, price, limit)
 				} else {
@@ -100,11 +104,7 @@ func TestFrontagePriceBeatsFillLimits(t *testing.T) {
 func TestFrontagePriceBoundsHold(t *testing.T) {
 	t.Parallel()
 	cells, dearer := 0, 0
-	for seed := uint64(0); cells < 300; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
-		}
+	for seed, in := range tinyCells(0, 300) {
 		cells++
 		best, lightest := enumerate(in)
 		l := pricedAt(in, 0.05)

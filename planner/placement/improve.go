@@ -153,17 +153,33 @@ func (st *state) swap(x, y int) bool {
 	a, b := st.items[x], st.items[y]
 	st.take(x)
 	st.take(y)
-	if st.fits(a.loop, a.n, b.shelf) {
-		first := st.put(a.loop, a.n, b.shelf)
-		if st.fits(b.loop, b.n, a.shelf) {
-			st.put(b.loop, b.n, a.shelf)
-			return true
-		}
-		st.take(first)
+	if st.lay(a.on(b.shelf), b.on(a.shelf)) {
+		return true
 	}
 	st.restore(y, b)
 	st.restore(x, a)
 	return false
+}
+
+// on is an item on another shelf.
+func (it item) on(shelf int) item {
+	it.shelf = shelf
+	return it
+}
+
+// lay puts items on their shelves if every rule allows it.
+func (st *state) lay(list ...item) bool {
+	var put [3]int
+	for i, it := range list {
+		if !st.fits(it.loop, it.n, it.shelf) {
+			for i--; i >= 0; i-- {
+				st.take(put[i])
+			}
+			return false
+		}
+		put[i] = st.put(it.loop, it.n, it.shelf)
+	}
+	return true
 }
 
 // chainFits compares widths only.
@@ -179,13 +195,8 @@ func (st *state) chain(x, y, u int) bool {
 	a, b := st.items[x], st.items[y]
 	st.take(x)
 	st.take(y)
-	if st.fits(b.loop, b.n, u) {
-		first := st.put(b.loop, b.n, u)
-		if st.fits(a.loop, a.n, b.shelf) {
-			st.put(a.loop, a.n, b.shelf)
-			return true
-		}
-		st.take(first)
+	if st.lay(b.on(u), a.on(b.shelf)) {
+		return true
 	}
 	st.restore(y, b)
 	st.restore(x, a)
@@ -206,17 +217,8 @@ func (st *state) pair(x, y, z int) bool {
 	st.take(x)
 	st.take(y)
 	st.take(z)
-	if st.fits(a.loop, a.n, b.shelf) {
-		one := st.put(a.loop, a.n, b.shelf)
-		if st.fits(b.loop, b.n, a.shelf) {
-			two := st.put(b.loop, b.n, a.shelf)
-			if st.fits(d.loop, d.n, a.shelf) {
-				st.put(d.loop, d.n, a.shelf)
-				return true
-			}
-			st.take(two)
-		}
-		st.take(one)
+	if st.lay(a.on(b.shelf), b.on(a.shelf), d.on(a.shelf)) {
+		return true
 	}
 	st.putBack(d)
 	st.putBack(b)

@@ -15,13 +15,6 @@ import (
 	"lanewright/planner/plant"
 )
 
-func placedAs(in Input, change func(*Settings)) Layout {
-	s := DefaultSettings()
-	s.ProofSteps = 300
-	change(&s)
-	return Place(context.Background(), in, s, 1, 2, nil)
-}
-
 // todayOf writes a layout down as the current one.
 func todayOf(l Layout) []plant.CurrentLane {
 	var rows []plant.CurrentLane
@@ -95,13 +88,13 @@ func withToday(d dice) (Input, Layout) {
 func TestNoMoreMovesThanAsked(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := dice(func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") })
+		d := throws(t)
 		in, today := withToday(d)
 		if len(in.Index.Plant.Current) == 0 {
 			return
 		}
 		limit := []int{0, 3, 10, 1000}[d(4)]
-		l := placedAs(in, func(s *Settings) { s.Limited, s.MoveLimit = true, limit })
+		l := placedAs(in, shortly, func(s *Settings) { s.Limited, s.MoveLimit = true, limit })
 		if found := broken(in, l); len(found) > 0 {
 			t.Fatalf("%v", found)
 		}
@@ -126,7 +119,7 @@ func TestMoveLimit(t *testing.T) {
 	in.Index.Plant.Current = todayOf(carelessly(in, 1))
 	before := 0.0
 	for _, limit := range []int{0, 4, 12, 40, 1000} {
-		l := placedAs(in, func(s *Settings) { s.Limited, s.MoveLimit = true, limit })
+		l := placedAs(in, shortly, func(s *Settings) { s.Limited, s.MoveLimit = true, limit })
 		require.Empty(t, broken(in, l))
 		moved := elsewhere(in.Index.Plant.Current, l)
 		assert.LessOrEqual(t, moved, limit)
@@ -169,7 +162,7 @@ func TestMoveLimitOfWhatMustMove(t *testing.T) {
 	s.plant.Current = []plant.CurrentLane{row(2, 1, "A"), row(1, 1, "B")}
 	s.plant.RackTypes[0].Levels[1].ClearHeight = 200 * mm
 	in := s.input()
-	l := placedAs(in, func(s *Settings) { s.Limited = true })
+	l := placedAs(in, shortly, func(s *Settings) { s.Limited = true })
 	require.Empty(t, broken(in, l))
 	assert.Empty(t, l.Unplaced)
 	assert.Equal(t, "The plan moves 0 containers of the 0 that may move; 3 more could not stay where they lie", found(t, l, CodeMoveLimit).Summary)
@@ -189,7 +182,7 @@ func TestMovesForALane(t *testing.T) {
 	s.plant.Cells[0].RackTypes = []plant.RackTypeCode{"none"}
 	in := s.input()
 	for limit, unplaced := range map[int]int{2: 1, 3: 0} {
-		l := placedAs(in, func(s *Settings) { s.Limited, s.MoveLimit = true, limit })
+		l := placedAs(in, shortly, func(s *Settings) { s.Limited, s.MoveLimit = true, limit })
 		require.Empty(t, broken(in, l))
 		assert.Len(t, l.Unplaced, unplaced, "limit %d", limit)
 	}
@@ -233,7 +226,7 @@ func TestKeep(t *testing.T) {
 				s.plant.Current = append(s.plant.Current, plant.CurrentLane{Rack: "R", Level: 2, Lane: i + 1, Part: part, Station: "S", Containers: 3})
 			}
 			in := s.input()
-			l := placedAs(in, func(s *Settings) { s.Keep = test.keep })
+			l := placedAs(in, shortly, func(s *Settings) { s.Keep = test.keep })
 			require.Empty(t, broken(in, l))
 			stay := ""
 			for _, lane := range l.Lanes {
@@ -275,7 +268,7 @@ func TestKeepThatDoesNotFit(t *testing.T) {
 				test.change(s)
 			}
 			in := s.input()
-			l := placedAs(in, func(s *Settings) { s.Keep.Cells = []string{"C"} })
+			l := placedAs(in, shortly, func(s *Settings) { s.Keep.Cells = []string{"C"} })
 			require.Empty(t, broken(in, l))
 			f := found(t, l, CodeKeepNoFit)
 			assert.Contains(t, f.Detail, test.detail)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lanewright/planner/internal/solvertest"
 	"lanewright/planner/plant"
 )
 
@@ -25,14 +26,14 @@ func smallRecipe(d dice) recipe {
 // What it finds obeys every rule.
 func TestOutsideSolverJudgesTheSearch(t *testing.T) {
 	t.Parallel()
-	solver := outsideSolver(t)
+	solvertest.Need(t)
 	var undecided atomic.Int64
 	t.Run("cells", func(t *testing.T) {
 		for seed := range uint64(judgedCells) {
 			t.Run(fmt.Sprintf("seed %d", seed), func(t *testing.T) {
 				t.Parallel()
 				d := seeded(seed)
-				if !judgeCell(t, solver, made(d, smallRecipe(d))) {
+				if !judgeCell(t, made(d, smallRecipe(d))) {
 					undecided.Add(1)
 				}
 			})
@@ -47,38 +48,38 @@ const judgedCells = 200
 
 // judgeCell compares the search with the solver, goal by goal; false where the
 // solver gave up on a goal.
-func judgeCell(t *testing.T, solver string, in Input) bool {
+func judgeCell(t *testing.T, in Input) bool {
 	t.Helper()
 	l := placed(in, 1)
 	require.Empty(t, broken(in, l))
 	b := l.Bounds[0]
 	most := noLimits()
-	proved := spanned(t, in, GoalUnplaced, most, solver, float64(b.UnplacedBound), float64(b.Unplaced), b.Optimal)
+	proved := spanned(t, in, GoalUnplaced, most, float64(b.UnplacedBound), float64(b.Unplaced), b.Optimal)
 	most.Unplaced, most.Cost = b.Unplaced, b.AddedCost
-	proved = spanned(t, in, GoalCost, most, solver, b.AddedCostBound, b.AddedCost, b.Optimal) && proved
+	proved = spanned(t, in, GoalCost, most, b.AddedCostBound, b.AddedCost, b.Optimal) && proved
 	most.Splits = splitsOf(l)
-	return spanned(t, in, GoalEffort, most, solver, b.EffortBound, b.Effort, b.Optimal) && proved
+	return spanned(t, in, GoalEffort, most, b.EffortBound, b.Effort, b.Optimal) && proved
 }
 
 // spanned holds the solver's best value of a goal against the search's bound
 // and value, and the solver's layout against the rules. It answers whether the
 // solver was sure.
-func spanned(t *testing.T, in Input, goal ModelGoal, most ModelLimits, solver string, bound, value float64, optimal bool) bool {
+func spanned(t *testing.T, in Input, goal ModelGoal, most ModelLimits, bound, value float64, optimal bool) bool {
 	t.Helper()
-	j := judge(t, solver, modelOf(t, in, goal, most))
-	if !j.found {
+	j := judge(t, modelOf(t, in, goal, most))
+	if !j.Found {
 		return false
 	}
 	slack := 1e-5 * (1 + value)
-	assert.LessOrEqual(t, bound, j.optimum+slack, "%s %+v: a layout beats the bound", goal, most)
+	assert.LessOrEqual(t, bound, j.Value+slack, "%s %+v: a layout beats the bound", goal, most)
 	require.Empty(t, broken(in, layoutOf(in, j.columns)), "%s %+v", goal, most)
-	if j.proved {
-		assert.LessOrEqual(t, j.optimum, value+slack, "%s %+v: the model lacks the search's layout", goal, most)
+	if j.Proved {
+		assert.LessOrEqual(t, j.Value, value+slack, "%s %+v: the model lacks the search's layout", goal, most)
 	}
-	if optimal && j.proved {
-		assert.InDelta(t, value, j.optimum, slack, "%s %+v: not optimal", goal, most)
+	if optimal && j.Proved {
+		assert.InDelta(t, value, j.Value, slack, "%s %+v: not optimal", goal, most)
 	}
-	return j.proved
+	return j.Proved
 }
 
 // layoutOf makes a layout of a solution: the columns of containers say what

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"lanewright/planner/internal/solvertest"
 )
 
 func modelOf(t *testing.T, in Input, goal ModelGoal, most ModelLimits) Model {
@@ -21,29 +23,24 @@ func noLimits() ModelLimits { return ModelLimits{NoLimit, NoLimit, NoLimit} }
 // goal by goal.
 func TestModelsOfTinyCells(t *testing.T) {
 	t.Parallel()
-	solver := outsideSolver(t)
-	for seed, cells := uint64(0), 0; cells < 100; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
-		}
-		cells++
+	solvertest.Need(t)
+	for seed, in := range tinyCells(0, 100) {
 		best, lightest := enumerate(in)
 		most := noLimits()
-		got := judge(t, solver, modelOf(t, in, GoalUnplaced, most))
-		require.True(t, got.proved, "seed %d", seed)
-		require.InDelta(t, best.unplaced, got.optimum, 1e-6, "seed %d: unplaced", seed)
+		got := judge(t, modelOf(t, in, GoalUnplaced, most))
+		require.True(t, got.Proved, "seed %d", seed)
+		require.InDelta(t, best.unplaced, got.Value, 1e-6, "seed %d: unplaced", seed)
 		most.Unplaced = best.unplaced
-		got = judge(t, solver, modelOf(t, in, GoalCost, most))
-		require.InDelta(t, best.cost, got.optimum, 1e-6, "seed %d: cost", seed)
+		got = judge(t, modelOf(t, in, GoalCost, most))
+		require.InDelta(t, best.cost, got.Value, 1e-6, "seed %d: cost", seed)
 		most.Cost = best.cost
-		got = judge(t, solver, modelOf(t, in, GoalEffort, most))
-		require.InDelta(t, lightest(best.unplaced, best.cost, 1<<20), got.optimum, 1e-5*(1+math.Abs(got.optimum)), "seed %d: effort", seed)
-		got = judge(t, solver, modelOf(t, in, GoalSplits, most))
-		require.InDelta(t, best.splits, got.optimum, 1e-6, "seed %d: splits", seed)
+		got = judge(t, modelOf(t, in, GoalEffort, most))
+		require.InDelta(t, lightest(best.unplaced, best.cost, 1<<20), got.Value, 1e-5*(1+math.Abs(got.Value)), "seed %d: effort", seed)
+		got = judge(t, modelOf(t, in, GoalSplits, most))
+		require.InDelta(t, best.splits, got.Value, 1e-6, "seed %d: splits", seed)
 		most.Splits = best.splits
-		got = judge(t, solver, modelOf(t, in, GoalEffort, most))
-		require.InDelta(t, best.effort, got.optimum, 1e-5*(1+best.effort), "seed %d: effort", seed)
+		got = judge(t, modelOf(t, in, GoalEffort, most))
+		require.InDelta(t, best.effort, got.Value, 1e-5*(1+best.effort), "seed %d: effort", seed)
 	}
 }
 

@@ -332,9 +332,9 @@ func TestStepWalks(t *testing.T) {
 func TestEveryListCanBeWorkedDown(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := dice(func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") })
+		d := throws(t)
 		in := made(d, anyRecipe(d))
-		l := placed(in, 1)
+		l := hasty(in, 1)
 		if scrambled(d, in, l); len(in.Index.Plant.Current) == 0 {
 			return
 		}

@@ -22,6 +22,15 @@ func move(m Move) string {
 	return fmt.Sprintf("%s %s>%s %d", m.Part, spot(m.From), spot(m.To), m.Containers)
 }
 
+// movesOf are the moves to a layout, each in a word.
+func movesOf(in Input, l Layout) []string {
+	var list []string
+	for _, m := range Moves(in, l) {
+		list = append(list, move(m))
+	}
+	return list
+}
+
 func TestMoves(t *testing.T) {
 	t.Parallel()
 	lane := func(level, lane int, part plant.PartCode, containers int) plant.CurrentLane {
@@ -51,11 +60,7 @@ func TestMoves(t *testing.T) {
 			in := s.input()
 			l := placed(in, 1)
 			require.Empty(t, broken(in, l))
-			var got []string
-			for _, m := range Moves(in, l) {
-				got = append(got, move(m))
-			}
-			assert.Equal(t, test.expect, got)
+			assert.Equal(t, test.expect, movesOf(in, l))
 		})
 	}
 }
@@ -94,11 +99,7 @@ func TestMovesOfSharedParts(t *testing.T) {
 			in := s.input()
 			l := placed(in, 1)
 			require.Empty(t, broken(in, l))
-			var got []string
-			for _, m := range Moves(in, l) {
-				got = append(got, move(m))
-			}
-			assert.Equal(t, test.expect, got)
+			assert.Equal(t, test.expect, movesOf(in, l))
 			warned := 0
 			for _, f := range l.Findings {
 				if f.Code == CodeCurrentLevel {

@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lanewright/planner/internal/solvertest"
 )
 
 // A general solver of linear programs in whole numbers agrees on cells of 9 to 18
@@ -13,7 +15,7 @@ import (
 // counted.
 func TestAgainstAnOutsideSolver(t *testing.T) {
 	t.Parallel()
-	solver := outsideSolver(t)
+	solvertest.Need(t)
 	cells, proved, best := 0, 0, 0
 	for seed := uint64(0); seed < 60; seed++ {
 		d := seeded(seed)
@@ -23,19 +25,19 @@ func TestAgainstAnOutsideSolver(t *testing.T) {
 		if b.Unplaced > 0 || splitsOf(l) > 0 {
 			continue
 		}
-		j := judge(t, solver, modelOf(t, in, GoalEffort, ModelLimits{Unplaced: 0, Cost: b.AddedCost, Splits: 0}))
-		if !j.proved {
+		j := judge(t, modelOf(t, in, GoalEffort, ModelLimits{Unplaced: 0, Cost: b.AddedCost, Splits: 0}))
+		if !j.Proved {
 			continue
 		}
 		cells++
-		require.LessOrEqual(t, b.EffortBound, j.optimum+1e-5*(1+j.optimum), "seed %d", seed)
-		require.GreaterOrEqual(t, b.Effort, j.optimum-1e-5*(1+j.optimum), "seed %d", seed)
-		if b.Effort <= j.optimum+1e-5*(1+j.optimum) {
+		require.LessOrEqual(t, b.EffortBound, j.Value+1e-5*(1+j.Value), "seed %d", seed)
+		require.GreaterOrEqual(t, b.Effort, j.Value-1e-5*(1+j.Value), "seed %d", seed)
+		if b.Effort <= j.Value+1e-5*(1+j.Value) {
 			best++
 		}
 		if b.Optimal {
 			proved++
-			require.InDelta(t, j.optimum, b.Effort, 1e-5*(1+j.optimum), "seed %d", seed)
+			require.InDelta(t, j.Value, b.Effort, 1e-5*(1+j.Value), "seed %d", seed)
 		}
 	}
 	t.Logf("of %d cells %d have the least effort, %d are proved optimal", cells, best, proved)

@@ -27,11 +27,13 @@ type picker struct {
 	wide   []int64
 	seen   []int
 	round  int
-	// table is the most profit within so many steps, and taken which lot of a
-	// loop makes it, a row for each loop.
-	table []float64
-	taken []int32
-	rows  [][]int32
+	// table is the most profit within so many steps, before the same without the
+	// lots of the loop that is added, and taken which lot of a loop makes it, a row
+	// for each loop.
+	table  []float64
+	before []float64
+	taken  []int32
+	rows   [][]int32
 	// sets are those looked at, front and next the places of those that count.
 	sets        []picked
 	front, next []int32
@@ -106,7 +108,10 @@ func (p *picker) prepare(parted bool) {
 func (p *picker) sort() {
 	slices.SortFunc(p.list, func(a, b int) int {
 		x, y := &p.lots[a], &p.lots[b]
-		return cmp.Or(cmp.Compare(y.profit*float64(x.width), x.profit*float64(y.width)), cmp.Compare(a, b))
+		if c := compareFloats(y.profit*float64(x.width), x.profit*float64(y.width)); c != 0 {
+			return c
+		}
+		return a - b
 	})
 }
 
@@ -153,12 +158,9 @@ func (p *picker) inSteps(width, step int64) float64 {
 			to++
 		}
 		taken := p.taken[len(rows)*(n+1) : (len(rows)+1)*(n+1)]
-		if to == from+1 {
-			p.add(p.list[from], taken, step)
-		} else {
-			for at := n; at >= 0; at-- {
-				p.table[at], taken[at] = p.dearest(p.list[from:to], at, step)
-			}
+		p.before = append(p.before[:0], p.table...)
+		for _, k := range p.list[from:to] {
+			p.add(k, taken, step)
 		}
 		rows = append(rows, taken)
 	}
@@ -184,16 +186,17 @@ func (p *picker) clearTable(n, rows int) {
 	}
 }
 
-// add adds one lot to the table; taken notes where it is taken.
+// add adds one lot to the table as it was before those of its loop; taken notes
+// where it is taken.
 func (p *picker) add(k int, taken []int32, step int64) {
 	size, profit := int(p.lots[k].width/step), p.lots[k].profit
 	if size >= len(p.table) {
 		return
 	}
-	from, to := p.table[:len(p.table)-size], p.table[size:]
-	taken = taken[size:]
-	for at := len(to) - 1; at >= 0; at-- {
-		if v := from[at] + profit; v > to[at] {
+	to := p.table[size:]
+	from, taken := p.before[:len(to)], taken[size:][:len(to)]
+	for at, v := range from {
+		if v += profit; v > to[at] {
 			to[at], taken[at] = v, int32(k+1)
 		}
 	}
@@ -213,13 +216,13 @@ func (p *picker) groups() [][]int {
 	return list
 }
 
-// dearest is the most profit within so many steps with one lot of a group, and
+// dearest is the most profit within so many lanes with one lot of a group, and
 // which it is, counted from 1, 0 for none.
-func (p *picker) dearest(of []int, at int, step int64) (float64, int32) {
+func (p *picker) dearest(of []int, at int) (float64, int32) {
 	most, by := p.table[at], int32(0)
 	for _, k := range of {
 		l := &p.lots[k]
-		if size := int(l.width / step); size <= at && p.table[at-size]+l.profit > most {
+		if size := int(l.width); size <= at && p.table[at-size]+l.profit > most {
 			most, by = p.table[at-size]+l.profit, int32(k+1)
 		}
 	}
@@ -293,7 +296,7 @@ func (p *picker) lanes(t *stall) float64 {
 		taken := p.taken[g*(n+1) : (g+1)*(n+1)]
 		fit := t.wideEnough(t.lots[of[0]].slot)
 		for at := fit; at >= 0; at-- {
-			p.table[at], taken[at] = p.dearest(of, at, 1)
+			p.table[at], taken[at] = p.dearest(of, at)
 		}
 		for at := fit + 1; at <= n; at++ {
 			if p.table[at] < p.table[at-1] {

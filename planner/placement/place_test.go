@@ -15,10 +15,28 @@ import (
 	"lanewright/planner/structure"
 )
 
-// placed is a layout with a short proof: what is tested with it is true of any.
+// placed is a layout by the settings of a plan that asks for nothing else.
 func placed(in Input, threads int) Layout {
+	return Place(context.Background(), in, DefaultSettings(), 1, threads, nil)
+}
+
+// placedAs is a layout by settings that differ from these.
+func placedAs(in Input, changes ...func(*Settings)) Layout {
 	s := DefaultSettings()
-	s.ProofSteps = 300
+	for _, change := range changes {
+		change(&s)
+	}
+	return Place(context.Background(), in, s, 1, 2, nil)
+}
+
+// shortly asks for a short proof, only where what is tested is true of any
+// layout: rules, threads, moves. Bounds are tested as they are by default.
+func shortly(s *Settings) { s.ProofSteps = 300 }
+
+// hasty is a layout with a short proof.
+func hasty(in Input, threads int) Layout {
+	s := DefaultSettings()
+	shortly(&s)
 	return Place(context.Background(), in, s, 1, threads, nil)
 }
 
@@ -34,9 +52,9 @@ func anyRecipe(d dice) recipe {
 func TestEveryRuleHolds(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		d := dice(func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") })
+		d := throws(t)
 		in := made(d, anyRecipe(d))
-		if found := broken(in, placed(in, 1)); len(found) > 0 {
+		if found := broken(in, hasty(in, 1)); len(found) > 0 {
 			t.Fatalf("%d rules broken: %v", len(found), found)
 		}
 	})
@@ -47,7 +65,7 @@ func TestManyCells(t *testing.T) {
 	for seed := range uint64(300) {
 		d := seeded(seed)
 		in := made(d, anyRecipe(d))
-		require.Empty(t, broken(in, placed(in, 1)), "seed %d", seed)
+		require.Empty(t, broken(in, hasty(in, 1)), "seed %d", seed)
 	}
 }
 
@@ -58,7 +76,7 @@ func TestLargeCells(t *testing.T) {
 		r := anyRecipe(d)
 		r.loops, r.racks, r.frontage = 40+d(60), d(14), []int{0, 20000}[d(2)]
 		in := made(d, r)
-		require.Empty(t, broken(in, placed(in, 1)), "seed %d", seed)
+		require.Empty(t, broken(in, hasty(in, 1)), "seed %d", seed)
 	}
 }
 
@@ -67,9 +85,9 @@ func TestThreadsAndOrderChangeNothing(t *testing.T) {
 	for seed := range uint64(60) {
 		d := seeded(seed)
 		in := made(d, anyRecipe(d))
-		one := printed(placed(in, 1))
-		same(t, one, printed(placed(in, 4)), fmt.Sprintf("seed %d: threads", seed))
-		same(t, one, printed(placed(shuffled(in, seed), 2)), fmt.Sprintf("seed %d: order of rows", seed))
+		one := printed(hasty(in, 1))
+		same(t, one, printed(hasty(in, 4)), fmt.Sprintf("seed %d: threads", seed))
+		same(t, one, printed(hasty(shuffled(in, seed), 2)), fmt.Sprintf("seed %d: order of rows", seed))
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"lanewright/planner/demand"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
@@ -19,6 +21,11 @@ const mm, kg = units.Millimetre, units.Kilogram
 type dice func(n int) int
 
 func seeded(seed uint64) dice { return rand.New(rand.NewPCG(seed, 7)).IntN }
+
+// throws are drawn by rapid, which makes what fails smaller.
+func throws(t *rapid.T) dice {
+	return func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "throw") }
+}
 
 func (d dice) from(low, high int) int { return low + d(high-low+1) }
 func (d dice) yes(percent int) bool   { return d(100) < percent }

@@ -22,10 +22,9 @@ func cellOf(in Input) *cell {
 func TestAuctionAgainstEnumeration(t *testing.T) {
 	t.Parallel()
 	cells, found := 0, 0
-	for seed := uint64(10_000); cells < 1000; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
+	for seed, in := range tinyCells(10_000, math.MaxInt) {
+		if cells == 1000 {
+			break
 		}
 		best, lightest := enumerate(in)
 		c := cellOf(in)
@@ -61,12 +60,7 @@ func TestAuctionAgainstEnumeration(t *testing.T) {
 // bound of it is beaten.
 func TestQuickModeAgainstEnumeration(t *testing.T) {
 	t.Parallel()
-	for seed, cells := uint64(20_000), 0; cells < 200; seed++ {
-		in, ok := tiny(seed)
-		if !ok {
-			continue
-		}
-		cells++
+	for seed, in := range tinyCells(20_000, 200) {
 		best, lightest := enumerate(in)
 		s := DefaultSettings()
 		s.Steps = 0

@@ -61,7 +61,8 @@ func (t *slots) dearest(price []float64, col int) float64 {
 		return 0
 	}
 	n := int(k.width / t.grid[col])
-	t.most, t.last = append(t.most[:0], 0), append(t.last[:0], -1)
+	t.most, t.last = slices.Grow(t.most[:0], n+1)[:n+1], slices.Grow(t.last[:0], n+1)[:n+1]
+	t.most[0], t.last[0] = 0, -1
 	t.gather(price, col, n)
 	for at := 1; at <= n; at++ {
 		most, last := t.most[at-1], -1
@@ -74,18 +75,24 @@ func (t *slots) dearest(price []float64, col int) float64 {
 				most, last = sum, w.slot
 			}
 		}
-		t.most, t.last = append(t.most, most), append(t.last, last)
+		t.most[at], t.last[at] = most, last
 	}
 	return t.most[n]
 }
 
 // gather lists the slots of col that cost something and are no wider than n
-// steps, the narrowest first.
+// steps, the narrowest first; none that costs no more than a narrower one, in
+// whose place that may lie.
 func (t *slots) gather(price []float64, col, n int) {
 	t.wanted = t.wanted[:0]
+	most := 0.0
 	for s := t.first[col]; s < t.first[col+1]; s++ {
-		if size := int(t.width[s] / t.grid[col]); size > 0 && size <= n && price[s] > 0 {
+		if price[s] <= most {
+			continue
+		}
+		if size := int(t.width[s] / t.grid[col]); size > 0 && size <= n {
 			t.wanted = append(t.wanted, wanted{size, s, price[s]})
+			most = price[s]
 		}
 	}
 }

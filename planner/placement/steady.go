@@ -25,7 +25,9 @@ func (c *cell) steady(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 	near.descend(stop)
 	near.regroup(rng, steps, true, stop)
 	near.descend(stop)
-	if near.key().compare(goal) < 0 {
+	// A rack that today's layout needs and st leaves empty costs something too.
+	near, st = near.withoutEmptyRacks(), st.withoutEmptyRacks()
+	if near.key().compare(st.key()) < 0 {
 		return near
 	}
 	return st

@@ -15,7 +15,7 @@ import (
 // fullCell is a cell whose own plan is today's layout.
 func fullCell(seed uint64) Input {
 	in := made(seeded(seed), recipe{loops: 20, racks: 3, types: 2, stations: 3, levels: 3, width: 1500, containers: 8})
-	return standing(in, placed(in, 1))
+	return standing(in, hasty(in, 1))
 }
 
 // A plan of the facts that it was made of stays as it is, and a small change
@@ -26,14 +26,14 @@ func TestSmallChangesMoveLittle(t *testing.T) {
 	priced, all := 0, 0
 	for seed := range uint64(6) {
 		in := fullCell(seed)
-		again := placedAs(in, func(s *Settings) { s.MovePrice = 5 })
+		again := placedAs(in, shortly, func(s *Settings) { s.MovePrice = 5 })
 		require.Empty(t, broken(in, again))
 		if elsewhere(in.Index.Plant.Current, again) > 0 {
 			assert.Negative(t, compareFirst(again, placedLike(in)), "seed %d: moves for nothing", seed)
 		}
 		now := in
 		now.Loops = grown(in, int(seed))
-		l, other := placedAs(now, func(*Settings) {}), placedAs(now, free)
+		l, other := placedAs(now, shortly), placedAs(now, shortly, free)
 		require.Empty(t, broken(now, l))
 		assert.LessOrEqual(t, l.Bounds[0].Unplaced, other.Bounds[0].Unplaced, "seed %d", seed)
 		priced, all = priced+elsewhere(in.Index.Plant.Current, l), all+elsewhere(in.Index.Plant.Current, other)
@@ -44,7 +44,7 @@ func TestSmallChangesMoveLittle(t *testing.T) {
 
 // placedLike is today's layout as a plan that may move nothing.
 func placedLike(in Input) Layout {
-	return placedAs(in, func(s *Settings) { s.Limited = true })
+	return placedAs(in, shortly, func(s *Settings) { s.Limited = true })
 }
 
 // compareFirst compares two layouts by containers without a lane, added racks and
@@ -66,7 +66,7 @@ func TestMovePrice(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
 			s := newSmall(3)
-			best := placedAs(s.input(), func(*Settings) {})
+			best := placedAs(s.input())
 			level := 3 - at(best, "A")
 			s.plant.Current = []plant.CurrentLane{{Rack: "R", Level: level, Lane: 1, Part: "A", Station: "S", Containers: 3}}
 			l := placedAs(s.input(), func(s *Settings) { s.MovePrice = test.price })

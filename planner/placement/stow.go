@@ -37,8 +37,10 @@ type parcel struct {
 	n        int64
 	capacity int64
 	width    int64
-	each     float64
-	rank     float64
+	// lanes are those that n takes, need is their width, gross the mass of one
+	// container.
+	lanes, need, gross int64
+	each, rank         float64
 }
 
 // homeworth is what a loop is worth more on a level on which it lies today, as a
@@ -108,9 +110,15 @@ func (w *stower) gather(pool []int, s int) {
 		if w.c.movePrice > 0 && w.c.home[i*len(w.c.cols)+col] {
 			rank, worth = 2*rank, worth*(1+homeworth)
 		}
-		w.list = append(w.list, parcel{i, w.missing[i], by.capacity, by.width, worth, rank})
+		m := lanes(w.missing[i], by.capacity)
+		w.list = append(w.list, parcel{i, w.missing[i], by.capacity, by.width, m, times(m, by.width), w.c.loops[i].gross, worth, rank})
 	}
-	slices.SortFunc(w.list, func(a, b parcel) int { return cmp.Or(cmp.Compare(b.rank, a.rank), cmp.Compare(a.loop, b.loop)) })
+	slices.SortFunc(w.list, func(a, b parcel) int {
+		if c := compareFloats(b.rank, a.rank); c != 0 {
+			return c
+		}
+		return a.loop - b.loop
+	})
 	w.measure()
 }
 
@@ -135,26 +143,30 @@ func (w *stower) choose(p int, width, mass int64, worth float64) {
 		w.most = worth
 		copy(w.best, w.now)
 	}
-	if p == len(w.list) || w.nodes < 0 || worth+min(w.rest[p], float64(width)*w.dense[p]) <= w.most+1 {
-		return
-	}
-	w.nodes--
-	x := &w.list[p]
-	gross := w.c.loops[x.loop].gross
-	least := x.n
-	if w.split || w.c.big[x.loop] {
-		least = 1
-	}
-	for n := x.n; n >= least; n = (n - 1) / x.capacity * x.capacity {
-		need := times(lanes(n, x.capacity), x.width)
-		if need > width || times(n, gross) > mass {
+	for ; p < len(w.list) && w.nodes >= 0 && worth+min(w.rest[p], float64(width)*w.dense[p]) > w.most+1; p++ {
+		w.nodes--
+		x := &w.list[p]
+		if x.need <= width {
+			w.include(p, x.n, x.lanes, width, mass, worth)
+		}
+		if !w.split && !w.c.big[x.loop] {
 			continue
 		}
-		w.now[p] = n
-		w.choose(p+1, width-need, mass-n*gross, worth+float64(n)*x.each)
-		w.now[p] = 0
+		for m := min(x.lanes-1, width/max(1, x.width)); m > 0; m-- {
+			w.include(p, m*x.capacity, m, width, mass, worth)
+		}
 	}
-	w.choose(p+1, width, mass, worth)
+}
+
+// include chooses so many containers of parcel p in so many lanes, and goes on.
+func (w *stower) include(p int, n, lanes, width, mass int64, worth float64) {
+	x := &w.list[p]
+	if times(n, x.gross) > mass {
+		return
+	}
+	w.now[p] = n
+	w.choose(p+1, width-lanes*x.width, mass-n*x.gross, worth+float64(n)*x.each)
+	w.now[p] = 0
 }
 
 // stow lays what is missing, level by level, those on which few loops may lie

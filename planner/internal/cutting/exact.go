@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math/big"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // tree is an exact search for a cutting that is better than the best: it branches
@@ -41,7 +43,7 @@ func newTree(s *solver) *tree {
 func (s *solver) prove() {
 	t := newTree(s)
 	t.walk(s.k.begin())
-	if t.certain && s.m.on() {
+	if t.certain && s.m.On() {
 		s.bound = s.best.value
 	}
 }
@@ -54,10 +56,10 @@ const (
 
 // complete looks for a way to cut what is left that makes the whole better.
 func (s *solver) complete(st state) {
-	if !s.open() || pieces(st.need) > fewLeft {
+	if !s.open() || patterns.Pieces(st.need) > fewLeft {
 		return
 	}
-	s.m.within(exactFinish, func() {
+	s.m.Within(exactFinish, func() {
 		newTree(s).walk(st.clone())
 	})
 }
@@ -69,7 +71,7 @@ func (t *tree) walk(st state) {
 		t.s.offer(st)
 		return
 	}
-	if !t.s.m.spend(int64(60*len(st.need))) || !t.s.open() {
+	if !t.s.m.Spend(int64(60*len(st.need))) || !t.s.open() {
 		t.certain = t.certain && t.s.best.value <= t.s.bound
 		return
 	}
@@ -78,7 +80,7 @@ func (t *tree) walk(st state) {
 		return
 	}
 	for _, c := range t.choices(&st, kind, worth) {
-		t.s.m.spend(int64(50 + 2*len(st.need) + 10*len(st.cuts)))
+		t.s.m.Spend(int64(50 + 2*len(st.need) + 10*len(st.cuts)))
 		next := st.clone()
 		t.s.k.cut(&next, cut{c.source, 1, c.uses})
 		t.walk(next)
@@ -125,7 +127,7 @@ type choice struct {
 // nothing, so a best cutting has such a pattern.
 func (t *tree) choices(st *state, kind int, worth *big.Int) []choice {
 	k := t.s.k
-	e := &patterns{t: t, st: st, count: make([]int64, len(st.need))}
+	e := &ways{t: t, st: st, count: make([]int64, len(st.need))}
 	spare := t.spare(st, worth)
 	certain := false
 	for i, src := range k.sources {
@@ -139,7 +141,7 @@ func (t *tree) choices(st *state, kind int, worth *big.Int) []choice {
 		}
 	}
 	if !certain {
-		e.list = append(e.list, choice{column{uncut, []use{{kind, 1}}}, dear*priceUnit - t.d.price[kind]})
+		e.list = append(e.list, choice{column{uncut, []patterns.Use{{Kind: kind, N: 1}}}, dear*priceUnit - t.d.price[kind]})
 	}
 	slices.SortStableFunc(e.list, func(a, b choice) int { return cmp.Compare(a.waste, b.waste) })
 	return e.list
@@ -151,11 +153,11 @@ func (t *tree) spare(st *state, worth *big.Int) float64 {
 	k := t.s.k
 	w, _ := new(big.Float).SetInt(worth).Float64()
 	most := float64(t.s.best.value-k.step-st.value) / float64(k.dearest) * float64(priceUnit)
-	return (most-w)*(1+tiny) + float64(priceUnit)*small
+	return (most-w)*(1+patterns.Tiny) + float64(priceUnit)*small
 }
 
-// patterns lists the patterns of one piece.
-type patterns struct {
+// ways lists the patterns of one piece.
+type ways struct {
 	t      *tree
 	st     *state
 	source int
@@ -167,7 +169,7 @@ type patterns struct {
 }
 
 // extend adds pieces of kinds from one on to a pattern in what room is left.
-func (e *patterns) extend(kind int, room, value int64) {
+func (e *ways) extend(kind int, room, value int64) {
 	k := e.t.s.k
 	for kind < len(e.count) && (k.size[kind] > room || e.st.need[kind] == e.count[kind]) {
 		kind++
@@ -179,7 +181,7 @@ func (e *patterns) extend(kind int, room, value int64) {
 		e.keep(room, value)
 		return
 	}
-	if !e.t.s.m.spend(20) || len(e.list) >= mostChoices {
+	if !e.t.s.m.Spend(20) || len(e.list) >= mostChoices {
 		e.t.certain = false
 		return
 	}
@@ -192,15 +194,15 @@ func (e *patterns) extend(kind int, room, value int64) {
 }
 
 // keep lists a pattern to which nothing can be added.
-func (e *patterns) keep(room, value int64) {
-	e.t.s.m.spend(int64(50 + 2*len(e.count)))
-	var uses []use
+func (e *ways) keep(room, value int64) {
+	e.t.s.m.Spend(int64(50 + 2*len(e.count)))
+	var uses []patterns.Use
 	for kind, n := range e.count {
 		if n < e.st.need[kind] && e.t.s.k.size[kind] <= room {
 			return
 		}
 		if n > 0 {
-			uses = append(uses, use{kind, n})
+			uses = append(uses, patterns.Use{Kind: kind, N: n})
 		}
 	}
 	e.list = append(e.list, choice{column{e.source, uses}, e.cost - value})

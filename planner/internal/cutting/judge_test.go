@@ -2,17 +2,14 @@ package cutting
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
+
+	"lanewright/planner/internal/solvertest"
 )
 
 // model is the pattern model of a problem in the LP format of general solvers
@@ -83,34 +80,11 @@ func patternsOf(p Problem, s Stock, f func([]int64)) {
 	extend(0, 0, 0)
 }
 
-// outside solves a model with a general solver.
-func outside(t *testing.T, lp string) int64 {
-	t.Helper()
-	dir := t.TempDir()
-	in, out := filepath.Join(dir, "in.lp"), filepath.Join(dir, "out.txt")
-	require.NoError(t, os.WriteFile(in, []byte(lp), 0o600))
-	text, err := exec.CommandContext(t.Context(), "glpsol", "--lp", in, "--tmlim", "60", "--write", out).CombinedOutput()
-	require.NoError(t, err, string(text))
-	said, err := os.ReadFile(out)
-	require.NoError(t, err)
-	// The line of the solution: s mip ROWS COLUMNS STATUS VALUE, "o" for optimal.
-	found := regexp.MustCompile(`(?m)^s mip \d+ \d+ o (\d+)$`).FindStringSubmatch(string(said))
-	if found == nil {
-		return -1
-	}
-	n, err := strconv.ParseInt(found[1], 10, 64)
-	require.NoError(t, err)
-	return n
-}
-
 // TestOutsideSolverAgrees compares with a general solver that has every pattern
 // before it, on small and medium problems that it can prove.
 func TestOutsideSolverAgrees(t *testing.T) {
 	t.Parallel()
-	if _, err := exec.LookPath("glpsol"); err != nil {
-		require.Empty(t, os.Getenv("CI"), "glpsol is not installed: install the package glpk-utils")
-		t.Skip("glpsol is not installed: no outside solver judges the cuttings. Install the package glpk-utils.")
-	}
+	solvertest.Need(t)
 	rng := rand.New(rand.NewPCG(50, 1))
 	judged, proved := 0, 0
 	for n := range 50 {
@@ -118,10 +92,11 @@ func TestOutsideSolverAgrees(t *testing.T) {
 		for i := range p.Items {
 			p.Items[i].Length += 10
 		}
-		r, best := solved(t, p, 0), outside(t, model(p))
-		if best < 0 {
+		r, said := solved(t, p, 0), solvertest.Solve(t, solvertest.LP, model(p), "--tmlim", "60")
+		if !said.Proved {
 			continue
 		}
+		best := int64(math.Round(said.Value))
 		judged++
 		assert.LessOrEqual(t, r.Bound, best, "problem %d: %v", n, p)
 		assert.GreaterOrEqual(t, r.Value, best, "problem %d: %v", n, p)

@@ -3,13 +3,9 @@ package cutting
 import (
 	"cmp"
 	"slices"
-)
 
-// use is a number of pieces of one kind in a stock.
-type use struct {
-	kind int
-	n    int64
-}
+	"lanewright/planner/internal/patterns"
+)
 
 // source is a stock as the algorithms see it: what its pieces may take, its
 // cost, and its places in the problem's list.
@@ -41,12 +37,12 @@ const dear = 1024
 // newKinds merges what is equal and leaves out stocks that hold no piece.
 func newKinds(p Problem) kinds {
 	k := kinds{dearest: 1}
-	order := slices.DeleteFunc(indices(len(p.Items)), func(i int) bool { return p.Items[i].Count == 0 })
+	order := slices.DeleteFunc(patterns.Every(len(p.Items)), func(i int) bool { return p.Items[i].Count == 0 })
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Items[b].Length, p.Items[a].Length) })
 	unit := int64(0)
 	for _, i := range order {
 		size := p.Items[i].Length + p.Kerf
-		unit = divisor(unit, size)
+		unit = patterns.Divisor(unit, size)
 		if n := len(k.size); n == 0 || k.size[n-1] != size {
 			k.size, k.need, k.items = append(k.size, size), append(k.need, 0), append(k.items, nil)
 		}
@@ -63,14 +59,14 @@ func newKinds(p Problem) kinds {
 
 // stocks takes in the stocks, the longest first, of equal ones the cheapest.
 func (k *kinds) stocks(p Problem, unit int64) {
-	order := indices(len(p.Stocks))
+	order := patterns.Every(len(p.Stocks))
 	room := func(i int) int64 { return p.room(p.Stocks[i]) / unit }
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Or(cmp.Compare(room(b), room(a)), cmp.Compare(p.Stocks[a].Cost, p.Stocks[b].Cost))
 	})
 	for _, i := range order {
 		s := p.Stocks[i]
-		k.step = divisor(k.step, s.Cost)
+		k.step = patterns.Divisor(k.step, s.Cost)
 		k.dearest = max(k.dearest, s.Cost)
 		if n := len(k.size); n == 0 || s.Count == 0 || room(i) < k.size[n-1] {
 			continue
@@ -85,35 +81,10 @@ func (k *kinds) stocks(p Problem, unit int64) {
 	}
 	k.step = max(k.step, 1)
 	for i, n := range k.have {
-		if n >= pieces(k.need) {
+		if n >= patterns.Pieces(k.need) {
 			k.have[i] = unlimited
 		}
 	}
-}
-
-func indices(n int) []int {
-	list := make([]int, n)
-	for i := range list {
-		list[i] = i
-	}
-	return list
-}
-
-// divisor is the greatest common divisor.
-func divisor(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// pieces is the number of pieces that needs ask for.
-func pieces(need []int64) int64 {
-	sum := int64(0)
-	for _, n := range need {
-		sum += n
-	}
-	return sum
 }
 
 // limited reports whether a source may be used up.

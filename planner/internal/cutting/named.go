@@ -37,8 +37,8 @@ func draw(p Problem, k *kinds, c cut, left, have []int64) Pattern {
 	}
 	pieces, length := int64(0), int64(0)
 	for _, u := range c.uses {
-		want := u.n
-		for _, i := range k.items[u.kind] {
+		want := u.N
+		for _, i := range k.items[u.Kind] {
 			if n := min(want, left[i]); n > 0 {
 				pattern.Parts = append(pattern.Parts, Part{i, n})
 				pattern.Times = min(pattern.Times, left[i]/n)

@@ -1,6 +1,9 @@
 package cutting
 
-import "lanewright/planner/internal/packing"
+import (
+	"lanewright/planner/internal/packing"
+	"lanewright/planner/internal/patterns"
+)
 
 // enough is the number of new columns after which the other rooms wait for the
 // next turn.
@@ -13,7 +16,7 @@ func (g *programme) price(care packing.Care) (found []int) {
 	price := make([]int64, len(k.size))
 	goods := make([]packing.Good, len(g.at))
 	for i, kind := range g.at {
-		price[kind] = int64(max(0, min(dear, g.lp.price[i])) * float64(priceUnit))
+		price[kind] = int64(max(0, min(dear, g.lp.Price[i])) * float64(priceUnit))
 		goods[i] = packing.Good{Size: k.size[kind], Value: price[kind], Most: g.need[kind]}
 	}
 	top := make([]int64, len(k.sources))
@@ -24,12 +27,12 @@ func (g *programme) price(care packing.Care) (found []int) {
 			continue
 		}
 		counts, _, upper, steps := packing.BestFill(k.sources[source].room, goods, worth+2, care)
-		g.s.m.spend(steps + 16)
+		g.s.m.Spend(steps + 16)
 		for _, i := range room {
 			top[i] = upper
 		}
 		if counts != nil {
-			found = append(found, g.s.learn(column{source, usesOf(counts, g.at)}))
+			found = append(found, g.s.learn(column{source, patterns.Uses(counts, g.at)}))
 		}
 		if len(found) >= enough && n+1 < len(rooms) {
 			g.turn = (g.turn + n + 1) % len(rooms)
@@ -53,7 +56,7 @@ func (g *programme) cheapest(room []int) (source int, worth int64) {
 		}
 		w := g.s.k.scaled(g.s.k.sources[i].cost)
 		if r := g.rent[i]; r >= 0 {
-			w += int64(max(0, -g.lp.price[r]) * float64(priceUnit))
+			w += int64(max(0, -g.lp.Price[r]) * float64(priceUnit))
 		}
 		if source < 0 || w < worth {
 			source, worth = i, w

@@ -1,12 +1,18 @@
 package cutting
 
-import "lanewright/planner/internal/packing"
+import (
+	"lanewright/planner/internal/packing"
+	"lanewright/planner/internal/patterns"
+)
 
 // column is one way to cut a stock of a source.
 type column struct {
 	source int
-	uses   []use
+	uses   []patterns.Use
 }
+
+// small is what counts as nothing in a price.
+const small = 1e-8
 
 // programme is the relaxation of a state while it is solved (Gilmore and Gomory
 // 1961): how often to cut each pattern, fractions allowed. Its rows are the kinds
@@ -19,11 +25,11 @@ type programme struct {
 	// sources, -1 where there is none.
 	at        []int
 	row, rent []int
-	lp        *simplex
+	lp        *patterns.Simplex
 	ids       []int
 	// cols are the columns of the pool as far as they were looked at, nil where
 	// the state has no use for them.
-	cols [][]entry
+	cols [][]patterns.Entry
 	// turn is the room that is priced first.
 	turn int
 	// known is the best bound and whence it comes.
@@ -54,7 +60,7 @@ func newProgramme(s *solver, st *state) *programme {
 		g.row[kind] = len(g.at)
 		g.at = append(g.at, kind)
 		c, id := g.own(kind)
-		want, hold, cost, g.ids = append(want, float64(n)), append(hold, float64(c.uses[0].n)), append(cost, s.cost(c.source)), append(g.ids, id)
+		want, hold, cost, g.ids = append(want, float64(n)), append(hold, float64(c.uses[0].N)), append(cost, s.cost(c.source)), append(g.ids, id)
 	}
 	for i, n := range st.have {
 		if n > 0 && limited(n) {
@@ -62,7 +68,7 @@ func newProgramme(s *solver, st *state) *programme {
 			want, hold, cost, g.ids = append(want, float64(n)), append(hold, 1), append(cost, 0), append(g.ids, -1)
 		}
 	}
-	g.lp = newSimplex(want, hold, cost, g.ids)
+	g.lp = patterns.NewSimplex(want, hold, cost, g.ids)
 	return g
 }
 
@@ -76,14 +82,14 @@ func fill(n, v int) []int {
 
 // own is the cheapest pattern of one kind alone.
 func (g *programme) own(kind int) (column, int) {
-	best, per := column{uncut, []use{{kind, 1}}}, g.s.cost(uncut)
+	best, per := column{uncut, []patterns.Use{{Kind: kind, N: 1}}}, g.s.cost(uncut)
 	for i, src := range g.s.k.sources {
 		n := min(g.need[kind], src.room/g.s.k.size[kind])
 		if n == 0 || limited(g.have[i]) {
 			continue
 		}
 		if c := g.s.cost(i) / float64(n); c < per {
-			best, per = column{i, []use{{kind, n}}}, c
+			best, per = column{i, []patterns.Use{{Kind: kind, N: n}}}, c
 		}
 	}
 	if best.source == uncut {
@@ -94,26 +100,26 @@ func (g *programme) own(kind int) (column, int) {
 
 // column is the rows of a column of the pool; nil where the state has no use for
 // it.
-func (g *programme) column(id int) []entry {
+func (g *programme) column(id int) []patterns.Entry {
 	for len(g.cols) < len(g.s.pool) {
 		g.cols = append(g.cols, g.entries(g.s.pool[len(g.cols)]))
 	}
 	return g.cols[id]
 }
 
-func (g *programme) entries(c column) []entry {
+func (g *programme) entries(c column) []patterns.Entry {
 	if g.have[c.source] == 0 {
 		return nil
 	}
-	col := make([]entry, 0, len(c.uses)+1)
+	col := make([]patterns.Entry, 0, len(c.uses)+1)
 	for _, u := range c.uses {
-		if u.n > g.need[u.kind] {
+		if u.N > g.need[u.Kind] {
 			return nil
 		}
-		col = append(col, entry{g.row[u.kind], float64(u.n)})
+		col = append(col, patterns.Entry{Row: g.row[u.Kind], N: float64(u.N)})
 	}
 	if r := g.rent[c.source]; r >= 0 {
-		col = append(col, entry{r, 1})
+		col = append(col, patterns.Entry{Row: r, N: 1})
 	}
 	return col
 }
@@ -121,7 +127,7 @@ func (g *programme) entries(c column) []entry {
 // enter brings a column of the pool in if that lowers the cost.
 func (g *programme) enter(id int) bool {
 	col, cost := g.column(id), g.s.cost(g.s.pool[id].source)
-	return col != nil && g.lp.worth(col) > cost+small && g.lp.pivot(col, cost, id)
+	return col != nil && g.lp.Worth(col) > cost+small && g.lp.Pivot(col, cost, id)
 }
 
 // exchange brings in a column that cuts nothing: a stock not used, a piece too
@@ -130,7 +136,7 @@ func (g *programme) enter(id int) bool {
 // Carvalho 2005). It reports whether there was one.
 func (g *programme) exchange() bool {
 	at, most, m := -1, small, len(g.at)
-	for r := range g.lp.price {
+	for r := range g.lp.Price {
 		if gain := g.idle(r); gain > most {
 			at, most = r, gain
 		}
@@ -139,23 +145,23 @@ func (g *programme) exchange() bool {
 	case at < 0:
 		return false
 	case at >= m:
-		return g.lp.pivot([]entry{{at, 1}}, 0, -1)
-	case g.lp.price[at] > dear:
-		return g.lp.pivot([]entry{{at, 1}}, dear, -1)
+		return g.lp.Pivot([]patterns.Entry{{Row: at, N: 1}}, 0, -1)
+	case g.lp.Price[at] > dear:
+		return g.lp.Pivot([]patterns.Entry{{Row: at, N: 1}}, dear, -1)
 	case at+1 == m:
-		return g.lp.pivot([]entry{{at, -1}}, 0, -1)
+		return g.lp.Pivot([]patterns.Entry{{Row: at, N: -1}}, 0, -1)
 	}
-	return g.lp.pivot([]entry{{at, -1}, {at + 1, 1}}, 0, -1)
+	return g.lp.Pivot([]patterns.Entry{{Row: at, N: -1}, {Row: at + 1, N: 1}}, 0, -1)
 }
 
 // idle is what such a column of a row would gain.
 func (g *programme) idle(r int) float64 {
-	p, m := g.lp.price[r], len(g.at)
+	p, m := g.lp.Price[r], len(g.at)
 	switch {
 	case r >= m || p > dear:
 		return p - float64(dear)*boolean(r < m)
 	case r+1 < m:
-		return g.lp.price[r+1] - p
+		return g.lp.Price[r+1] - p
 	}
 	return -p
 }
@@ -172,9 +178,9 @@ func boolean(b bool) float64 {
 // ran out.
 func (g *programme) settle(pivots int) (settled, ok bool) {
 	for range pivots {
-		work := g.lp.work + int64(20*len(g.s.pool))
-		g.lp.work = 0
-		if !g.s.m.spend(work) {
+		work := g.lp.Work + int64(20*len(g.s.pool))
+		g.lp.Work = 0
+		if !g.s.m.Spend(work) {
 			return false, false
 		}
 		if g.exchange() {
@@ -183,7 +189,7 @@ func (g *programme) settle(pivots int) (settled, ok bool) {
 		best, most := -1, small
 		for id, c := range g.s.pool {
 			if col := g.column(id); col != nil {
-				if gain := g.lp.worth(col) - g.s.cost(c.source); gain > most {
+				if gain := g.lp.Worth(col) - g.s.cost(c.source); gain > most {
 					best, most = id, gain
 				}
 			}
@@ -207,7 +213,7 @@ const (
 // solve makes columns until none is better, and returns the shares; the bound is
 // known then.
 func (g *programme) solve() (shares []share) {
-	pivots := firstPivots * len(g.lp.ids)
+	pivots := firstPivots * len(g.lp.IDs)
 	for len(g.at) <= mostRows {
 		settled, ok := g.settle(pivots)
 		if !ok {
@@ -217,7 +223,7 @@ func (g *programme) solve() (shares []share) {
 		if len(found) == 0 && settled {
 			found = g.price(packing.Thorough)
 		}
-		if g.known.value > 0 && g.lp.value()*float64(g.s.k.dearest) <= float64(g.known.value)*(1+tiny) {
+		if g.known.value > 0 && g.lp.Value()*float64(g.s.k.dearest) <= float64(g.known.value)*(1+patterns.Tiny) {
 			break
 		}
 		pivots = fewPivots
@@ -243,9 +249,9 @@ func (g *programme) enterAll(ids []int) bool {
 // shares lists the columns in use.
 func (g *programme) shares() []share {
 	var list []share
-	for r, id := range g.lp.ids {
-		if id >= 0 && g.lp.x[r] > 1e-7 {
-			list = append(list, share{g.s.pool[id], g.lp.x[r]})
+	for r, id := range g.lp.IDs {
+		if id >= 0 && g.lp.X[r] > 1e-7 {
+			list = append(list, share{g.s.pool[id], g.lp.X[r]})
 		}
 	}
 	return list

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"lanewright/planner/internal/packing"
+	"lanewright/planner/internal/patterns"
 )
 
 // alike reports whether there is one source only, never used up and long enough
@@ -30,10 +31,10 @@ func (s *solver) pack(ctx context.Context, o Options) error {
 		for _, part := range b.Parts {
 			counts[part.Piece] += part.Count
 		}
-		k.cut(&st, cut{0, b.Times, usesOf(counts, indices(len(counts)))})
+		k.cut(&st, cut{0, b.Times, patterns.Uses(counts, patterns.Every(len(counts)))})
 	}
 	s.best, s.bound = st, r.Bound*k.sources[0].cost
-	s.m.used = r.Steps
-	s.m.cancelled = ctx.Err() != nil
+	s.m.Used = r.Steps
+	s.m.Cancelled = ctx.Err() != nil
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math/rand/v2"
 
+	"lanewright/planner/internal/patterns"
 	"lanewright/planner/search"
 )
 
@@ -29,7 +30,7 @@ const (
 // solver is a search for a cutting.
 type solver struct {
 	k *kinds
-	m *meter
+	m *patterns.Meter
 	// rooms are the sources of each room, pool the columns that are known.
 	rooms [][]int
 	pool  []column
@@ -53,7 +54,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 		o.Steps = DefaultSteps
 	}
 	k := newKinds(p)
-	s := newSolver(&k, &meter{ctx: ctx, most: o.Steps})
+	s := newSolver(&k, patterns.NewMeter(ctx, o.Steps))
 	s.best = k.begin()
 	k.giveUp(&s.best)
 	if k.alike() {
@@ -63,13 +64,13 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	} else {
 		s.run(search.Stream(o.Seed, "cutting/dive"))
 	}
-	r := Result{Value: s.best.value, Dear: dear * k.dearest, Bound: s.bound, Steps: s.m.used, Stopped: s.stopped()}
+	r := Result{Value: s.best.value, Dear: dear * k.dearest, Bound: s.bound, Steps: s.m.Used, Stopped: s.stopped()}
 	r.Uncut = make([]int64, len(p.Items))
 	named(p, &k, s.best.cuts, &r)
 	return r, nil
 }
 
-func newSolver(k *kinds, m *meter) *solver {
+func newSolver(k *kinds, m *patterns.Meter) *solver {
 	s := &solver{k: k, m: m, seen: map[string]int{}}
 	for i, src := range k.sources {
 		if n := len(s.rooms); n > 0 && k.sources[s.rooms[n-1][0]].room == src.room {
@@ -90,25 +91,25 @@ func (s *solver) stopped() search.Stop {
 	switch {
 	case s.best.value <= s.bound:
 		return search.Proved
-	case s.m.cancelled:
+	case s.m.Cancelled:
 		return search.Cancelled
 	}
 	return search.Limit
 }
 
 // open reports whether something better may exist and there is time to look.
-func (s *solver) open() bool { return s.best.value > s.bound && s.m.on() }
+func (s *solver) open() bool { return s.best.value > s.bound && s.m.On() }
 
 // part is a share of the steps, of the default ones where there are more.
 func (s *solver) part(share float64) int64 {
-	return int64(share * float64(min(s.m.most, DefaultSteps)))
+	return int64(share * float64(min(s.m.Most, DefaultSteps)))
 }
 
 func (s *solver) run(rng *rand.Rand) {
 	s.bound = s.k.material()
 	s.greedy(s.k.begin(), s.k.size)
 	if s.open() {
-		s.m.within(s.part(rootShare), s.solveRoot)
+		s.m.Within(s.part(rootShare), s.solveRoot)
 	}
 	if s.duals.price == nil {
 		return
@@ -121,10 +122,10 @@ func (s *solver) run(rng *rand.Rand) {
 		s.dive(rng)
 	}
 	if s.open() {
-		s.m.within(s.part(exactShare), s.prove)
+		s.m.Within(s.part(exactShare), s.prove)
 	}
 	for s.open() && len(s.root) > 0 {
-		s.m.spend(askEvery / 64)
+		s.m.Spend(patterns.AskEvery / 64)
 		s.dive(rng)
 	}
 }
@@ -158,7 +159,7 @@ func keyOf(c column) string {
 	b := make([]byte, 0, 8*len(c.uses)+2)
 	b = number(b, int64(c.source))
 	for _, u := range c.uses {
-		b = number(number(b, int64(u.kind)), u.n)
+		b = number(number(b, int64(u.Kind)), u.N)
 	}
 	return string(b)
 }

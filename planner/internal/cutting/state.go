@@ -1,13 +1,17 @@
 package cutting
 
-import "slices"
+import (
+	"slices"
+
+	"lanewright/planner/internal/patterns"
+)
 
 // cut is how so many stocks of a source are cut alike; a source below 0 stands
 // for pieces that are not cut.
 type cut struct {
 	source int
 	times  int64
-	uses   []use
+	uses   []patterns.Use
 }
 
 // uncut is the source of pieces that are not cut.
@@ -36,9 +40,7 @@ func (k *kinds) cost(source int) int64 {
 
 // cut makes a cut in s.
 func (k *kinds) cut(s *state, c cut) {
-	for _, u := range c.uses {
-		s.need[u.kind] -= c.times * u.n
-	}
+	patterns.Take(s.need, c.times, c.uses)
 	if c.source != uncut {
 		s.give(c.source, -c.times)
 	}
@@ -54,19 +56,15 @@ func (s *state) give(source int, n int64) {
 }
 
 // repeats is how often s asks for such a cut and can make it.
-func (s *state) repeats(source int, uses []use) int64 {
-	times := s.have[source]
-	for _, u := range uses {
-		times = min(times, s.need[u.kind]/u.n)
-	}
-	return times
+func (s *state) repeats(source int, uses []patterns.Use) int64 {
+	return patterns.Repeats(s.need, uses, s.have[source])
 }
 
 // giveUp leaves uncut what is still wanted.
 func (k *kinds) giveUp(s *state) {
 	for i, n := range s.need {
 		if n > 0 {
-			k.cut(s, cut{uncut, n, []use{{i, 1}}})
+			k.cut(s, cut{uncut, n, []patterns.Use{{Kind: i, N: 1}}})
 		}
 	}
 }

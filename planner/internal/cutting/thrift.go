@@ -33,7 +33,7 @@ func (k *kinds) thrift(st *state) {
 func (k *kinds) cheaper(st *state, c cut) int {
 	load, best, cost := int64(0), -1, k.cost(c.source)
 	for _, u := range c.uses {
-		load += u.n * k.size[u.kind]
+		load += u.N * k.size[u.Kind]
 	}
 	for i, s := range k.sources {
 		if st.have[i] > 0 && s.room >= load && s.cost < cost {

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // fewest is the least number of bins for single pieces, by the best way to
@@ -71,7 +73,7 @@ func TestBruteForceOfParts(t *testing.T) {
 		room, sizes := drawTiny(t)
 		best := fewest(room, sizes)
 		k := newKinds(Of(room, sizes...))
-		m := newMeter(context.Background(), 1<<40)
+		m := patterns.NewMeter(context.Background(), 1<<40)
 		assert.LessOrEqual(t, dualBound(k), best)
 		assert.LessOrEqual(t, newRelaxation(k, m).solve(k.need, nil, reached).bound, best)
 		b, found, certain := packInto(k, best, worth{}, m)
@@ -112,7 +114,7 @@ func TestBestFillAgainstAllFills(t *testing.T) {
 			value[i] = rapid.Int64Range(0, 50).Draw(t, "value")
 		}
 		best := worthMost(k, value, 0, k.room)
-		m := newMeter(context.Background(), 1<<40)
+		m := patterns.NewMeter(context.Background(), 1<<40)
 		above := rapid.Int64Range(0, 60).Draw(t, "above")
 		nodes := rapid.SampledFrom([]int64{0, 1, 5, 1000}).Draw(t, "nodes")
 		for _, cells := range []int64{0, 1 << 20} {
@@ -124,9 +126,9 @@ func TestBestFillAgainstAllFills(t *testing.T) {
 			}
 			load, sum := int64(0), int64(0)
 			for _, u := range uses {
-				assert.LessOrEqual(t, u.n, k.need[u.kind])
-				load += u.n * k.size[u.kind]
-				sum += u.n * value[u.kind]
+				assert.LessOrEqual(t, u.N, k.need[u.Kind])
+				load += u.N * k.size[u.Kind]
+				sum += u.N * value[u.Kind]
 			}
 			assert.LessOrEqual(t, load, k.room)
 			if uses != nil {

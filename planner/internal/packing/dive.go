@@ -1,10 +1,10 @@
 package packing
 
 import (
-	"cmp"
-	"math"
 	"math/rand/v2"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // dive rounds a solution of the relaxation step by step: it fixes the whole
@@ -29,55 +29,24 @@ func (s *solver) dive(rng *rand.Rand) {
 // fix takes the whole parts, then the fill of the greatest fraction and
 // others that are nearly whole.
 func (s *solver) fix(need []int64, done *bins, shares []share, rng *rand.Rand) {
-	order := make([]share, 0, len(shares))
-	for _, sh := range shares {
-		whole := math.Floor(sh.x + nothing)
-		place(need, done, int64(whole), sh.uses)
-		weight := sh.x - whole
-		if rng != nil {
-			weight *= 0.4 + rng.Float64()
-		}
-		order = append(order, share{sh.uses, weight})
+	list := make([]float64, len(shares))
+	for i, sh := range shares {
+		list[i] = sh.x
 	}
-	slices.SortStableFunc(order, func(a, b share) int { return cmp.Compare(b.x, a.x) })
-	more := 1 + len(order)/12
-	for i, sh := range order {
-		if i >= more || (i > 0 && sh.x < 0.55) {
-			break
-		}
-		place(need, done, 1, adapted(need, sh.uses))
+	whole, more := patterns.Round(list, rng)
+	for i, sh := range shares {
+		place(need, done, whole[i], sh.uses)
 	}
-}
-
-// adapted puts the next smaller pieces that are needed in the place of those
-// that are not, as the exchanges of the relaxation do.
-func adapted(need []int64, uses []use) []use {
-	if within(uses, need) {
-		return uses
+	for _, i := range more {
+		place(need, done, 1, patterns.Adapted(need, shares[i].uses))
 	}
-	count := map[int]int64{}
-	for _, u := range uses {
-		left := u.n
-		for kind := u.kind; kind < len(need) && left > 0; kind++ {
-			n := min(left, need[kind]-count[kind])
-			count[kind] += n
-			left -= n
-		}
-	}
-	var list []use
-	for kind := range need {
-		if n := count[kind]; n > 0 {
-			list = append(list, use{kind, n})
-		}
-	}
-	return list
 }
 
 // place packs a fill so many times, or as often as the needs ask for it.
-func place(need []int64, done *bins, times int64, uses []use) {
+func place(need []int64, done *bins, times int64, uses []patterns.Use) {
 	if n := min(times, repeats(need, uses)); n > 0 && len(uses) > 0 {
 		done.add(n, uses)
-		take(need, n, uses)
+		patterns.Take(need, n, uses)
 	}
 }
 
@@ -113,14 +82,14 @@ func (s *solver) complete(need []int64, done bins, w worth) {
 	if !s.open() || len(at) == 0 || k.pieces() > fewLeft {
 		return
 	}
-	s.m.within(exactFinish, func() {
+	s.m.Within(exactFinish, func() {
 		b, found, _ := packInto(k, s.best.count-1-done.count, w.only(at), s.m)
 		if !found {
 			return
 		}
 		for _, f := range b.fills {
 			for i, u := range f.uses {
-				f.uses[i].kind = at[u.kind]
+				f.uses[i].Kind = at[u.Kind]
 			}
 		}
 		s.offer(done, b)

@@ -1,6 +1,10 @@
 package packing
 
-import "slices"
+import (
+	"slices"
+
+	"lanewright/planner/internal/patterns"
+)
 
 // exact asks whether a packing with so many bins exists: bin by bin, the
 // largest piece left goes with every set of others that leaves no room for
@@ -11,7 +15,7 @@ import "slices"
 // the waste they had.
 type exact struct {
 	k        kinds
-	m        *meter
+	m        *patterns.Meter
 	w        worth
 	ahead    []ahead
 	hopeless map[string]int64
@@ -40,7 +44,7 @@ const mostHopeless = 300_000
 
 // packInto returns a packing into so many bins, if there is one, and whether
 // that is certain.
-func packInto(k kinds, count int64, w worth, m *meter) (b bins, found, certain bool) {
+func packInto(k kinds, count int64, w worth, m *patterns.Meter) (b bins, found, certain bool) {
 	e := &exact{k: k.with(slices.Clone(k.need)), m: m, w: w, hopeless: map[string]int64{}}
 	left := spare{room: count * k.room}
 	for i, n := range k.need {
@@ -59,7 +63,7 @@ func packInto(k kinds, count int64, w worth, m *meter) (b bins, found, certain b
 	if e.pack(left) {
 		return bins{fills: e.fills, count: int64(len(e.fills))}, true, true
 	}
-	return bins{}, false, m.on()
+	return bins{}, false, m.On()
 }
 
 // look fills ahead.
@@ -84,7 +88,7 @@ func (e *exact) pack(left spare) bool {
 	if first < 0 {
 		return true
 	}
-	if !e.m.spend(int64(len(e.k.need))) {
+	if !e.m.Spend(int64(len(e.k.need))) {
 		return false
 	}
 	key := keyOf(e.needed())
@@ -92,24 +96,24 @@ func (e *exact) pack(left spare) bool {
 		return false
 	}
 	e.k.need[first]--
-	b := &branch{e: e, left: left, uses: []use{{first, 1}}}
+	b := &branch{e: e, left: left, uses: []patterns.Use{{Kind: first, N: 1}}}
 	value := int64(0)
 	if e.w.price != nil {
 		value = e.w.price[first]
 	}
 	found := b.extend(first, e.k.room-e.k.size[first], value)
 	e.k.need[first]++
-	if !found && e.m.on() && len(e.hopeless) < mostHopeless {
+	if !found && e.m.On() && len(e.hopeless) < mostHopeless {
 		e.hopeless[key] = left.room
 	}
 	return found
 }
 
-func (e *exact) needed() []use {
-	var list []use
+func (e *exact) needed() []patterns.Use {
+	var list []patterns.Use
 	for i, n := range e.k.need {
 		if n > 0 {
-			list = append(list, use{i, n})
+			list = append(list, patterns.Use{Kind: i, N: n})
 		}
 	}
 	return list
@@ -119,7 +123,7 @@ func (e *exact) needed() []use {
 type branch struct {
 	e    *exact
 	left spare
-	uses []use
+	uses []patterns.Use
 }
 
 // extend adds pieces of kind i and smaller ones to the bin, which is worth value,
@@ -129,7 +133,7 @@ func (b *branch) extend(i int, room, value int64) bool {
 	for i < len(k.size) && (k.need[i] == 0 || k.size[i] > room) {
 		i++
 	}
-	if !b.e.m.spend(16) || b.poor(i, room, value) {
+	if !b.e.m.Spend(16) || b.poor(i, room, value) {
 		return false
 	}
 	if i == len(k.size) {
@@ -138,7 +142,7 @@ func (b *branch) extend(i int, room, value int64) bool {
 	most := min(k.need[i], room/k.size[i])
 	for n := most; n >= 0; n-- {
 		if n > 0 {
-			b.uses = append(b.uses, use{i, n})
+			b.uses = append(b.uses, patterns.Use{Kind: i, N: n})
 			k.need[i] -= n
 		}
 		found := b.extend(i+1, room-n*k.size[i], value+n*b.e.w.of(i))
@@ -184,7 +188,7 @@ func (b *branch) full(room int64) bool {
 			return false
 		}
 		for _, u := range b.uses[1:] {
-			if d := k.size[i] - k.size[u.kind]; d > 0 && d <= room {
+			if d := k.size[i] - k.size[u.Kind]; d > 0 && d <= room {
 				return false
 			}
 		}
@@ -206,11 +210,11 @@ func (b *branch) close(room, value int64) bool {
 }
 
 // joined adds up uses of one kind that stand beside each other.
-func joined(list []use) []use {
-	var uses []use
+func joined(list []patterns.Use) []patterns.Use {
+	var uses []patterns.Use
 	for _, u := range list {
-		if n := len(uses); n > 0 && uses[n-1].kind == u.kind {
-			uses[n-1].n += u.n
+		if n := len(uses); n > 0 && uses[n-1].Kind == u.Kind {
+			uses[n-1].N += u.N
 			continue
 		}
 		uses = append(uses, u)

@@ -3,6 +3,8 @@ package packing
 import (
 	"context"
 	"math"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // Good is a kind of piece that may lie in a bin: at most Most of them, each
@@ -39,13 +41,13 @@ func BestFill(room int64, goods []Good, above int64, c Care) (counts []int64, be
 	if !any {
 		return nil, above, above, int64(len(goods))
 	}
-	m := newMeter(context.Background(), math.MaxInt64)
+	m := patterns.NewMeter(context.Background(), math.MaxInt64)
 	uses, best, upper := bestFill(k, value, above, c.effort(), m)
 	if len(uses) > 0 {
 		counts = make([]int64, len(goods))
 		for _, u := range uses {
-			counts[u.kind] = u.n
+			counts[u.Kind] = u.N
 		}
 	}
-	return counts, best, upper, m.used
+	return counts, best, upper, m.Used
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math/bits"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // halves looks for the fill of greatest value where a bin holds four pieces at
@@ -16,7 +18,7 @@ type halves struct {
 	ones, twos []half
 	best       int64
 	chosen     [4]int
-	m          *meter
+	m          *patterns.Meter
 }
 
 // half is one or two goods, the second -1 where there is one; top is the greatest
@@ -46,7 +48,7 @@ func fewFit(list []good, room int64) bool {
 }
 
 // halfFill is bestFill, always exact, for bins of four pieces at most.
-func halfFill(list []good, room, above int64, m *meter) (uses []use, best, upper int64) {
+func halfFill(list []good, room, above int64, m *patterns.Meter) (uses []patterns.Use, best, upper int64) {
 	h := &halves{list: list, best: above, chosen: [4]int{-1, -1, -1, -1}, m: m}
 	h.pair(room)
 	for _, p := range h.twos {
@@ -54,7 +56,7 @@ func halfFill(list []good, room, above int64, m *meter) (uses []use, best, upper
 			h.closer(p, room-p.size)
 		}
 	}
-	m.spend(int64(len(h.twos) * bits.Len(uint(len(h.twos)))))
+	m.Spend(int64(len(h.twos) * bits.Len(uint(len(h.twos)))))
 	return h.uses(), h.best, h.best
 }
 
@@ -79,7 +81,7 @@ func (h *halves) pair(room int64) {
 			list[i].top = most
 		}
 	}
-	h.m.spend(int64(len(h.twos) * bits.Len(uint(len(h.twos)))))
+	h.m.Spend(int64(len(h.twos) * bits.Len(uint(len(h.twos)))))
 }
 
 // top is the greatest value of a half that fits, 0 where none does.
@@ -111,9 +113,9 @@ func (h *halves) closer(p half, room int64) {
 				h.keep(value+d.value, p.a, p.b, c.a, d.a)
 			}
 		}
-		h.m.spend(int64(len(h.ones)))
+		h.m.Spend(int64(len(h.ones)))
 	}
-	h.m.spend(int64(len(h.ones)))
+	h.m.Spend(int64(len(h.ones)))
 }
 
 // needed reports whether one more of a good is needed beside three.
@@ -134,17 +136,17 @@ func (h *halves) keep(value int64, a, b, c, d int) {
 }
 
 // uses is the best fill, nil where none is above.
-func (h *halves) uses() []use {
+func (h *halves) uses() []patterns.Use {
 	count := map[int]int64{}
 	for _, i := range h.chosen {
 		if i >= 0 {
 			count[h.list[i].kind]++
 		}
 	}
-	var list []use
+	var list []patterns.Use
 	for _, g := range h.list {
 		if n := count[g.kind]; n > 0 {
-			list = append(list, use{g.kind, n})
+			list = append(list, patterns.Use{Kind: g.kind, N: n})
 		}
 	}
 	return byKind(list)

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // anyFew draws kinds of which at most four fit a bin, with values.
@@ -41,7 +43,7 @@ func TestHalvesAreExact(t *testing.T) {
 		}
 		require.True(t, fewFit(list, k.room))
 		above := rapid.Int64Range(0, 120).Draw(t, "above")
-		m := newMeter(context.Background(), 1<<40)
+		m := patterns.NewMeter(context.Background(), 1<<40)
 		uses, best, upper := halfFill(slices.Clone(list), k.room, above, m)
 		_, want, _ := tableFill(list, k.room, above, m)
 		require.Equal(t, want, best)
@@ -52,8 +54,8 @@ func TestHalvesAreExact(t *testing.T) {
 		}
 		load, sum := int64(0), int64(0)
 		for _, u := range uses {
-			require.LessOrEqual(t, u.n, k.need[u.kind])
-			load, sum = load+u.n*k.size[u.kind], sum+u.n*value[u.kind]
+			require.LessOrEqual(t, u.N, k.need[u.Kind])
+			load, sum = load+u.N*k.size[u.Kind], sum+u.N*value[u.Kind]
 		}
 		require.LessOrEqual(t, load, k.room)
 		require.Equal(t, best, sum)
@@ -77,7 +79,7 @@ func TestPricesKeepEveryPacking(t *testing.T) {
 			p.Pieces = append(p.Pieces, Piece{rapid.Int64Range(3, p.Capacity).Draw(t, "size"), rapid.Int64Range(1, 2).Draw(t, "count")})
 		}
 		k := newKinds(p)
-		m := newMeter(context.Background(), 1<<40)
+		m := patterns.NewMeter(context.Background(), 1<<40)
 		r := newRelaxation(k, m).solve(k.need, nil, 0)
 		for count := sizeBound(k); ; count++ {
 			plain, found, certain := packInto(k, count, worth{}, m)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // knapsack looks for the fill of one bin with the greatest value, with at most
@@ -45,7 +47,7 @@ func thorough() effort { return effort{nodes: 200_000, cells: 400_000_000} }
 // there is none, its value, and a value that no fill exceeds: the same, unless
 // the search was cut short. Values are at most 2^50, and so is what a bin can
 // hold of them.
-func bestFill(k kinds, value []int64, above int64, e effort, m *meter) (uses []use, best, upper int64) {
+func bestFill(k kinds, value []int64, above int64, e effort, m *patterns.Meter) (uses []patterns.Use, best, upper int64) {
 	var list []good
 	for i, v := range value {
 		if most := k.most(i); v > 0 && most > 0 {
@@ -56,7 +58,7 @@ func bestFill(k kinds, value []int64, above int64, e effort, m *meter) (uses []u
 	s := &knapsack{list: list, nodes: e.nodes, best: above, upper: above}
 	s.prepare(k.room)
 	s.walk(0, k.room, 0)
-	m.spend(4*(e.nodes-s.nodes) + int64(len(list)))
+	m.Spend(4*(e.nodes-s.nodes) + int64(len(list)))
 	if s.nodes < 0 && e.cells > 0 && len(list) <= mostHalved && fewFit(list, k.room) {
 		return halfFill(list, k.room, above, m)
 	}
@@ -157,28 +159,28 @@ func (s *knapsack) fraction(i int, room int64) int64 {
 }
 
 // uses is the best fill, the largest kind first.
-func (s *knapsack) uses() []use {
-	var list []use
+func (s *knapsack) uses() []patterns.Use {
+	var list []patterns.Use
 	for i, n := range s.chosen {
 		if n > 0 {
-			list = append(list, use{s.list[i].kind, n})
+			list = append(list, patterns.Use{Kind: s.list[i].kind, N: n})
 		}
 	}
 	return byKind(list)
 }
 
-func byKind(list []use) []use {
-	slices.SortFunc(list, func(a, b use) int { return cmp.Compare(a.kind, b.kind) })
+func byKind(list []patterns.Use) []patterns.Use {
+	slices.SortFunc(list, func(a, b patterns.Use) int { return cmp.Compare(a.Kind, b.Kind) })
 	return list
 }
 
 // tableFill is the same by the table of the greatest value for every room
 // (Bellman 1957), each kind in bundles of 1, 2, 4 and so on.
-func tableFill(list []good, room, above int64, m *meter) (uses []use, best, upper int64) {
+func tableFill(list []good, room, above int64, m *patterns.Meter) (uses []patterns.Use, best, upper int64) {
 	packs := bundles(list)
 	width := int(room)/64 + 1
 	value, taken := make([]int64, room+1), make([]uint64, width*len(packs))
-	m.spend(int64(len(packs)) * room)
+	m.Spend(int64(len(packs)) * room)
 	for p, b := range packs {
 		row := taken[p*width:]
 		for r := room; r >= b.size; r-- {
@@ -201,7 +203,7 @@ func tableFill(list []good, room, above int64, m *meter) (uses []use, best, uppe
 	}
 	for _, g := range list {
 		if n := count[g.kind]; n > 0 {
-			uses = append(uses, use{g.kind, n})
+			uses = append(uses, patterns.Use{Kind: g.kind, N: n})
 		}
 	}
 	return byKind(uses), value[room], value[room]

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"lanewright/planner/internal/patterns"
 	"lanewright/planner/search"
 )
 
@@ -59,16 +60,10 @@ func Check(p Problem, bins []Bin) error {
 	return nil
 }
 
-// use is a number of pieces of one kind in a bin.
-type use struct {
-	kind int
-	n    int64
-}
-
 // fill is what so many bins hold alike, the largest kind first.
 type fill struct {
 	times int64
-	uses  []use
+	uses  []patterns.Use
 }
 
 // bins is a packing while it is made.
@@ -77,7 +72,7 @@ type bins struct {
 	count int64
 }
 
-func (b *bins) add(times int64, uses []use) {
+func (b *bins) add(times int64, uses []patterns.Use) {
 	b.fills = append(b.fills, fill{times: times, uses: uses})
 	b.count += times
 }
@@ -89,20 +84,9 @@ func (b *bins) join(o bins) {
 
 func (b *bins) clone() bins { return bins{fills: slices.Clone(b.fills), count: b.count} }
 
-// take lowers the needs by what so many bins hold.
-func take(need []int64, times int64, uses []use) {
-	for _, u := range uses {
-		need[u.kind] -= times * u.n
-	}
-}
-
 // repeats is how often the needs ask for a bin of these pieces.
-func repeats(need []int64, uses []use) int64 {
-	times := int64(MostPieces)
-	for _, u := range uses {
-		times = min(times, need[u.kind]/u.n)
-	}
-	return times
+func repeats(need []int64, uses []patterns.Use) int64 {
+	return patterns.Repeats(need, uses, MostPieces)
 }
 
 // named turns kinds back into the pieces of the problem: those of one size
@@ -131,8 +115,8 @@ func named(p Problem, k kinds, unit int64, b bins) []Bin {
 func draw(queue [][]Part, f fill) Bin {
 	bin := Bin{Times: f.times}
 	for _, u := range f.uses {
-		left := u.n
-		for _, q := range queue[u.kind] {
+		left := u.N
+		for _, q := range queue[u.Kind] {
 			n := min(left, q.Count)
 			bin.Parts = append(bin.Parts, Part{Piece: q.Piece, Count: n})
 			bin.Times = min(bin.Times, q.Count/n)
@@ -142,13 +126,13 @@ func draw(queue [][]Part, f fill) Bin {
 		}
 	}
 	for _, u := range f.uses {
-		left := u.n * bin.Times
+		left := u.N * bin.Times
 		for left > 0 {
-			q := &queue[u.kind][0]
+			q := &queue[u.Kind][0]
 			n := min(left, q.Count)
 			q.Count -= n
 			if left -= n; q.Count == 0 {
-				queue[u.kind] = queue[u.kind][1:]
+				queue[u.Kind] = queue[u.Kind][1:]
 			}
 		}
 	}

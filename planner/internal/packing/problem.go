@@ -8,6 +8,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // Piece is a size and how many pieces of it there are. A size is a whole
@@ -92,7 +94,7 @@ func newKinds(p Problem) kinds {
 	k := kinds{room: p.Capacity}
 	unit := int64(0)
 	for _, c := range list {
-		unit = divisor(unit, c.Size)
+		unit = patterns.Divisor(unit, c.Size)
 		if n := len(k.size); n > 0 && k.size[n-1] == c.Size {
 			k.need[n-1] += c.Count
 			continue
@@ -108,22 +110,8 @@ func newKinds(p Problem) kinds {
 	return k
 }
 
-// divisor is the greatest common divisor.
-func divisor(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
 // pieces is the number of pieces to pack.
-func (k kinds) pieces() int64 {
-	sum := int64(0)
-	for _, n := range k.need {
-		sum += n
-	}
-	return sum
-}
+func (k kinds) pieces() int64 { return patterns.Pieces(k.need) }
 
 // with is the same sizes with other needs.
 func (k kinds) with(need []int64) kinds {

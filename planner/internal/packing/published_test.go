@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lanewright/planner/internal/patterns"
 	"lanewright/planner/search"
 )
 
@@ -80,7 +81,7 @@ func TestBoundsOfRisingStrength(t *testing.T) {
 		{"stocks of 5600", fivesixhundred(), 73, 73, 73},
 	} {
 		k := newKinds(c.p)
-		m := newMeter(t.Context(), 1<<40)
+		m := patterns.NewMeter(t.Context(), 1<<40)
 		assert.Equal(t, c.size, sizeBound(k), c.name)
 		assert.Equal(t, c.dual, dualBound(k), c.name)
 		assert.Equal(t, c.relax, newRelaxation(k, m).solve(k.need, nil, reached).bound, c.name)

@@ -1,5 +1,7 @@
 package packing
 
+import "lanewright/planner/internal/patterns"
+
 // reduce packs what some best packing packs so (Martello and Toth 1990,
 // dominance of sets of at most two pieces): a piece that goes with no other; a
 // pair that fills a bin; and, for a piece that goes with one other at most,
@@ -21,22 +23,22 @@ func (k kinds) reduce() bins {
 func (k kinds) settle(i int, done *bins) bool {
 	j := k.partner(i)
 	if j < 0 {
-		uses := []use{{i, 1}}
+		uses := []patterns.Use{{Kind: i, N: 1}}
 		n := k.need[i]
 		done.add(n, uses)
-		take(k.need, n, uses)
+		patterns.Take(k.need, n, uses)
 		return true
 	}
 	if free := k.room - k.size[i] - k.size[j]; free != 0 && k.two(i) <= k.room-k.size[i] {
 		return false
 	}
-	uses := byKind([]use{{i, 1}, {j, 1}})
+	uses := byKind([]patterns.Use{{Kind: i, N: 1}, {Kind: j, N: 1}})
 	if i == j {
-		uses = []use{{i, 2}}
+		uses = []patterns.Use{{Kind: i, N: 2}}
 	}
 	n := repeats(k.need, uses)
 	done.add(n, uses)
-	take(k.need, n, uses)
+	patterns.Take(k.need, n, uses)
 	return true
 }
 

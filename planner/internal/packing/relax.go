@@ -1,12 +1,14 @@
 package packing
 
+import "lanewright/planner/internal/patterns"
+
 // relaxation is the linear programme of Gilmore and Gomory (1961): how often
 // to use each fill of a bin, fractions allowed, so that every need is met. The
 // fills are made as they are wanted, by a knapsack at the prices of the pieces.
 type relaxation struct {
 	k    kinds
-	m    *meter
-	pool [][]use
+	m    *patterns.Meter
+	pool [][]patterns.Use
 	seen map[string]bool
 }
 
@@ -15,7 +17,7 @@ const mostFills = 20_000
 
 // share is how often the relaxation uses a fill.
 type share struct {
-	uses []use
+	uses []patterns.Use
 	x    float64
 }
 
@@ -30,12 +32,12 @@ type relaxed struct {
 	worth worth
 }
 
-func newRelaxation(k kinds, m *meter) *relaxation {
+func newRelaxation(k kinds, m *patterns.Meter) *relaxation {
 	return &relaxation{k: k, m: m, seen: map[string]bool{}}
 }
 
 // learn keeps a fill for later.
-func (r *relaxation) learn(uses []use) {
+func (r *relaxation) learn(uses []patterns.Use) {
 	key := keyOf(uses)
 	if len(r.pool) < mostFills && !r.seen[key] {
 		r.seen[key] = true
@@ -43,10 +45,10 @@ func (r *relaxation) learn(uses []use) {
 	}
 }
 
-func keyOf(uses []use) string {
+func keyOf(uses []patterns.Use) string {
 	b := make([]byte, 0, 8*len(uses))
 	for _, u := range uses {
-		for v := uint64(u.kind)<<32 | uint64(u.n); v > 0; v >>= 7 {
+		for v := uint64(u.Kind)<<32 | uint64(u.N); v > 0; v >>= 7 {
 			b = append(b, byte(v&127))
 		}
 		b = append(b, 255)
@@ -77,7 +79,7 @@ func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 		if len(g.at) > plainRows {
 			pivots = fewPivots
 		}
-		if !ok || g.lp.value() <= float64(bound)+near {
+		if !ok || g.lp.Value() <= float64(bound)+near {
 			break
 		}
 		uses, least := g.better()
@@ -90,7 +92,7 @@ func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 			break
 		}
 	}
-	return relaxed{value: g.lp.value(), bound: bound, shares: g.shares(), worth: g.worth(len(r.k.size))}
+	return relaxed{value: g.lp.Value(), bound: bound, shares: g.shares(), worth: g.worth(len(r.k.size))}
 }
 
 // What counts as reaching the bound: exactly, but for what arithmetic may have
@@ -98,6 +100,4 @@ func (r *relaxation) solve(need []int64, first []share, near float64) relaxed {
 const (
 	reached    = 5e-4
 	goodEnough = 0.02
-	// nothing is a share that only arithmetic has made.
-	nothing = 1e-5
 )

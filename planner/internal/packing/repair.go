@@ -3,6 +3,8 @@ package packing
 import (
 	"math/rand/v2"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // repair looks for a packing with one bin less than the best: it leaves out
@@ -22,7 +24,7 @@ type repair struct {
 	until []int
 	round int
 	rng   *rand.Rand
-	m     *meter
+	m     *patterns.Meter
 	// ties counts the equal moves seen in a round.
 	ties int
 	out  exchange
@@ -46,7 +48,7 @@ func (s *solver) repair(rng *rand.Rand) {
 	start := s.best
 	if s.k.pieces() > mostRepaired {
 		for _, sh := range s.root.shares {
-			place(need, &done, int64(sh.x+nothing), sh.uses)
+			place(need, &done, int64(sh.x+patterns.Nothing), sh.uses)
 		}
 		start = s.k.with(need).pack(leastSlack(s.m))
 	}
@@ -61,7 +63,7 @@ func (s *solver) repair(rng *rand.Rand) {
 
 // newRepair takes the fullest bins of a packing; kind says of which kind each
 // single piece is.
-func newRepair(k kinds, start bins, count int, rng *rand.Rand, m *meter) (*repair, []int) {
+func newRepair(k kinds, start bins, count int, rng *rand.Rand, m *patterns.Meter) (*repair, []int) {
 	r := &repair{room: k.room, rng: rng, m: m}
 	var kind []int
 	for _, f := range start.fills {
@@ -69,11 +71,11 @@ func newRepair(k kinds, start bins, count int, rng *rand.Rand, m *meter) (*repai
 			var held []int
 			load := int64(0)
 			for _, u := range f.uses {
-				for range u.n {
+				for range u.N {
 					held = append(held, len(kind))
-					kind = append(kind, u.kind)
-					r.size = append(r.size, k.size[u.kind])
-					load += k.size[u.kind]
+					kind = append(kind, u.Kind)
+					r.size = append(r.size, k.size[u.Kind])
+					load += k.size[u.Kind]
 				}
 			}
 			r.held, r.load = append(r.held, held), append(r.load, load)
@@ -86,10 +88,7 @@ func newRepair(k kinds, start bins, count int, rng *rand.Rand, m *meter) (*repai
 
 // drop leaves the given number of bins, the fullest, or adds empty ones.
 func (r *repair) drop(count int) {
-	order := make([]int, len(r.held))
-	for b := range order {
-		order[b] = b
-	}
+	order := patterns.Every(len(r.held))
 	slices.SortStableFunc(order, func(a, b int) int { return int(min(1, max(-1, r.load[b]-r.load[a]))) })
 	held, load := r.held, r.load
 	r.held, r.load = make([][]int, count), make([]int64, count)
@@ -119,7 +118,7 @@ func (r *repair) run() bool {
 			best, since = r.left, 0
 		}
 		r.choose(best)
-		if !r.m.on() {
+		if !r.m.On() {
 			return false
 		}
 		if r.ties > 0 {
@@ -146,7 +145,7 @@ func (r *repair) choose(best int64) {
 func (r *repair) tryBin(b int, best int64) {
 	free := r.room - r.load[b]
 	held := r.held[b]
-	r.m.spend(int64(len(r.loose)) * int64(len(held)+1) * int64(len(held)+len(r.loose)+2))
+	r.m.Spend(int64(len(r.loose)) * int64(len(held)+1) * int64(len(held)+len(r.loose)+2))
 	for i, p := range r.loose {
 		r.see(exchange{b, [2]int{p, -1}, [2]int{-1, -1}, r.size[p]}, free, best)
 		for x, q := range held {
@@ -260,7 +259,7 @@ func (r *repair) fullest() []int {
 	uses, _, _ := bestFill(k, value, 0, quick(), r.m)
 	list := make([]int, len(uses))
 	for i, u := range uses {
-		list[i] = r.loose[u.kind]
+		list[i] = r.loose[u.Kind]
 	}
 	return list
 }
@@ -272,9 +271,9 @@ func (r *repair) packed(kind []int) bins {
 		if len(held) == 0 {
 			continue
 		}
-		uses := make([]use, len(held))
+		uses := make([]patterns.Use, len(held))
 		for i, p := range held {
-			uses[i] = use{kind[p], 1}
+			uses[i] = patterns.Use{Kind: kind[p], N: 1}
 		}
 		b.add(1, joined(byKind(uses)))
 	}

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"lanewright/planner/internal/patterns"
 	"lanewright/planner/search"
 )
 
@@ -39,7 +40,7 @@ const firstDives = 8
 // solver is a search for a packing.
 type solver struct {
 	k     kinds
-	m     *meter
+	m     *patterns.Meter
 	seed  uint64
 	relax *relaxation
 	root  relaxed
@@ -64,18 +65,18 @@ func Solve(ctx context.Context, p Problem, o Options) (Result, error) {
 	k := newKinds(p)
 	all := k.with(slices.Clone(k.need))
 	fixed := k.reduce()
-	s := &solver{m: newMeter(ctx, o.Steps), seed: o.Seed}
+	s := &solver{m: patterns.NewMeter(ctx, o.Steps), seed: o.Seed}
 	sub, at := k.narrow()
 	s.k = sub
 	s.run()
 	for _, f := range s.best.fills {
-		uses := make([]use, len(f.uses))
+		uses := make([]patterns.Use, len(f.uses))
 		for i, u := range f.uses {
-			uses[i] = use{at[u.kind], u.n}
+			uses[i] = patterns.Use{Kind: at[u.Kind], N: u.N}
 		}
 		fixed.add(f.times, uses)
 	}
-	r := Result{Count: fixed.count, Bound: fixed.count - s.best.count + s.bound, Steps: s.m.used, Stopped: s.stopped()}
+	r := Result{Count: fixed.count, Bound: fixed.count - s.best.count + s.bound, Steps: s.m.Used, Stopped: s.stopped()}
 	r.Bins = named(p, all, unitOf(p), fixed)
 	return r, nil
 }
@@ -97,20 +98,20 @@ func unitOf(p Problem) int64 {
 	unit := int64(0)
 	for _, c := range p.Pieces {
 		if c.Count > 0 {
-			unit = divisor(unit, c.Size)
+			unit = patterns.Divisor(unit, c.Size)
 		}
 	}
 	return max(unit, 1)
 }
 
 // open reports whether something better may exist and there is time to look.
-func (s *solver) open() bool { return s.best.count > s.bound && s.m.on() }
+func (s *solver) open() bool { return s.best.count > s.bound && s.m.On() }
 
 func (s *solver) stopped() search.Stop {
 	switch {
 	case s.best.count == s.bound:
 		return search.Proved
-	case s.m.cancelled:
+	case s.m.Cancelled:
 		return search.Cancelled
 	}
 	return search.Limit
@@ -121,13 +122,13 @@ func (s *solver) run() {
 	s.best.count = math.MaxInt64
 	s.bound = dualBound(s.k)
 	s.finish(slices.Clone(s.k.need), bins{})
-	s.m.within(s.part(correctShare), func() { s.correct(30) })
+	s.m.Within(s.part(correctShare), func() { s.correct(30) })
 	fix := search.Stream(s.seed, "packing/repair")
 	if s.open() {
-		s.m.within(s.part(earlyShare), func() { s.repair(fix) })
+		s.m.Within(s.part(earlyShare), func() { s.repair(fix) })
 	}
 	if s.open() {
-		s.m.within(s.part(rootShare), s.solveRoot)
+		s.m.Within(s.part(rootShare), s.solveRoot)
 	}
 	if s.open() && s.root.value > float64(s.bound)+goodEnough {
 		s.solveRoot()
@@ -140,7 +141,7 @@ func (s *solver) run() {
 		s.dive(rng)
 	}
 	if s.open() && s.k.pieces() <= fewPieces {
-		s.m.within(s.part(exactShare), s.prove)
+		s.m.Within(s.part(exactShare), s.prove)
 	}
 	s.persist(rng, fix)
 }
@@ -161,8 +162,8 @@ func (s *solver) solveRoot() {
 // persist goes on with repairs, corrections and dives by turns until the end.
 func (s *solver) persist(rng, fix *rand.Rand) {
 	for s.open() {
-		s.m.within(s.part(repairShare), func() { s.repair(fix) })
-		s.m.within(s.part(correctShare), func() { s.correct(100) })
+		s.m.Within(s.part(repairShare), func() { s.repair(fix) })
+		s.m.Within(s.part(correctShare), func() { s.correct(100) })
 		for n := 0; s.open() && n < firstDives; n++ {
 			s.dive(rng)
 		}
@@ -171,7 +172,7 @@ func (s *solver) persist(rng, fix *rand.Rand) {
 
 // part is a share of the steps, of those of a second where there are more.
 func (s *solver) part(share float64) int64 {
-	return int64(share * float64(min(s.m.most, DefaultSteps)))
+	return int64(share * float64(min(s.m.Most, DefaultSteps)))
 }
 
 // correct tries some rounds of sequential value correction.

@@ -1,0 +1,100 @@
+package patterns
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Adapted never asks for more than is needed, keeps the number of pieces while
+// there are as many of the same size or smaller, and changes no pattern whose
+// pieces are all needed.
+func TestAdapted(t *testing.T) {
+	t.Parallel()
+	for _, test := range []struct {
+		name      string
+		need      []int64
+		uses, get []Use
+	}{
+		{"all needed", []int64{2, 3}, []Use{{0, 1}, {1, 3}}, []Use{{0, 1}, {1, 3}}},
+		{"one too many", []int64{1, 3}, []Use{{0, 2}}, []Use{{0, 1}, {1, 1}}},
+		{"over a kind nobody needs", []int64{0, 0, 4}, []Use{{0, 2}}, []Use{{2, 2}}},
+		{"none smaller", []int64{5, 1}, []Use{{1, 3}}, []Use{{1, 1}}},
+		{"nothing needed", []int64{0, 0}, []Use{{0, 1}}, nil},
+	} {
+		assert.Equal(t, test.get, Adapted(test.need, test.uses), test.name)
+	}
+}
+
+func TestRound(t *testing.T) {
+	t.Parallel()
+	whole, more := Round([]float64{0.2, 2.9, 1.999999, 0.6, 3}, nil)
+	assert.Equal(t, []int64{0, 2, 2, 0, 3}, whole)
+	assert.Equal(t, []int{1}, more, "the greatest fraction")
+	shares := make([]float64, 30)
+	shares[7], shares[20], shares[25], shares[29] = 0.6, 0.9, 0.5, 0.56
+	_, more = Round(shares, nil)
+	assert.Equal(t, []int{20, 7, 29}, more, "the greatest and others of more than half, one in twelve")
+}
+
+// The basis is worth what every least cost is worth: for two rows the best of
+// all pairs of columns, by enumeration.
+func TestSimplexAgainstAllBases(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(1, 1))
+	for n := range 200 {
+		want := []float64{1 + 9*rng.Float64(), 1 + 9*rng.Float64()}
+		columns := [][2]float64{{1, 0}, {0, 1}}
+		for range 6 {
+			columns = append(columns, [2]float64{float64(rng.IntN(5)), float64(rng.IntN(5))})
+		}
+		s := NewSimplex(want, []float64{1, 1}, []float64{1, 1}, []int{0, 1})
+		for improved := true; improved; {
+			improved = false
+			for id, c := range columns {
+				if col := []Entry{{0, c[0]}, {1, c[1]}}; s.Worth(col) > 1+Tiny {
+					improved = s.Pivot(col, 1, id) || improved
+				}
+			}
+		}
+		require.InDelta(t, leastOf(columns, want), s.Value(), 1e-6, "problem %d", n)
+		require.InDelta(t, s.Value(), s.Price[0]*want[0]+s.Price[1]*want[1], 1e-6, "problem %d: the prices of what is wanted", n)
+	}
+}
+
+// leastOf is the least sum of two columns' shares that add up to want.
+func leastOf(columns [][2]float64, want []float64) float64 {
+	least := math.Inf(1)
+	for _, a := range columns {
+		for _, b := range columns {
+			det := a[0]*b[1] - a[1]*b[0]
+			if det == 0 {
+				continue
+			}
+			x, y := (want[0]*b[1]-want[1]*b[0])/det, (a[0]*want[1]-a[1]*want[0])/det
+			if x >= 0 && y >= 0 {
+				least = min(least, x+y)
+			}
+		}
+	}
+	return least
+}
+
+func TestMeter(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithCancel(context.Background())
+	m := NewMeter(ctx, 10*AskEvery)
+	m.Within(5, func() {
+		assert.True(t, m.Spend(4))
+		assert.False(t, m.Spend(1))
+	})
+	assert.True(t, m.On(), "the rest of the operations is left")
+	cancel()
+	assert.True(t, m.Spend(1), "it has not asked yet")
+	assert.False(t, m.Spend(AskEvery))
+	assert.True(t, m.Cancelled)
+}
