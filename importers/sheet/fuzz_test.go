@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 // checkSound checks that data is read whole or refused in words, with rows
@@ -48,26 +49,26 @@ func FuzzCSV(f *testing.F) {
 // FuzzSheetXML changes the XML of one sheet in a sound workbook.
 func FuzzSheetXML(f *testing.F) {
 	for _, rows := range []string{oneCell, `<row r="2"><c r="B2" s="3"><v>45356</v></c></row>`, `<row><c t="inlineStr"><is><t>x</t></is></c></row>`, `<row><c><f>A1</f></c><c t="e"><v>#N/A</v></c></row>`} {
-		f.Add([]byte(sheetXML(rows)))
+		f.Add([]byte(sheets.SheetXML(rows)))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		checkSound(t, "Plant.xlsx", workbookOf("").with(sheetPart, string(data)).zip(t))
+		checkSound(t, "Plant.xlsx", sheets.Workbook("").With(sheets.SheetPart, string(data)).Zip())
 	})
 }
 
 // FuzzArchive changes the bytes of a workbook.
 func FuzzArchive(f *testing.F) {
-	f.Add(workbookOf(oneCell).zip(f))
-	f.Add(archive{{"Parts.csv", "a,b\n"}}.zip(f))
+	f.Add(sheets.Workbook(oneCell).Zip())
+	f.Add(sheets.Files("Parts.csv", "a,b\n").Zip())
 	f.Fuzz(func(t *testing.T, data []byte) { checkSound(t, "Plant.xlsx", data) })
 }
 
 // FuzzOpenDocument changes the content of an OpenDocument workbook.
 func FuzzOpenDocument(f *testing.F) {
-	f.Add([]byte(odsOf(odsRow(odsText("a"), odsNumber("float", "1.5", "1,50 kg")))[1].content))
-	f.Add([]byte(odsOf(`<table:table-row table:number-rows-repeated="3"><table:table-cell table:number-columns-repeated="2"/></table:table-row>`)[1].content))
+	f.Add([]byte(sheets.OpenDocument(sheets.ODSRow(sheets.ODSText("a"), sheets.ODSNumber("float", "1.5", "1,50 kg")))[1].Content))
+	f.Add([]byte(sheets.OpenDocument(`<table:table-row table:number-rows-repeated="3"><table:table-cell table:number-columns-repeated="2"/></table:table-row>`)[1].Content))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		checkSound(t, "Plant.ods", odsOf("").with("content.xml", string(data)).zip(t))
+		checkSound(t, "Plant.ods", sheets.OpenDocument("").With("content.xml", string(data)).Zip())
 	})
 }
 

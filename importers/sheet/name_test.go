@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 const fewRows = "Part,Container\nA,B\n"
@@ -30,7 +31,7 @@ func TestOddFileNames(t *testing.T) {
 // TestZipOfAnotherAge: names of an archive that are not UTF-8 are code page 437.
 func TestZipOfAnotherAge(t *testing.T) {
 	t.Parallel()
-	data := archive{{"Beh\x84lter.csv", fewRows}, {"Stückliste.csv", fewRows}}.zip(t)
+	data := sheets.Files("Beh\x84lter.csv", fewRows, "Stückliste.csv", fewRows).Zip()
 	book, err := sheet.Read(t.Context(), "plant.zip", data, sheet.DefaultLimits())
 	require.NoError(t, err)
 	require.Len(t, book.Sheets, 2)
