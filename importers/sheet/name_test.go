@@ -44,6 +44,7 @@ func TestOddNameInAFolder(t *testing.T) {
 	dir := t.TempDir()
 	file := dir + string(filepath.Separator) + "Beh\xe4lter.csv"
 	if err := os.WriteFile(file, []byte(fewRows), 0o600); err != nil {
+		require.Empty(t, os.Getenv("CI"), "%v", err)
 		t.Skipf("this system has no such file names: %v", err)
 	}
 	book, err := sheet.Open(t.Context(), dir, sheet.DefaultLimits())
