@@ -167,6 +167,12 @@ func oddWorkbooks() []File {
 		return plain(row, column, text)
 	})).With("xl/calcChain.xml", Declaration+`<calcChain xmlns="`+MainSpace+`"><c r="B2" i="1"/></calcChain>`))
 
+	add("texts that are not there, kinds stated, blanks around numbers", bare(rowsOf(Table(), 0, func(row, column int, text string) string {
+		return strings.NewReplacer(`"><v>`, "\" t=\"n\"><v>\n ", "</v>", " </v>").Replace(plain(row, column, text))
+	})+`<row r="5"><c r="A5" t="s"/><c r="B5" t="inlineStr"/><c r="C5" t="str"><v></v></c><c r="D5"><v/></c></row>`))
+	add("a formula without its result in a column of its own", good.Replace(SheetPart, "</c></row><row r=\"2\">", `</c><c r="K1" t="inlineStr"><is><t>Value</t></is></c></row><row r="2">`).
+		Replace(SheetPart, `</row><row r="3">`, `<c r="K2"><f>D2*J2</f></c></row><row r="3">`))
+
 	// Where cells stand.
 	add("rows and cells without places", bare(strings.NewReplacer(placeless()...).Replace(rowsOf(Table(), 0, plain))))
 	add("cells without places in rows with them", bare(strings.NewReplacer(placeless()[8:]...).Replace(rowsOf(Table(), 0, plain))))
@@ -176,6 +182,10 @@ func oddWorkbooks() []File {
 	add("heights, spans and outlines of rows", everywhere(good, "<row ", `<row spans="1:10" ht="15.75" customHeight="1" thickBot="1" outlineLevel="1" collapsed="0" x14ac:dyDescent="0.25" xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac" `))
 	add("a title, a blank row and merged cells above the headings", Workbook(`<row r="1"><c r="A1" t="inlineStr"><is><t>Supply of hall 3, as of May</t></is></c></row><row r="2"/>`+rowsOf(Table(), 3, plain)))
 	add("the table begins in column C below row 20", Workbook(shift(rowsOf(Table(), 20, plain))))
+	add("places in small letters", bare(lowerPlaces(rowsOf(Table(), 0, plain))))
+	add("hidden rows and columns that count", everywhere(good.Replace(SheetPart, "<sheetData>", `<cols><col min="6" max="8" width="0" hidden="1" customWidth="1"/></cols><sheetData>`), `<row r="3">`, `<row r="3" hidden="1">`))
+	add("a key beside the table behind a blank column", good.Replace(SheetPart, "</c></row><row r=\"2\">", `</c><c r="M1" t="inlineStr"><is><t>Key</t></is></c></row><row r="2">`).
+		Replace(SheetPart, `</row><row r="3">`, `<c r="M2" t="inlineStr"><is><t>LENS is hall 3</t></is></c></row><row r="3">`))
 	add("a row of totals below", Workbook(rowsOf(append(Table(), []string{"Total", "", "", "50.5"}), 0, func(row, column int, text string) string {
 		if text == "50.5" {
 			return `<c r="D5"><f>SUM(D2:D4)</f><v>50.5</v></c>`
@@ -206,6 +216,9 @@ func oddWorkbooks() []File {
 	add("backslashes in the names of parts", slashed(good))
 	add("places of parts from the root, odd names", good.Without(SheetPart).With("xl/Tabellen/Blatt Nr 1.xml", good.Part(SheetPart)).
 		With(MainRels, strings.ReplaceAll(Relations("rId1 worksheet /xl/Tabellen/Blatt@Nr@1.xml", "rId2 styles /xl/styles.xml", "rId3 sharedStrings ./sharedStrings.xml"), "@", "%20")))
+	add("the main part at a place of its own", everywhere(good, "xl/workbook.xml", "book/main.xml").Without(MainPart).Without(MainRels).
+		With("book/main.xml", good.Part(MainPart)).With("book/_rels/main.xml.rels", Relations("rId1 worksheet ../xl/worksheets/sheet1.xml", "rId2 styles ../xl/styles.xml", "rId3 sharedStrings /xl/sharedStrings.xml")))
+	list = append(list, File{"odd-trailing.xlsx", "a line end behind the archive", "", append(good.Zip(), '\r', '\n')})
 	add("extensions of later versions", behind(good.Replace(SheetPart, "<worksheet ", `<worksheet xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" mc:Ignorable="x14ac xr" xmlns:xr="http://schemas.microsoft.com/office/spreadsheetml/2014/revision" xr:uid="{00000000-0001-0000-0000-000000000000}" `),
 		`<conditionalFormatting sqref="A1:D4"><cfRule type="dataBar" priority="1"><dataBar><cfvo type="min"/><cfvo type="max"/><color rgb="FF00FF00"/></dataBar></cfRule></conditionalFormatting><dataValidations count="1"><dataValidation type="list" sqref="B2"><formula1>"LENS,MAST"</formula1></dataValidation></dataValidations><extLst><ext uri="{0}" xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"><x14:conditionalFormattings><x14:conditionalFormatting xmlns:xm="http://schemas.microsoft.com/office/excel/2006/main"><xm:sqref>A1</xm:sqref></x14:conditionalFormatting></x14:conditionalFormattings></ext></extLst>`))
 	add("pivot cache, outside links, comments, drawings, names", good.
@@ -254,6 +267,27 @@ func shift(rows string) string {
 	return strings.NewReplacer(oldNew...).Replace(rows)
 }
 
+// lowerPlaces writes the places of cells in small letters.
+func lowerPlaces(rows string) string {
+	var oldNew []string
+	for c := 'A'; c <= 'J'; c++ {
+		oldNew = append(oldNew, `r="`+string(c), `r="`+string(c+'a'-'A'))
+	}
+	return strings.NewReplacer(oldNew...).Replace(rows)
+}
+
+// numbered writes a table behind the numbers of its rows.
+func numbered(table [][]string) string {
+	var b strings.Builder
+	for i, row := range table {
+		if i > 0 {
+			b.WriteString(strconv.Itoa(i - 1))
+		}
+		b.WriteString("," + strings.Join(row, ",") + "\n")
+	}
+	return b.String()
+}
+
 // prefixed writes the elements of a sheet with the prefix x.
 func prefixed(xml string) string {
 	s := strings.NewReplacer("</", "</x:", "<?", "<?", "<", "<x:").Replace(xml)
@@ -282,7 +316,7 @@ func oddTexts() []File {
 	add("csv", "commas", "", comma)
 	add("csv", "carriage returns alone", "", delimited(table, ",", "\r", bareField))
 	add("csv", "a line that states the delimiter, a byte order mark", "", "\ufeffsep=;\r\n"+delimited(table, ";", "\r\n", bareField))
-	add("csv", "semicolons and decimal commas", "", delimited(decimalCommas(table), ";", "\r\n", bareField))
+	add("csv", "semicolons and decimal commas", "", delimited(decimalCommas(), ";", "\r\n", bareField))
 	add("csv", "every field in quotes", "", delimited(table, ";", "\n", quotedField))
 	add("csv", "line breaks inside quoted headings", "", strings.Replace(delimited(table, ";", "\r\n", quotedField), "Pieces per hour", "Pieces\r\nper hour", 1))
 	add("csv", "upright bars", "", delimited(table, "|", "\n", bareField))
@@ -298,7 +332,14 @@ func oddTexts() []File {
 	add("csv", "a note below", "", comma+"\n* weights as of last year\n")
 	add("csv", "the headings again after some rows", "", strings.Replace(comma, "4711-A", strings.SplitN(comma, "\n", 2)[0]+"\n4711-A", 1))
 	add("csv", "spaces around every field", "codes.outer-space", delimited(table, ";", "\n", func(s string) string { return " " + s + " " }))
-	add("csv", "decimal commas in quotes between commas", "", delimited(decimalCommas(table), ",", "\n", quotedField))
+	add("csv", "decimal commas in quotes between commas", "", delimited(decimalCommas(), ",", "\n", quotedField))
+	add("csv", "carriage returns alone behind a stated delimiter", "", "SEP=;\r"+delimited(table, ";", "\r", bareField))
+	add("csv", "numbered rows under no heading", "columns.no-heading", numbered(table))
+	add("csv", "remarks above that begin with #", "", "# query 17\n# rows: 3\n"+comma)
+	add("csv", "a byte order mark before quotes", "", "\ufeff"+delimited(table, ",", "\r\n", quotedField))
+	add("csv", "blank lines above", "", "\n\n;;;\n"+delimited(table, ";", "\n", bareField))
+	add("csv", "columns of a database without values", "", strings.NewReplacer("Piece mass (kg)\n", "Piece mass (kg),Unit cost,Scrap (%)\n", "0.25\n", "0.25,NULL,NULL\n", "1.5\n", "1.5,NULL,NULL\n", "0.1\n", "0.1,NULL,NULL\n").Replace(comma))
+	add("csv", "the headings of another language", "", strings.NewReplacer("Part,", "Teile-Nr.,", "Cell", "Linie", "Station", "Arbeitsplatz", "Pieces per hour", "Stk/h", "Container", "Ladungsträger", "Length", "Länge", "Width", "Breite", "Height", "Höhe", "Standard pack", "Stk/KLT", "Piece mass", "Stückgewicht").Replace(comma))
 	list = append(list, File{"odd-export.zip", "an archive with a folder and the files of another system", "", Files("export/", "", "export/Data.csv", comma, "__MACOSX/export/._Data.csv", "\x00\x05", "export/.DS_Store", "\x00").Zip()})
 	list = append(list, File{"odd-readme.zip", "an archive with a letter", "sheet.not-read", Files("Data.csv", comma, "readme.docx", "x").Zip()})
 	return list
@@ -323,7 +364,9 @@ func delimited(table [][]string, delimiter, end string, field func(string) strin
 	return b.String()
 }
 
-func decimalCommas(table [][]string) [][]string {
+// decimalCommas returns Table as much of Europe writes it.
+func decimalCommas() [][]string {
+	table := Table()
 	for i, row := range table {
 		for j := range row {
 			if isNumber(i, j) {
@@ -397,6 +440,8 @@ func oddOpenDocuments() []File {
 		Replace("content.xml", "</table:table-row><table:table-row>", `</table:table-row><table:table-row table:visibility="filter">`))
 	add("changes that were tracked", good.Replace("content.xml", "<office:spreadsheet>", `<office:spreadsheet><table:tracked-changes><table:cell-content-change table:id="ct1"><table:previous><table:change-track-table-cell office:value-type="float" office:value="3"/></table:previous></table:cell-content-change></table:tracked-changes>`))
 	add("an empty sheet and a hidden one", good.Replace("content.xml", "</table:table>", `</table:table><table:table table:name="Sheet2"><table:table-row table:number-rows-repeated="1048576"><table:table-cell table:number-columns-repeated="16384"/></table:table-row></table:table><table:table table:name="H" table:style-name="ta2"><table:table-row><table:table-cell office:value-type="string"><text:p>x</text:p></table:table-cell></table:table-row></table:table>`))
+	add("numbers with exponents", OpenDocument(strings.NewReplacer(`office:value="400"`, `office:value="4E2"`, `office:value="12.5"`, `office:value="1.25E1"`).Replace(rows)))
+	add("no manifest, the kind of file last", append(good.Without("mimetype").Without("META-INF/manifest.xml"), good[0]))
 	add("pictures, settings and a thumbnail beside it", good.With("settings.xml", Declaration+`<settings/>`).With("Thumbnails/thumbnail.png", "\x89PNG").With("Configurations2/", "").With("Pictures/1.png", "\x89PNG"))
 	add("cells that are equal, written once", OpenDocument(odsRows([][]string{Table()[0]}, odsPlain)+odsRows([][]string{append(slices.Clone(Table()[1]), "ok", "ok")}, func(_, column int, text string) string {
 		switch column {
