@@ -233,3 +233,13 @@ func TestInspect(t *testing.T) {
 	_, err = sheet.Inspect(context.Background(), filepath.Join(t.TempDir(), "none"), sheet.DefaultLimits())
 	require.ErrorIs(t, err, fs.ErrNotExist)
 }
+
+// TestFirstStrayQuote: of several texts behind closing marks in a row the
+// first is named.
+func TestFirstStrayQuote(t *testing.T) {
+	t.Parallel()
+	book := read(t, "Parts.csv", []byte("a,b,c\n1,\"2\"x,\"3\"y\n"))
+	require.Len(t, book.Notes, 1)
+	assert.Equal(t, "B", book.Notes[0].Origin.Column)
+	assert.Equal(t, []string{"1: a|b|c", "2: 1|2x|3y"}, grid(book.Sheets[0]))
+}

@@ -24,6 +24,7 @@ func TestOpenDocumentCells(t *testing.T) {
 		"padded code":       {sheets.ODSNumber("float", "123", "00123"), "00123", "123"},
 		"code with hyphens": {sheets.ODSNumber("float", "12345", "123-45"), "123-45", "12345"},
 		"with a unit":       {sheets.ODSNumber("float", "1.5", "1,50 kg"), "1.5 kg", "1.5"},
+		"negative":          {sheets.ODSNumber("float", "-5", "(5)"), "-5", "-5"},
 		"grouped":           {sheets.ODSNumber("float", "12345", "12.345"), "12345", "12345"},
 		"percentage":        {sheets.ODSNumber("percentage", "0.995", "99,5 %"), "99.5%", "0.995"},
 		"currency":          {sheets.ODSNumber("currency", "12.5", "12,50 €"), "12.5 €", "12.5"},
