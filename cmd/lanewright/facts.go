@@ -76,7 +76,8 @@ func (o planOptions) check(inputs []string) error {
 // settings are the plant's own with what the command line changes.
 func (o planOptions) settings(facts *plant.Plant) (planner.Settings, error) {
 	s := planner.DefaultSettings(facts)
-	return s, o.apply(&s)
+	err := o.apply(&s)
+	return s, err
 }
 
 // apply puts --set, --seed and --prove into settings; --seed wins.

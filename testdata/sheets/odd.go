@@ -49,9 +49,9 @@ func place(row, column int) string { return string(rune('A'+column)) + strconv.I
 
 func plain(row, column int, text string) string {
 	if isNumber(row, column) {
-		return fmt.Sprintf(`<c r="%s"><v>%s</v></c>`, place(row, column), text)
+		return fmt.Sprintf(`<c r=%q><v>%s</v></c>`, place(row, column), text)
 	}
-	return fmt.Sprintf(`<c r="%s" t="inlineStr"><is><t>%s</t></is></c>`, place(row, column), escape(text))
+	return fmt.Sprintf(`<c r=%q t="inlineStr"><is><t>%s</t></is></c>`, place(row, column), escape(text))
 }
 
 // rowsOf writes the rows of a table from row first, counted from 0.
@@ -77,7 +77,7 @@ func shared(item func(text string) string) Archive {
 		}
 		items.WriteString(item(escape(text)))
 		n++
-		return fmt.Sprintf(`<c r="%s" t="s"><v> %d </v></c>`, place(row, column), n-1)
+		return fmt.Sprintf(`<c r=%q t="s"><v> %d </v></c>`, place(row, column), n-1)
 	})
 	return Workbook(rows).With(StringsPart, Declaration+`<sst xmlns="`+MainSpace+`" count="9999" uniqueCount="3">`+items.String()+`</sst>`)
 }
@@ -96,7 +96,7 @@ func behind(a Archive, text string) Archive {
 func sheetBeside(a Archive, name, state, kind, part, content string) Archive {
 	n := strings.Count(a.Part(MainRels), "<Relationship ") + 1
 	line := strings.TrimPrefix(Relations(fmt.Sprintf("rId%d %s %s", n, kind, part)), Declaration+`<Relationships xmlns="`+PackageRels+`">`)
-	return a.Replace(MainPart, "</sheets>", fmt.Sprintf(`<sheet name="%s" sheetId="%d" state="%s" r:id="rId%d"/></sheets>`, name, n, state, n)).
+	return a.Replace(MainPart, "</sheets>", fmt.Sprintf(`<sheet name=%q sheetId="%d" state=%q r:id="rId%d"/></sheets>`, name, n, state, n)).
 		Replace(MainRels, "</Relationships>", line).With("xl/"+part, content)
 }
 
@@ -120,11 +120,11 @@ func oddWorkbooks() []File {
 	// How the texts and numbers of cells are written.
 	add("inline texts, no table of texts, no styles", bare(rowsOf(Table(), 0, plain)))
 	add("texts as results of formulas that are not there", bare(rowsOf(Table(), 0, func(row, column int, text string) string {
-		return fmt.Sprintf(`<c r="%s" t="str"><v>%s</v></c>`, place(row, column), escape(text))
+		return fmt.Sprintf(`<c r=%q t="str"><v>%s</v></c>`, place(row, column), escape(text))
 	})))
 	add("inline rich text in runs", bare(rowsOf(Table(), 0, func(row, column int, text string) string {
 		runes := []rune(text)
-		return fmt.Sprintf(`<c r="%s" t="inlineStr"><is><r><t>%s</t></r><r><rPr><b/><sz val="9"/></rPr><t xml:space="preserve">%s</t></r></is></c>`, place(row, column), escape(string(runes[:1])), escape(string(runes[1:])))
+		return fmt.Sprintf(`<c r=%q t="inlineStr"><is><r><t>%s</t></r><r><rPr><b/><sz val="9"/></rPr><t xml:space="preserve">%s</t></r></is></c>`, place(row, column), escape(string(runes[:1])), escape(string(runes[1:])))
 	})))
 	add("shared texts with wrong counts", shared(func(text string) string { return "<si><t>" + text + "</t></si>" }))
 	add("shared texts in runs, with reading aids", shared(func(text string) string {
@@ -139,11 +139,11 @@ func oddWorkbooks() []File {
 		return plain(row, column, text)
 	})))
 	add("numbers as texts", bare(rowsOf(Table(), 0, func(row, column int, text string) string {
-		return fmt.Sprintf(`<c r="%s" t="inlineStr"><is><t>%s</t></is></c>`, place(row, column), escape(text))
+		return fmt.Sprintf(`<c r=%q t="inlineStr"><is><t>%s</t></is></c>`, place(row, column), escape(text))
 	})))
 	add("a code as a number that its format pads, another with a prefix", Workbook(rowsOf(Table(), 0, func(row, column int, text string) string {
 		if text == "00123" {
-			return fmt.Sprintf(`<c r="%s" s="1"><v>123</v></c>`, place(row, column))
+			return fmt.Sprintf(`<c r=%q s="1"><v>123</v></c>`, place(row, column))
 		}
 		return plain(row, column, text)
 	})))
@@ -156,13 +156,13 @@ func oddWorkbooks() []File {
 			if row == 1 {
 				f = `<f t="shared" ref="I2:I4" si="0">D2*2</f>`
 			}
-			return fmt.Sprintf(`<c r="%s">%s<v>%s</v></c>`, place(row, column), f, text)
+			return fmt.Sprintf(`<c r=%q>%s<v>%s</v></c>`, place(row, column), f, text)
 		}
 		return plain(row, column, text)
 	})))
 	add("formulas of many cells, their texts as results", Workbook(rowsOf(Table(), 0, func(row, column int, text string) string {
 		if column == 1 && row > 0 {
-			return fmt.Sprintf(`<c r="%s" t="str"><f t="array" ref="B2:B4" aca="1" ca="1">IF({1;1;0},"LENS","MAST")</f><v>%s</v></c>`, place(row, column), text)
+			return fmt.Sprintf(`<c r=%q t="str"><f t="array" ref="B2:B4" aca="1" ca="1">IF({1;1;0},"LENS","MAST")</f><v>%s</v></c>`, place(row, column), text)
 		}
 		return plain(row, column, text)
 	})).With("xl/calcChain.xml", Declaration+`<calcChain xmlns="`+MainSpace+`"><c r="B2" i="1"/></calcChain>`))

@@ -17,14 +17,18 @@ func OpenDocument(rows string) Archive {
 	}
 }
 
+// ODSRow is a row of these cells.
 func ODSRow(cells ...string) string {
 	return `<table:table-row>` + strings.Join(cells, "") + `</table:table-row>`
 }
 
+// ODSText is a cell with a text, in XML.
 func ODSText(paragraph string) string {
 	return `<table:table-cell office:value-type="string"><text:p>` + paragraph + `</text:p></table:table-cell>`
 }
 
+// ODSNumber is a cell with a number of a kind (float, percentage, currency) as
+// the sheet shows it.
 func ODSNumber(kind, value, shown string) string {
 	return `<table:table-cell office:value-type="` + kind + `" office:value="` + value + `"><text:p>` + shown + `</text:p></table:table-cell>`
 }

@@ -52,6 +52,7 @@ func Workbook(rows string) Archive {
 	}
 }
 
+// SheetXML is the part of one sheet with these rows.
 func SheetXML(rows string) string {
 	return Declaration + `<worksheet xmlns="` + MainSpace + `"><dimension ref="A1"/><sheetData>` + rows + `</sheetData><mergeCells count="1"><mergeCell ref="A1:B1"/></mergeCells></worksheet>`
 }
