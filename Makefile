@@ -27,7 +27,7 @@ build: ## bin/lanewright
 	$(GO) build -trimpath -buildvcs=false -o $(BIN) ./cmd/lanewright
 
 deps: ## what the tests need beside Go: Postgres, Chromium and a solver
-	@.ci/deps postgres chromium solver
+	@.ci/deps postgres chromium solver reader
 
 fmt: ## format the code
 	gofmt -w $(GODIRS)

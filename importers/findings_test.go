@@ -218,7 +218,10 @@ func TestDidYouMean(t *testing.T) {
 
 func TestEveryCodeHasACaseAndAPage(t *testing.T) {
 	t.Parallel()
-	cases := map[string]bool{CodeSheetHidden: true, CodeRowsHidden: true, CodeColumnsHidden: true, CodeMappingUsed: true, CodeSheetKept: true, CodeNumber: true, CodeMappingNoTable: true, CodeMappingDecimal: true, CodeDateAsCode: true, CodeFlatNamed: true, CodeFlatContainer: true, CodeFlatConflict: true, CodeFlatDiffers: true}
+	cases := map[string]bool{}
+	for _, c := range fileCases {
+		cases[c.code] = true
+	}
 	for _, c := range findingCases {
 		cases[c.code] = true
 	}

@@ -104,8 +104,7 @@ func (j *joiner) flatPart(f fact[flatRow], m *merger) bool {
 	}
 	out := f.row.state == reported
 	if !out {
-		code, ok := j.ref(j.containers, f.row, "Container", "", string(p.Container), CodeUnknownContainer)
-		p.Container, out = plant.ContainerCode(code), !ok
+		out = !named(j, j.containers, f.row, "Container", "", &p.Container, CodeUnknownContainer)
 	}
 	e, first := j.parts.define(f.row.must("Part"), "", string(p.Part), out)
 	p.Part = plant.PartCode(e.code)

@@ -34,7 +34,7 @@ func splitHeading(heading string) (name, unit string) {
 func (t *table) describeUnits(headings []string) {
 	for _, c := range t.kind.Columns {
 		unit := t.match.Unit[c.Field]
-		if !countFields[c.Field] || unit == "" || value.KnownCount(unit) || saysTheSame(c, unit) {
+		if !column.HoldsOf(c.Field).IsCounted() || unit == "" || value.KnownCount(unit) || saysTheSame(c, unit) {
 			continue
 		}
 		t.heading(finding.Warning, CodeColumnUnit, t.match.At[c.Field], fmt.Sprintf("The heading %q names %q, but %s has no unit", headings[t.match.At[c.Field]], unit, c.Field),

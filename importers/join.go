@@ -172,14 +172,6 @@ func (j *joiner) weakRef(b *codebook, r *row, field, scope, raw, code string) (s
 	return "", false
 }
 
-// optionalRef is ref for a code that may be blank.
-func (j *joiner) optionalRef(b *codebook, r *row, field, scope, raw, code string) (string, bool) {
-	if trim(raw) == "" {
-		return "", true
-	}
-	return j.ref(b, r, field, scope, raw, code)
-}
-
 // unknown words the finding that raw names nothing, or something that was
 // left out itself.
 func (b *codebook) unknown(scope, raw string, e *entry) finding.Finding {

@@ -83,29 +83,15 @@ func (j *joiner) joinLevel(f fact[levelRow], levels *codebook, at map[string]int
 }
 
 func (j *joiner) joinPoints() {
-	for _, f := range j.rd.facts.points {
-		p := f.v
-		if code, ok := j.enter(j.points, f.row, "Point", "", string(p.Point)); ok {
-			p.Point = plant.PointCode(code)
-			j.plant.AislePoints = append(j.plant.AislePoints, p)
-		}
-	}
+	define(j, j.rd.facts.points, j.points, "Point", func(p *plant.AislePoint) *plant.PointCode { return &p.Point }, nil, into(&j.plant.AislePoints))
 }
 
 func (j *joiner) joinCells() {
-	for _, f := range j.rd.facts.cells {
-		c := f.v
-		if f.row.state != reported {
-			c.Shifts = refs(j, j.shifts, f.row, "Shifts", "", c.Shifts, CodeCellShift)
-			c.RackTypes = refs(j, j.rackTypes, f.row, "Rack types allowed", "", c.RackTypes, CodeCellRackType)
-			point, _ := j.optionalRef(j.points, f.row, "New rack aisle point", "", string(c.NewRackPoint), CodeCellPoint)
-			c.NewRackPoint = plant.PointCode(point)
-		}
-		if code, ok := j.enter(j.cells, f.row, "Cell", "", string(c.Cell)); ok {
-			c.Cell = plant.CellCode(code)
-			j.plant.Cells = append(j.plant.Cells, c)
-		}
-	}
+	define(j, j.rd.facts.cells, j.cells, "Cell", func(c *plant.Cell) *plant.CellCode { return &c.Cell }, func(c *plant.Cell, r *row) {
+		c.Shifts = refs(j, j.shifts, r, "Shifts", "", c.Shifts, CodeCellShift)
+		c.RackTypes = refs(j, j.rackTypes, r, "Rack types allowed", "", c.RackTypes, CodeCellRackType)
+		maybe(j, j.points, r, "New rack aisle point", "", &c.NewRackPoint, CodeCellPoint)
+	}, into(&j.plant.Cells))
 }
 
 // refs resolves a list of codes; each that is unknown is reported. A code that
@@ -144,121 +130,78 @@ func (j *joiner) joinStations() {
 }
 
 func (j *joiner) joinRacks() {
-	for _, f := range j.rd.facts.racks {
-		r := f.v
-		if f.row.state != reported {
-			rackType, _ := j.ref(j.rackTypes, f.row, "Rack type", "", string(r.RackType), CodeRackType)
-			cell, ok := j.ref(j.cells, f.row, "Cell", "", string(r.Cell), CodeRackCell)
-			point, _ := j.ref(j.points, f.row, "Aisle point", "", string(r.AislePoint), CodeRackPoint)
-			r.RackType, r.Cell, r.AislePoint = plant.RackTypeCode(rackType), plant.CellCode(cell), plant.PointCode(point)
-			if ok {
-				r.Stations = refs(j, j.stations, f.row, "Stations", cell, r.Stations, CodeRackStation)
-			}
+	define(j, j.rd.facts.racks, j.racks, "Rack", func(r *plant.Rack) *plant.RackCode { return &r.Rack }, func(r *plant.Rack, at *row) {
+		named(j, j.rackTypes, at, "Rack type", "", &r.RackType, CodeRackType)
+		inCell := named(j, j.cells, at, "Cell", "", &r.Cell, CodeRackCell)
+		named(j, j.points, at, "Aisle point", "", &r.AislePoint, CodeRackPoint)
+		if inCell {
+			r.Stations = refs(j, j.stations, at, "Stations", string(r.Cell), r.Stations, CodeRackStation)
 		}
-		if code, ok := j.enter(j.racks, f.row, "Rack", "", string(r.Rack)); ok {
-			r.Rack = plant.RackCode(code)
-			j.rackCell[r.Rack] = r.Cell
-			j.plant.Racks = append(j.plant.Racks, r)
-		}
-	}
+	}, func(r plant.Rack) {
+		j.rackCell[r.Rack] = r.Cell
+		j.plant.Racks = append(j.plant.Racks, r)
+	})
 }
 
 func (j *joiner) joinAisles() {
-	for _, f := range j.rd.facts.aisles {
-		a := f.v
-		if f.row.state == reported {
-			continue
-		}
-		from, okFrom := j.ref(j.points, f.row, "From", "", string(a.From), CodeAislePoint)
-		to, okTo := j.ref(j.points, f.row, "To", "", string(a.To), CodeAislePoint)
-		if okFrom && okTo && !j.repeats(f.row) {
-			a.From, a.To = plant.PointCode(from), plant.PointCode(to)
-			f.row.state = used
-			j.plant.Aisles = append(j.plant.Aisles, a)
-		}
-	}
+	settle(j.rd.facts.aisles, func(a *plant.Aisle, r *row) bool {
+		from := named(j, j.points, r, "From", "", &a.From, CodeAislePoint)
+		to := named(j, j.points, r, "To", "", &a.To, CodeAislePoint)
+		return from && to && !j.repeats(r)
+	}, into(&j.plant.Aisles))
 }
 
 func (j *joiner) joinVehicles() {
-	for _, f := range j.rd.facts.vehicles {
-		v := f.v
-		if f.row.state != reported {
-			from, _ := j.optionalRef(j.points, f.row, "From market", "", string(v.From), CodeVehicleMarket)
-			parking, _ := j.optionalRef(j.points, f.row, "Parking", "", string(v.Parking), CodeVehicleParking)
-			v.From, v.Parking = plant.PointCode(from), plant.PointCode(parking)
-		}
-		if code, ok := j.enter(j.vehicles, f.row, "Vehicle type", "", string(v.Vehicle)); ok {
-			v.Vehicle = plant.VehicleCode(code)
-			j.plant.Vehicles = append(j.plant.Vehicles, v)
-		}
-	}
+	define(j, j.rd.facts.vehicles, j.vehicles, "Vehicle type", func(v *plant.Vehicle) *plant.VehicleCode { return &v.Vehicle }, func(v *plant.Vehicle, r *row) {
+		maybe(j, j.points, r, "From market", "", &v.From, CodeVehicleMarket)
+		maybe(j, j.points, r, "Parking", "", &v.Parking, CodeVehicleParking)
+	}, into(&j.plant.Vehicles))
+}
+
+// place is one lane of a rack.
+type place struct {
+	rack        plant.RackCode
+	level, lane int
 }
 
 // joinCurrent resolves today's layout. Rows about something unknown are
 // reported and left out; only moves are counted from it.
 func (j *joiner) joinCurrent() {
-	type place struct {
-		rack        string
-		level, lane int
-	}
 	lanes := map[place]*row{}
-	for _, f := range j.rd.facts.current {
-		l := f.v
-		if f.row.state == reported {
-			continue
+	settle(j.rd.facts.current, func(l *plant.CurrentLane, r *row) bool {
+		if !weakly(j, j.racks, r, "Rack", "", &l.Rack, CodeCurrentUnknown) || !weakly(j, j.parts, r, "Part", "", &l.Part, CodeCurrentUnknown) || j.repeats(r) {
+			return false
 		}
-		rack, ok := j.weakRef(j.racks, f.row, "Rack", "", string(l.Rack), CodeCurrentUnknown)
-		if !ok {
-			continue
+		if trim(string(l.Station)) != "" && !weakly(j, j.stations, r, "Station", string(j.rackCell[l.Rack]), &l.Station, CodeCurrentUnknown) {
+			return false
 		}
-		part, ok := j.weakRef(j.parts, f.row, "Part", "", string(l.Part), CodeCurrentUnknown)
-		if !ok || j.repeats(f.row) {
-			continue
-		}
-		l.Rack, l.Part = plant.RackCode(rack), plant.PartCode(part)
-		if trim(string(l.Station)) != "" {
-			station, ok := j.weakRef(j.stations, f.row, "Station", string(j.rackCell[l.Rack]), string(l.Station), CodeCurrentUnknown)
-			if !ok {
-				continue
-			}
-			l.Station = plant.StationCode(station)
-		}
-		at := place{rack, l.Level, l.Lane}
-		if first := lanes[at]; first != nil {
-			f.row.state = reported
-			f.row.warn(CodeCurrentTwice, "Lane", finding.Finding{
-				Summary: fmt.Sprintf("Lane %d on level %d of rack %s stands twice", l.Lane, l.Level, rack),
-				Detail:  "A lane holds one part. The row was left out; moves are counted against the first one.",
-				Remedy:  "Correct one of the rows.", Related: []finding.Origin{first.origin()},
-			})
-			continue
-		}
-		lanes[at] = f.row
-		f.row.state = used
-		j.plant.Current = append(j.plant.Current, l)
+		return j.firstOfLane(lanes, place{l.Rack, l.Level, l.Lane}, r)
+	}, into(&j.plant.Current))
+}
+
+// firstOfLane reports whether r is the first row of a lane; a second one is
+// left out.
+func (j *joiner) firstOfLane(lanes map[place]*row, at place, r *row) bool {
+	first := lanes[at]
+	if first == nil {
+		lanes[at] = r
+		return true
 	}
+	r.state = reported
+	r.warn(CodeCurrentTwice, "Lane", finding.Finding{
+		Summary: fmt.Sprintf("Lane %d on level %d of rack %s stands twice", at.lane, at.level, at.rack),
+		Detail:  "A lane holds one part. The row was left out; moves are counted against the first one.",
+		Remedy:  "Correct one of the rows.", Related: []finding.Origin{first.origin()},
+	})
+	return false
 }
 
 func (j *joiner) joinPins() {
-	for _, f := range j.rd.facts.pins {
-		p := f.v
-		if f.row.state == reported {
-			continue
-		}
-		part, okPart := j.ref(j.parts, f.row, "Part", "", string(p.Part), CodePinPart)
-		rack, okRack := j.ref(j.racks, f.row, "Rack", "", string(p.Rack), CodePinRack)
-		if !okPart || !okRack {
-			continue
-		}
-		p.Part, p.Rack = plant.PartCode(part), plant.RackCode(rack)
-		station, ok := j.optionalRef(j.stations, f.row, "Station", string(j.rackCell[p.Rack]), string(p.Station), CodePinStation)
-		if !ok || j.repeats(f.row) {
-			continue
-		}
-		p.Station = plant.StationCode(station)
-		f.row.state = used
-		j.plant.Pins = append(j.plant.Pins, p)
-	}
+	settle(j.rd.facts.pins, func(p *plant.Pin, r *row) bool {
+		part := named(j, j.parts, r, "Part", "", &p.Part, CodePinPart)
+		rack := named(j, j.racks, r, "Rack", "", &p.Rack, CodePinRack)
+		return part && rack && maybe(j, j.stations, r, "Station", string(j.rackCell[p.Rack]), &p.Station, CodePinStation) && !j.repeats(r)
+	}, into(&j.plant.Pins))
 }
 
 // sortBreaks puts the breaks of a shift in order, whatever the order of rows.

@@ -12,69 +12,49 @@ const (
 )
 
 func (j *joiner) joinTurns() {
-	for _, f := range j.rd.facts.turns {
-		t := f.v
-		if f.row.state == reported {
-			continue
-		}
-		from, okFrom := j.optionalRef(j.points, f.row, "From point", "", string(t.From), CodeTurnPoint)
-		at, okAt := j.ref(j.points, f.row, "At point", "", string(t.At), CodeTurnPoint)
-		to, okTo := j.optionalRef(j.points, f.row, "To point", "", string(t.To), CodeTurnPoint)
-		if okFrom && okAt && okTo && !j.repeats(f.row) {
-			t.From, t.At, t.To = plant.PointCode(from), plant.PointCode(at), plant.PointCode(to)
-			f.row.state = used
-			j.plant.Turns = append(j.plant.Turns, t)
-		}
-	}
+	settle(j.rd.facts.turns, func(t *plant.Turn, r *row) bool {
+		from := maybe(j, j.points, r, "From point", "", &t.From, CodeTurnPoint)
+		at := named(j, j.points, r, "At point", "", &t.At, CodeTurnPoint)
+		to := maybe(j, j.points, r, "To point", "", &t.To, CodeTurnPoint)
+		return from && at && to && !j.repeats(r)
+	}, into(&j.plant.Turns))
 }
 
 // joinCurrentRoutes resolves today's routes. Rows about something unknown are
 // reported and left out; a plan can be made without them.
 func (j *joiner) joinCurrentRoutes() {
-	for _, f := range j.rd.facts.currentRoutes {
-		s := f.v
-		if f.row.state == reported {
-			continue
+	settle(j.rd.facts.currentRoutes, func(s *plant.CurrentStop, r *row) bool {
+		if !weakly(j, j.racks, r, "Rack", "", &s.Rack, CodeTourUnknown) {
+			return false
 		}
-		rack, ok := j.weakRef(j.racks, f.row, "Rack", "", string(s.Rack), CodeTourUnknown)
-		if !ok {
-			continue
+		if trim(string(s.Vehicle)) != "" && !weakly(j, j.vehicles, r, "Vehicle type", "", &s.Vehicle, CodeTourUnknown) {
+			return false
 		}
-		s.Rack = plant.RackCode(rack)
-		if trim(string(s.Vehicle)) != "" {
-			vehicle, ok := j.weakRef(j.vehicles, f.row, "Vehicle type", "", string(s.Vehicle), CodeTourUnknown)
-			if !ok {
-				continue
-			}
-			s.Vehicle = plant.VehicleCode(vehicle)
+		if j.repeats(r) {
+			return false
 		}
-		if j.repeats(f.row) {
-			continue
-		}
-		s.Route = plant.TourCode(j.tours.name(f.row.must("Route"), "", string(s.Route), false))
-		f.row.state = used
-		j.plant.CurrentRoutes = append(j.plant.CurrentRoutes, s)
-	}
+		s.Route = j.tour(r, s.Route)
+		return true
+	}, into(&j.plant.CurrentRoutes))
 }
 
 func (j *joiner) joinRouteRules() {
-	for _, f := range j.rd.facts.routeRules {
-		r := f.v
-		if f.row.state == reported {
-			continue
+	settle(j.rd.facts.routeRules, func(rule *plant.RouteRule, r *row) bool {
+		rack := maybe(j, j.racks, r, "Rack", "", &rule.Rack, CodeRuleUnknown)
+		other := maybe(j, j.racks, r, "Other rack", "", &rule.Other, CodeRuleUnknown)
+		from := maybe(j, j.points, r, "From", "", &rule.From, CodeRuleUnknown)
+		to := maybe(j, j.points, r, "To", "", &rule.To, CodeRuleUnknown)
+		if !rack || !other || !from || !to || j.repeats(r) {
+			return false
 		}
-		rack, okRack := j.optionalRef(j.racks, f.row, "Rack", "", string(r.Rack), CodeRuleUnknown)
-		other, okOther := j.optionalRef(j.racks, f.row, "Other rack", "", string(r.Other), CodeRuleUnknown)
-		from, okFrom := j.optionalRef(j.points, f.row, "From", "", string(r.From), CodeRuleUnknown)
-		to, okTo := j.optionalRef(j.points, f.row, "To", "", string(r.To), CodeRuleUnknown)
-		if !okRack || !okOther || !okFrom || !okTo || j.repeats(f.row) {
-			continue
+		if trim(string(rule.Route)) != "" {
+			rule.Route = j.tour(r, rule.Route)
 		}
-		if trim(string(r.Route)) != "" {
-			r.Route = plant.TourCode(j.tours.name(f.row.may("Route"), "", string(r.Route), false))
-		}
-		r.Rack, r.Other, r.From, r.To = plant.RackCode(rack), plant.RackCode(other), plant.PointCode(from), plant.PointCode(to)
-		f.row.state = used
-		j.plant.RouteRules = append(j.plant.RouteRules, r)
-	}
+		return true
+	}, into(&j.plant.RouteRules))
+}
+
+// tour is the first spelling of the route that r names.
+func (j *joiner) tour(r *row, route plant.TourCode) plant.TourCode {
+	return plant.TourCode(j.tours.name(r.must("Route"), "", string(route), false))
 }

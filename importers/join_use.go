@@ -8,13 +8,7 @@ import (
 )
 
 func (j *joiner) joinContainers() {
-	for _, f := range j.rd.facts.containers {
-		c := f.v
-		if code, ok := j.enter(j.containers, f.row, "Container", "", string(c.Container)); ok {
-			c.Container = plant.ContainerCode(code)
-			j.addContainer(c)
-		}
-	}
+	define(j, j.rd.facts.containers, j.containers, "Container", func(c *plant.Container) *plant.ContainerCode { return &c.Container }, nil, j.addContainer)
 }
 
 func (j *joiner) addContainer(c plant.Container) {
@@ -23,17 +17,9 @@ func (j *joiner) addContainer(c plant.Container) {
 }
 
 func (j *joiner) joinParts() {
-	for _, f := range j.rd.facts.parts {
-		p := f.v
-		if f.row.state != reported {
-			code, _ := j.ref(j.containers, f.row, "Container", "", string(p.Container), CodeUnknownContainer)
-			p.Container = plant.ContainerCode(code)
-		}
-		if code, ok := j.enter(j.parts, f.row, "Part", "", string(p.Part)); ok {
-			p.Part = plant.PartCode(code)
-			j.addPart(p)
-		}
-	}
+	define(j, j.rd.facts.parts, j.parts, "Part", func(p *plant.Part) *plant.PartCode { return &p.Part }, func(p *plant.Part, r *row) {
+		named(j, j.containers, r, "Container", "", &p.Container, CodeUnknownContainer)
+	}, j.addPart)
 }
 
 // addPart adds a part; its keep-apart group takes the first spelling.
@@ -74,17 +60,9 @@ func (j *joiner) joinLookAlikes() {
 }
 
 func (j *joiner) joinProducts() {
-	for _, f := range j.rd.facts.products {
-		p := f.v
-		if f.row.state != reported {
-			code, _ := j.optionalRef(j.cells, f.row, "Cell", "", string(p.Cell), CodeProductCell)
-			p.Cell = plant.CellCode(code)
-		}
-		if code, ok := j.enter(j.products, f.row, "Product", "", string(p.Product)); ok {
-			p.Product = plant.ProductCode(code)
-			j.plant.Products = append(j.plant.Products, p)
-		}
-	}
+	define(j, j.rd.facts.products, j.products, "Product", func(p *plant.Product) *plant.ProductCode { return &p.Product }, func(p *plant.Product, r *row) {
+		maybe(j, j.cells, r, "Cell", "", &p.Cell, CodeProductCell)
+	}, into(&j.plant.Products))
 }
 
 func (j *joiner) joinUsage() {
@@ -99,19 +77,10 @@ func (j *joiner) use(u plant.Usage, r *row) {
 	if r.state == reported {
 		return
 	}
-	part, ok := j.ref(j.parts, r, "Part", "", string(u.Part), CodeUsagePart)
-	if !ok {
+	if !named(j, j.parts, r, "Part", "", &u.Part, CodeUsagePart) || !maybe(j, j.products, r, "Product", "", &u.Product, CodeUsageProduct) ||
+		!named(j, j.cells, r, "Cell", "", &u.Cell, CodeUsageCell) || !named(j, j.stations, r, "Station", string(u.Cell), &u.Station, CodeUsageStation) {
 		return
 	}
-	product, ok := j.optionalRef(j.products, r, "Product", "", string(u.Product), CodeUsageProduct)
-	if !ok {
-		return
-	}
-	cell, station, ok := j.stationRef(r, string(u.Cell), string(u.Station))
-	if !ok {
-		return
-	}
-	u.Part, u.Product, u.Cell, u.Station = plant.PartCode(part), plant.ProductCode(product), cell, station
 	if first := j.earlier(r); first != nil {
 		r.warn(CodeRepeatedRow, "", finding.Finding{
 			Summary: fmt.Sprintf("Row %d of sheet %q says the same as row %d; both were counted", r.Number, r.t.sheet.Name, first.Number),
@@ -123,37 +92,15 @@ func (j *joiner) use(u plant.Usage, r *row) {
 	j.plant.Usage = append(j.plant.Usage, u)
 }
 
-// stationRef resolves a station in its cell.
-func (j *joiner) stationRef(r *row, cell, station string) (plant.CellCode, plant.StationCode, bool) {
-	c, ok := j.ref(j.cells, r, "Cell", "", cell, CodeUsageCell)
-	if !ok {
-		return "", "", false
-	}
-	s, ok := j.ref(j.stations, r, "Station", c, station, CodeUsageStation)
-	return plant.CellCode(c), plant.StationCode(s), ok
-}
-
 // joinHistory resolves what was built or used. A row about something unknown
 // is reported and left out; the plan can do without it.
 func (j *joiner) joinHistory() {
-	for _, f := range j.rd.facts.history {
-		h := f.v
-		if f.row.state == reported {
-			continue
+	settle(j.rd.facts.history, func(h *plant.History, r *row) bool {
+		if r.given("Product") {
+			h.Part = ""
+			return weakly(j, j.products, r, "Product", "", &h.Product, CodeHistoryUnknown) && !j.repeats(r)
 		}
-		book, field, raw := j.parts, "Part", string(h.Part)
-		if f.row.given("Product") {
-			book, field, raw = j.products, "Product", string(h.Product)
-		}
-		code, ok := j.weakRef(book, f.row, field, "", raw, CodeHistoryUnknown)
-		if !ok || j.repeats(f.row) {
-			continue
-		}
-		h.Part, h.Product = plant.PartCode(code), ""
-		if field == "Product" {
-			h.Part, h.Product = "", plant.ProductCode(code)
-		}
-		f.row.state = used
-		j.plant.History = append(j.plant.History, h)
-	}
+		h.Product = ""
+		return weakly(j, j.parts, r, "Part", "", &h.Part, CodeHistoryUnknown) && !j.repeats(r)
+	}, into(&j.plant.History))
 }

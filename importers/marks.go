@@ -10,32 +10,6 @@ import (
 	"lanewright/planner/finding"
 )
 
-// numberFields are the columns that hold one number each, with or without a
-// unit. Their texts show which decimal mark a file uses.
-var numberFields = map[string]bool{
-	"Units per day": true, "Variation": true, "Quantity per unit": true, "Pieces per hour": true, "Pieces per day": true,
-	"Scrap": true, "Refill interval": true, "Response time": true, "Service level": true, "Safety": true, "Units": true,
-	"Piece mass": true, "Unit cost": true, "Length": true, "Width": true, "Height": true, "Empty mass": true,
-	"Gross mass limit": true, "Nests": true, "Frontage": true, "New rack X": true, "New rack Y": true, "X": true, "Y": true,
-	"Walk limit": true, "Depth": true, "Own mass": true, "Mass limit": true, "Cost": true, "Pick height": true, "Drop": true,
-	"Lane length": true, "Usable width": true, "Clear height": true, "Speed limit": true, "Speed": true, "Stop time": true,
-	"Load time": true, "Unload time": true, "Empty time": true,
-}
-
-// countFields are the columns that hold a count or rate of pieces or units,
-// which the column itself says.
-var countFields = map[string]bool{
-	"Units per day": true, "Quantity per unit": true, "Pieces per hour": true, "Pieces per day": true, "Units": true,
-	"Standard pack": true, "Containers": true, "Count": true,
-}
-
-// numberSettings are the settings that hold one number each.
-var numberSettings = map[string]bool{
-	"Refill interval": true, "Response time": true, "Service level": true, "Safety": true, "Lane side clearance": true,
-	"Guide width": true, "Hand clearance": true, "Roller pitch": true, "Fill limit of levels": true,
-	"Load limit of a round": true, "Busy limit of a handler": true,
-}
-
 // findMarks finds the decimal mark of each file: the one that its clear
 // numbers agree on. Where none speaks, or they disagree, a number that can be
 // read in two ways is reported and not guessed.
@@ -86,7 +60,7 @@ func (t *table) numbers(yield func(sheet.Cell) bool) bool {
 		return t.settingNumbers(yield)
 	}
 	for field, at := range t.match.At {
-		if !numberFields[field] {
+		if !column.HoldsOf(field).IsAmount() {
 			continue
 		}
 		for _, r := range t.rows {
@@ -104,7 +78,7 @@ func (t *table) settingNumbers(yield func(sheet.Cell) bool) bool {
 	for _, r := range t.rows {
 		name := r.may("Setting").cell.Text
 		for field := range lexicon.Recognise([]string{name}, splitHeading).At {
-			if numberSettings[field] && !yield(r.may("Value").cell) {
+			if column.HoldsOf(field).IsAmount() && !yield(r.may("Value").cell) {
 				return false
 			}
 		}

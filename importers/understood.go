@@ -2,20 +2,13 @@ package importers
 
 import (
 	"fmt"
+	"time"
 
+	"lanewright/importers/column"
 	"lanewright/importers/sheet"
 	"lanewright/importers/value"
 	"lanewright/planner/units"
 )
-
-// measured says what the columns with a unit hold.
-var measured = map[string]string{
-	"Length": "length", "Width": "length", "Height": "length", "Frontage": "length", "New rack X": "length", "New rack Y": "length",
-	"X": "length", "Y": "length", "Walk limit": "length", "Depth": "length", "Pick height": "length", "Drop": "length", "Lane length": "length",
-	"Usable width": "length", "Clear height": "length", "Piece mass": "mass", "Empty mass": "mass", "Gross mass limit": "mass", "Own mass": "mass",
-	"Mass limit": "mass", "Refill interval": "time", "Response time": "time", "Break minutes": "time", "Stop time": "time", "Load time": "time",
-	"Unload time": "time", "Empty time": "time", "Speed": "speed", "Speed limit": "speed", "Scrap": "percent", "Service level": "percent", "Safety": "percent",
-}
 
 // understood is the value of s as the plan will reckon with it; one that can
 // not be read stands behind a question mark.
@@ -39,28 +32,40 @@ func (s slot) canonical() (string, error) {
 		}
 		return v.String(), nil
 	}
-	switch kind := measured[s.field]; {
-	case kind == "length":
+	switch column.HoldsOf(s.field) {
+	case column.Length:
 		v, err := value.Length(s.cell, s.unit, s.lengthBase(), marks)
 		return shown(v, err)
-	case kind == "mass":
+	case column.Mass:
 		v, err := value.Mass(s.cell, s.unit, set.MassUnit, marks)
 		return shown(v, err)
-	case kind == "time":
+	case column.Time:
 		v, err := value.Duration(s.cell, s.unit, s.base, marks)
 		return shown(v, err)
-	case kind == "speed":
+	case column.Speed:
 		v, err := value.Speed(s.cell, s.unit, s.base, marks)
 		return units.R(int64(v), int64(units.MetrePerSecond)).String() + " m/s", err
-	case kind == "percent":
+	case column.Stress:
+		v, err := value.Stress(s.cell, s.unit, s.base, marks)
+		return shown(v, err)
+	case column.Percent:
 		v, err := value.Percent(s.cell, marks)
 		return shown(v, err)
-	case s.field == "Unit cost", s.field == "Cost":
+	case column.Money:
 		v, err := value.Money(s.cell, s.unit, "", marks)
 		return shown(v, err)
-	case numberFields[s.field], s.field == "Standard pack", s.field == "Count":
+	case column.Share:
+		v, err := s.fraction()
+		return shown(v, err)
+	case column.Rate, column.Number, column.Count, column.Position:
 		v, err := value.Ratio(s.cell, marks)
 		return shown(v, err)
+	case column.Answer:
+		v, err := value.YesNo(s.cell)
+		return map[bool]string{true: "yes", false: "no"}[v], err
+	case column.Date:
+		v, err := value.Date(s.cell)
+		return v.Format(time.DateOnly), err
 	}
 	return textOf(s.cell)
 }

@@ -5,14 +5,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/buildlist"
+	"lanewright/planner/plant"
 )
 
 // buildOptions are the options of the build command.
@@ -44,65 +45,54 @@ stands beside it.`,
 	flags.StringVar(&o.rack, "rack", "", "only this rack")
 	flags.BoolVar(&o.proposed, "proposed", false, "only racks that the plan proposes")
 	flags.StringArrayVar(&o.onHand, "on-hand", nil, "bars and offcuts in the store, as PART=LENGTH,LENGTH in mm; they are cut first")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "threads")
+	answerFlag(flags, &o.json)
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
-		return p.built(ctx, args, o, func(b planner.Build) {
-			fmt.Fprintf(p.out, "%s\n\n", plural(len(b.Racks), "rack"))
-			writeBuild(p.out, b)
-			writeGroups(p.out, b)
-			writeFindings(p.out, b.Findings)
-			writeCautions(p.out)
+		return p.built(ctx, args, o, func(w io.Writer, b planner.Build) {
+			fmt.Fprintf(w, "%s\n\n", plural(len(b.Racks), "rack"))
+			writeBuild(w, b)
+			writeGroups(w, b)
+			writeFindings(w, b.Findings)
+			writeCautions(w)
 		})
 	})
 	return cmd
 }
 
 // built plans the plant, builds the racks that are meant and shows them.
-func (p *program) built(ctx context.Context, names []string, o buildOptions, show func(planner.Build)) error {
-	if err := o.plan.check(names); err != nil {
-		return err
-	}
+func (p *program) built(ctx context.Context, names []string, o buildOptions, write func(io.Writer, planner.Build)) error {
 	store, err := inStore(o.onHand)
 	if err != nil {
 		return err
 	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	scope := planner.BuildScope{Proposed: o.proposed}
-	if o.cell != "" {
-		if scope.Cell, err = cellNamed(input.Plant, o.cell); err != nil {
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		scope, err := o.scope(input.Plant, made)
+		if err != nil {
 			return err
 		}
-	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
+		b, err := planner.BuildRacks(ctx, input.Plant, made, scope, planner.BuildOptions{Threads: o.plan.threads, CutOptions: buildlist.CutOptions{OnHand: store}})
+		if errors.Is(err, planner.ErrUnknownRack) {
+			return usagef("rack %s is not among those", scope.Rack)
+		}
+		if err != nil {
+			return err
+		}
+		return p.show(o.json, func() any { return wire.NewBuild(made, b) }, func(w io.Writer) { write(w, b) })
+	})
+}
+
+// scope says which racks are meant.
+func (o buildOptions) scope(facts *plant.Plant, made *planner.Plan) (scope planner.BuildScope, err error) {
+	scope.Proposed = o.proposed
+	if o.cell != "" {
+		if scope.Cell, err = cellNamed(facts, o.cell); err != nil {
+			return scope, err
+		}
 	}
 	if o.rack != "" {
-		if scope.Rack, err = rackNamed(made, o.rack); err != nil {
-			return err
-		}
+		scope.Rack, err = rackNamed(made, o.rack)
 	}
-	b, err := planner.BuildRacks(ctx, input.Plant, made, scope, planner.BuildOptions{Threads: o.plan.threads, CutOptions: buildlist.CutOptions{OnHand: store}})
-	switch {
-	case errors.Is(err, planner.ErrUnknownRack):
-		return usagef("rack %s is not among those", scope.Rack)
-	case err != nil:
-		return stopped(ctx, err)
-	case o.json:
-		err = p.writeBuildJSON(made, b)
-	default:
-		show(b)
-	}
-	if err != nil {
-		return err
-	}
-	return p.leftOut(input)
+	return scope, err
 }
 
 // inStore reads what lies in the store.

@@ -5,14 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"lanewright/importers/column"
 	"lanewright/planner"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
@@ -59,19 +57,15 @@ the head of a file say what its columns mean and which command comes next.`,
 	flags.IntVar(&o.most.Unplaced, "unplaced", 0, "containers without a lane, at most (default those of the plan)")
 	flags.Float64Var(&o.most.Cost, "cost", 0, "cost of racks added, at most; mm where no type has a cost (default that of the plan)")
 	flags.IntVar(&o.most.Splits, "splits", 0, "loops on several levels, at most (default those of the plan)")
-	flags.Uint64Var(&o.plan.seed, "seed", 0, "seed of every random choice (default that of the plant's sheet)")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "seed", "threads")
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
-		o.plan.seeded = flags.Changed("seed")
 		o.unplacedGiven, o.costGiven, o.splits = flags.Changed("unplaced"), flags.Changed("cost"), flags.Changed("splits")
 		return p.cellModel(ctx, args, o)
 	})
 	return cmd
 }
 
-func (o cellModelOptions) check(inputs []string) error {
+func (o cellModelOptions) check() error {
 	switch {
 	case o.cell == "":
 		return usagef("cell-model needs --cell: the cell whose lanes are modelled")
@@ -82,17 +76,18 @@ func (o cellModelOptions) check(inputs []string) error {
 	case o.goal != "" && o.goal != everyGoal && !slices.Contains(placement.ModelGoals(), placement.ModelGoal(o.goal)):
 		return usagef("--goal is %q; it is unplaced, cost, splits, effort or all", o.goal)
 	}
-	if err := o.plan.check(inputs); err != nil {
-		return err
+	return nil
+}
+
+// files are those that may be written.
+func (o cellModelOptions) files() (list []string) {
+	if o.goal != everyGoal {
+		return []string{o.out}
 	}
-	outs := []string{o.out}
-	if o.goal == everyGoal {
-		outs = nil
-		for _, g := range placement.ModelGoals() {
-			outs = append(outs, o.fileOf(g))
-		}
+	for _, g := range placement.ModelGoals() {
+		list = append(list, o.fileOf(g))
 	}
-	return distinct(inputs, outs...)
+	return list
 }
 
 // fileOf is the file of a goal: --out, with the goal's number and name before
@@ -106,27 +101,22 @@ func (o cellModelOptions) fileOf(g placement.ModelGoal) string {
 }
 
 func (p *program) cellModel(ctx context.Context, names []string, o cellModelOptions) error {
-	if err := o.check(names); err != nil {
+	if err := o.check(); err != nil {
 		return err
 	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	w := cellModelWriter{program: p, o: o, names: names, made: made, in: placementInput(input.Plant, made)}
-	if err := w.find(); err != nil {
-		return err
-	}
-	for _, g := range w.goals() {
-		if err := w.write(g); err != nil {
+	o.plan.outputs = o.files()
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		w := cellModelWriter{program: p, o: o, names: names, made: made, in: placementInput(input.Plant, made)}
+		if err := w.find(); err != nil {
 			return err
 		}
-	}
-	return p.leftOut(input)
+		for _, g := range w.goals() {
+			if err := w.write(g); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
 }
 
 // placementInput is what the placement of a plan started from.
@@ -151,20 +141,11 @@ type cellModelWriter struct {
 	splits int
 }
 
-// find looks up the cell in the plan; case does not matter.
+// find looks up the cell in the plan.
 func (w *cellModelWriter) find() error {
-	var codes []string
-	for _, b := range w.made.Cells {
-		if strings.EqualFold(string(b.Cell), w.o.cell) {
-			w.bound, w.splits = b, splitLoops(w.made, b.Cell)
-			return nil
-		}
-		codes = append(codes, string(b.Cell))
-	}
-	if near, ok := column.Nearest(w.o.cell, codes); ok {
-		return usagef("there is no cell %q; did you mean %s?", w.o.cell, near)
-	}
-	return usagef("there is no cell %q; there are %s", w.o.cell, some(codes, 8))
+	b, err := named("cell", w.o.cell, w.made.Cells, func(b placement.Bound) string { return string(b.Cell) })
+	w.bound, w.splits = b, splitLoops(w.made, b.Cell)
+	return err
 }
 
 // splitLoops counts the loops of a cell that lie on more than one level.
@@ -266,8 +247,11 @@ func (w *cellModelWriter) next(g placement.ModelGoal, most placement.ModelLimits
 	for _, s := range w.o.plan.set {
 		parts = append(parts, "--set", shell(s))
 	}
-	if w.o.plan.seeded {
-		parts = append(parts, "--seed", strconv.FormatUint(w.o.plan.seed, 10))
+	if seed := w.o.plan.seed; seed != nil {
+		parts = append(parts, "--seed", strconv.FormatUint(*seed, 10))
+	}
+	if w.o.plan.mapping != "" {
+		parts = append(parts, "--mapping", shell(w.o.plan.mapping))
 	}
 	parts = append(parts, "--cell", shell(string(w.bound.Cell)), "--out", "NEXT.mps", "--goal", string(all[rank+1]))
 	before := []string{strconv.Itoa(most.Unplaced), strconv.FormatFloat(most.Cost, 'g', -1, 64), strconv.Itoa(most.Splits)}

@@ -2,9 +2,7 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
-	"runtime"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -48,10 +46,8 @@ left out of the sum, and the table says so.`,
 	flags.StringVar(&o.intervals, "intervals", "", "refill intervals in minutes, such as 15,20,30,60 (default the plant's interval choices)")
 	flags.StringVar(&o.levels, "service-levels", "", "service levels in percent, such as 99,99.5 (default the plant's own)")
 	flags.StringVar(&o.plot, "plot", "", "draw the curve into this file (.svg)")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of a table")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "threads")
+	answerFlag(flags, &o.json)
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.choices(ctx, args, o) })
 	return cmd
 }
@@ -61,34 +57,30 @@ func (p *program) choices(ctx context.Context, names []string, o choicesOptions)
 	if err != nil {
 		return err
 	}
-	o.plan.out = o.plot
-	if err := o.plan.check(names); err != nil {
+	if err := o.plan.draws(o.plot); err != nil {
 		return err
 	}
-	if o.plot == "-" {
-		return usagef("--plot needs a file: standard output has the table")
-	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	settings := planner.DefaultSettings(input.Plant)
-	if err := o.plan.apply(&settings); err != nil {
-		return err
-	}
-	if len(grid.ServiceLevels) > 0 && settings.Plant.Measure == plant.ServicePerYear {
-		return usagef("--service-levels changes nothing: the plant counts shortages in a year (service_measure)")
-	}
-	progress, clear := p.progress()
-	list, err := planner.Choices(ctx, input, settings, grid, planner.Options{Threads: o.plan.threads, Progress: progress})
-	clear()
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	if err := p.showChoices(input, settings, list, o); err != nil {
-		return err
-	}
-	return p.leftOut(input)
+	return p.fromFacts(ctx, names, o.plan, func(input planner.Input) error {
+		settings, err := o.plan.settings(input.Plant)
+		if err != nil {
+			return err
+		}
+		if len(grid.ServiceLevels) > 0 && settings.Plant.Measure == plant.ServicePerYear {
+			return usagef("--service-levels changes nothing: the plant counts shortages in a year (service_measure)")
+		}
+		progress, clear := p.progress()
+		list, err := planner.Choices(ctx, input, settings, grid, planner.Options{Threads: o.plan.threads, Progress: progress})
+		clear()
+		if err != nil {
+			return err
+		}
+		return p.showDrawn(o.json, o.plot, func(w io.Writer) error { return plot.Choices(w, list) },
+			func() any { return wire.NewChoices(input.Plant.Name, plant.Revision(input.Plant), settings, list) },
+			func(w io.Writer) {
+				writeChoices(w, list)
+				writeKept(w, list)
+			})
+	})
 }
 
 // grid reads the lists of the command line, each value as the setting does.
@@ -116,23 +108,6 @@ func values(option, list, key string, take func(planner.Settings)) error {
 			return usagef("%s: %w", option, err)
 		}
 		take(s)
-	}
-	return nil
-}
-
-func (p *program) showChoices(in planner.Input, s planner.Settings, list []planner.Choice, o choicesOptions) error {
-	if o.plot != "" {
-		if err := p.writeFile(o.plot, func(w io.Writer) error { return plot.Choices(w, list) }); err != nil {
-			return err
-		}
-	}
-	if o.json {
-		return p.writeJSON(wire.NewChoices(in.Plant.Name, plant.Revision(in.Plant), s, list))
-	}
-	writeChoices(p.out, list)
-	writeKept(p.out, list)
-	if o.plot != "" {
-		fmt.Fprintf(p.out, "wrote %s\n", o.plot)
 	}
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"slices"
 	"strings"
 
@@ -63,9 +62,8 @@ round serve the loops that none serves.`,
 	flags.StringVar(&o.station, "station", "", "the station of --part, where the part is used at several")
 	flags.StringVar(&o.route, "route", "", "explain this route of the plan of the files")
 	flags.StringVar(&o.rack, "rack", "", "explain the rounds of this rack in the plan of the files")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of text")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	answerFlag(flags, &o.json)
+	o.plan.flags(flags)
 	return cmd
 }
 
@@ -77,8 +75,8 @@ func (p *program) explain(ctx context.Context, args []string, o explainOptions) 
 		return usagef("--part needs the FILE that the plan is made from")
 	case o.part != "":
 		return p.explainLoop(ctx, args, o)
-	case o.cell != "" || o.station != "" || o.json || len(o.plan.set) > 0:
-		return usagef("--cell, --station, --set and --json need --part, --route or --rack")
+	case o.cell != "" || o.station != "" || o.json || len(o.plan.set) > 0 || o.plan.mapping != "":
+		return usagef("--cell, --station, --set, --mapping and --json need --part, --route or --rack")
 	case len(args) == 0:
 		return p.listPages(pages())
 	case len(args) > 1 || exists(args[0], false):
@@ -93,33 +91,14 @@ func (p *program) explainLoop(ctx context.Context, names []string, o explainOpti
 	if err := files(nil, names); err != nil {
 		return err
 	}
-	if err := o.plan.check(names); err != nil {
-		return err
-	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	loop, ok, err := p.loop(made, o.which, "--part")
-	if err != nil {
-		return err
-	}
-	if ok {
-		e, _ := planner.Explain(input.Plant, made, loop.Key)
-		if o.json {
-			err = p.writeJSON(wire.NewExplanation(e))
-		} else {
-			writeExplanation(p.out, e)
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		loop, ok, err := p.loop(made, o.which, "--part")
+		if err != nil || !ok {
+			return err
 		}
-	}
-	if err != nil {
-		return err
-	}
-	return p.leftOut(input)
+		e, _ := planner.Explain(input.Plant, made, loop.Key)
+		return p.show(o.json, func() any { return wire.NewExplanation(e) }, func(w io.Writer) { writeExplanation(w, e) })
+	})
 }
 
 // writeExplanation shows an explanation to people: each sentence, and below it the

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"strings"
 
 	"lanewright/api/wire"
@@ -21,36 +22,33 @@ func (p *program) explainRounds(ctx context.Context, names []string, o explainOp
 	if err := files(nil, names); err != nil {
 		return err
 	}
-	if err := o.plan.check(names); err != nil {
-		return err
-	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	told, ok := planner.ExplainRoute(input.Plant, made, strings.ToUpper(o.route))
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		told, err := o.told(input.Plant, made)
+		if err != nil {
+			return err
+		}
+		return p.show(o.json, func() any { return wire.NewTold(told) }, func(w io.Writer) {
+			fmt.Fprintln(w, told.Title)
+			writeSections(w, told.Sections)
+		})
+	})
+}
+
+// told is what the plan tells about the rack or the route that is meant.
+func (o explainOptions) told(facts *plant.Plant, made *planner.Plan) (planner.Told, error) {
 	if o.rack != "" {
-		told, ok = planner.ExplainRack(input.Plant, made, plant.RackCode(o.rack))
+		rack, err := rackNamed(made, o.rack)
+		if err != nil {
+			return planner.Told{}, err
+		}
+		told, _ := planner.ExplainRack(facts, made, rack)
+		return told, nil
 	}
-	switch {
-	case !ok && o.rack != "":
-		return usagef("the plan has no rack %q", o.rack)
-	case !ok:
-		return usagef("the plan has no route %q; it has %s", o.route, routesText(made))
-	case o.json:
-		err = p.writeJSON(wire.NewTold(told))
-	default:
-		fmt.Fprintln(p.out, told.Title)
-		writeSections(p.out, told.Sections)
+	told, ok := planner.ExplainRoute(facts, made, strings.ToUpper(o.route))
+	if !ok {
+		return told, usagef("the plan has no route %q; it has %s", o.route, routesText(made))
 	}
-	if err != nil {
-		return err
-	}
-	return p.leftOut(input)
+	return told, nil
 }
 
 // routesText names the routes of a plan.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -40,10 +39,8 @@ length, holes and place, the cut list, and the steps of assembly.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.rack, "rack", "", "the rack")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "threads")
+	answerFlag(flags, &o.json)
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackShow(ctx, args, o) })
 	cmd.AddCommand(p.rackDesignCommand(), p.rackDrawCommand())
 	return cmd
@@ -68,7 +65,7 @@ hand has room, tubes neither bend nor buckle too far. What is left to decide is 
 	flags.StringVar(&o.kit, "kit", "", "the parts kit (default the plant's first, else the program's own)")
 	flags.Float64Var(&o.depth, "depth-mm", 1500, "depth of the racks in mm")
 	flags.Float64Var(&o.width, "width-mm", 2500, "largest width of a rack in mm")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
+	o.plan.factsFlags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackDesign(ctx, args, o) })
 	return cmd
 }
@@ -80,26 +77,24 @@ func (p *program) rackDesign(ctx context.Context, names []string, o rackOptions)
 	if o.depth < 300 || o.depth > 10_000 || o.width < 300 || o.width > 10_000 {
 		return usagef("--depth-mm and --width-mm are from 300 to 10000")
 	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	settings := planner.DefaultSettings(input.Plant)
-	if err := o.plan.apply(&settings); err != nil {
-		return err
-	}
-	cell, err := cellNamed(input.Plant, o.cell)
-	if err != nil {
-		return err
-	}
-	w := structure.DefaultWishes(settings.Plant)
-	w.Depth, w.MostWidth = units.Length(o.depth*float64(units.Millimetre)), units.Length(o.width*float64(units.Millimetre))
-	d := planner.DesignRacks(input, settings, cell, plant.KitCode(o.kit), w)
-	if o.kit != "" && string(d.Kit.Kit) != o.kit {
-		return usagef("there is no kit %q", o.kit)
-	}
-	writeDesigns(p.out, d)
-	return p.leftOut(input)
+	return p.fromFacts(ctx, names, o.plan, func(input planner.Input) error {
+		settings, err := o.plan.settings(input.Plant)
+		if err != nil {
+			return err
+		}
+		cell, err := cellNamed(input.Plant, o.cell)
+		if err != nil {
+			return err
+		}
+		wishes := structure.DefaultWishes(settings.Plant)
+		wishes.Depth, wishes.MostWidth = units.Length(o.depth*float64(units.Millimetre)), units.Length(o.width*float64(units.Millimetre))
+		d := planner.DesignRacks(input, settings, cell, plant.KitCode(o.kit), wishes)
+		if o.kit != "" && string(d.Kit.Kit) != o.kit {
+			return usagef("there is no kit %q", o.kit)
+		}
+		writeDesigns(p.out, d)
+		return nil
+	})
 }
 
 func writeDesigns(w io.Writer, d planner.RackDesigns) {

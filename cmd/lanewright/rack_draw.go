@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -41,18 +40,12 @@ of all racks in one document. Standing and proposed racks are drawn alike.`,
 	flags.StringVar(&o.view, "view", string(drawing.FrontView), "what --svg shows: front, side or plan")
 	flags.StringVar(&o.svg, "svg", "", "draw the rack into this file (.svg), - for standard output")
 	flags.StringVar(&o.pdf, "pdf", "", "write the build sheet into this file (.pdf), - for standard output")
-	flags.Uint64Var(&o.plan.seed, "seed", 0, "seed of every random choice (default that of the plant's sheet)")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the plan")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "seed", "threads")
-	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
-		o.plan.seeded = flags.Changed("seed")
-		return p.rackDraw(ctx, args, o)
-	})
+	o.plan.flags(flags)
+	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackDraw(ctx, args, o) })
 	return cmd
 }
 
-func (o rackDrawOptions) check(inputs []string) error {
+func (o rackDrawOptions) check() error {
 	switch {
 	case o.svg == "" && o.pdf == "":
 		return usagef("--svg or --pdf is missing: the file to draw into")
@@ -63,32 +56,21 @@ func (o rackDrawOptions) check(inputs []string) error {
 	case !slices.Contains(drawing.Views(), drawing.View(o.view)):
 		return usagef("--view is %q; it is front, side or plan", o.view)
 	}
-	if err := o.plan.check(inputs); err != nil {
-		return err
-	}
-	return distinct(inputs, o.svg, o.pdf)
+	return nil
 }
 
 func (p *program) rackDraw(ctx context.Context, names []string, o rackDrawOptions) error {
-	if err := o.check(names); err != nil {
+	if err := o.check(); err != nil {
 		return err
 	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	racks, err := drawable(input.Plant, made, o.rack)
-	if err != nil {
-		return err
-	}
-	if err := p.writeDrawings(racks, o); err != nil {
-		return err
-	}
-	return p.leftOut(input)
+	o.plan.outputs = []string{o.svg, o.pdf}
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		racks, err := drawable(input.Plant, made, o.rack)
+		if err != nil {
+			return err
+		}
+		return p.writeDrawings(racks, o)
+	})
 }
 
 // drawable are the racks that are meant, as they are drawn: the one named, else

@@ -7,11 +7,8 @@ import (
 	"strconv"
 	"strings"
 
-	"lanewright/api/wire"
-	"lanewright/importers/column"
 	"lanewright/planner"
 	"lanewright/planner/buildlist"
-	"lanewright/planner/plant"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
 )
@@ -24,22 +21,7 @@ func (p *program) rackShow(ctx context.Context, names []string, o rackOptions) e
 	if o.rack == "" {
 		return usagef("--rack is missing: the rack to show")
 	}
-	return p.built(ctx, names, buildOptions{rack: o.rack, json: o.json, plan: o.plan}, func(b planner.Build) { writeRack(p.out, b) })
-}
-
-// rackNamed finds a rack of a plan by its code; case does not matter.
-func rackNamed(made *planner.Plan, name string) (plant.RackCode, error) {
-	var codes []string
-	for _, r := range made.Racks {
-		if strings.EqualFold(string(r.Rack), name) {
-			return r.Rack, nil
-		}
-		codes = append(codes, string(r.Rack))
-	}
-	if near, ok := column.Nearest(name, codes); ok {
-		return "", usagef("there is no rack %q; did you mean %s?", name, near)
-	}
-	return "", usagef("there is no rack %q", name)
+	return p.built(ctx, names, buildOptions{rack: o.rack, json: o.json, plan: o.plan}, writeRack)
 }
 
 // writeRack shows geometry, screening, build list and assembly of one rack.
@@ -128,9 +110,4 @@ func writePieces(w io.Writer, r planner.RackBuild) {
 	}
 	table(w, rows)
 	fmt.Fprintln(w)
-}
-
-// writeBuildJSON prints a build as its document.
-func (p *program) writeBuildJSON(made *planner.Plan, b planner.Build) error {
-	return p.writeJSON(wire.NewBuild(made, b))
 }

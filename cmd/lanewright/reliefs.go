@@ -4,14 +4,12 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"lanewright/api/wire"
-	"lanewright/importers/column"
 	"lanewright/planner"
 	"lanewright/planner/plant"
 )
@@ -43,47 +41,28 @@ the racks to buy; a year is what racks, floor and stock cost more by the plant's
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.cell, "cell", "", "the cell (default every cell with containers without a lane)")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of a table")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "threads")
+	answerFlag(flags, &o.json)
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.reliefs(ctx, args, o) })
 	return cmd
 }
 
 func (p *program) reliefs(ctx context.Context, names []string, o reliefsOptions) error {
-	if err := o.plan.check(names); err != nil {
-		return err
-	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	cells, err := o.cells(input.Plant, made)
-	if err != nil {
-		return err
-	}
-	var found []wire.CellReliefs
-	for _, c := range cells {
-		list, err := planner.Reliefs(ctx, input, made, c, planner.Options{Threads: o.plan.threads})
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		cells, err := o.cells(input.Plant, made)
 		if err != nil {
-			return stopped(ctx, err)
+			return err
 		}
-		found = append(found, wire.NewCellReliefs(made, c, list))
-	}
-	if o.json {
-		err = p.writeJSON(wire.NewReliefs(made, found))
-	} else {
-		writeReliefs(p.out, found)
-	}
-	if err != nil {
-		return err
-	}
-	return p.leftOut(input)
+		var found []wire.CellReliefs
+		for _, c := range cells {
+			list, err := planner.Reliefs(ctx, input, made, c, planner.Options{Threads: o.plan.threads})
+			if err != nil {
+				return err
+			}
+			found = append(found, wire.NewCellReliefs(made, c, list))
+		}
+		return p.show(o.json, func() any { return wire.NewReliefs(made, found) }, func(w io.Writer) { writeReliefs(w, found) })
+	})
 }
 
 // cells are those that are meant: one, or all that leave containers without a
@@ -100,21 +79,6 @@ func (o reliefsOptions) cells(facts *plant.Plant, made *planner.Plan) ([]plant.C
 		}
 	}
 	return list, nil
-}
-
-// cellNamed finds a cell by its code; case does not matter.
-func cellNamed(facts *plant.Plant, name string) (plant.CellCode, error) {
-	var codes []string
-	for _, c := range facts.Cells {
-		if strings.EqualFold(string(c.Cell), name) {
-			return c.Cell, nil
-		}
-		codes = append(codes, string(c.Cell))
-	}
-	if near, ok := column.Nearest(name, codes); ok {
-		return "", usagef("there is no cell %q; did you mean %s?", name, near)
-	}
-	return "", usagef("there is no cell %q", name)
 }
 
 func writeReliefs(w io.Writer, list []wire.CellReliefs) {

@@ -3,7 +3,7 @@ package main
 import (
 	"context"
 	"errors"
-	"runtime"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -54,14 +54,10 @@ same, with any number of threads.`,
 	flags.Int("replications", usual.Replications, "independent plays")
 	flags.String("use", string(usual.Use), "how pieces are used: model, random or levelled")
 	flags.String("from", "", "day on which the play begins, such as 2027-03-22 (default an ordinary Monday)")
-	flags.Uint64Var(&o.plan.seed, "seed", 0, "seed of every random choice (default that of the plant's sheet)")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that plan and play; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
+	answerFlag(flags, &o.json)
 	o.trace.flags(flags)
-	fromEnvironment(flags, "seed", "threads")
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
-		o.plan.seeded = flags.Changed("seed")
 		for _, k := range playKeys {
 			if f := flags.Lookup(k[0]); f.Changed {
 				if err := planner.SetPlay(&simulation.Settings{}, k[1], f.Value.String()); err != nil {
@@ -76,30 +72,18 @@ same, with any number of threads.`,
 }
 
 func (p *program) simulate(ctx context.Context, names []string, o simulateOptions) error {
-	o.plan.out = o.trace.plot
-	if err := o.plan.check(names); err != nil {
-		return err
-	}
 	if err := o.trace.check(); err != nil {
 		return err
 	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
+	if err := o.plan.draws(o.trace.plot); err != nil {
 		return err
 	}
-	made, err := p.search(ctx, input, o.plan)
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	if o.trace.part != "" {
-		err = p.traceLoop(ctx, input.Plant, made, o)
-	} else {
-		err = p.playAll(ctx, input, made, o)
-	}
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	return p.leftOut(input)
+	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
+		if o.trace.part != "" {
+			return p.traceLoop(ctx, input.Plant, made, o)
+		}
+		return p.playAll(ctx, input, made, o)
+	})
 }
 
 func (p *program) playAll(ctx context.Context, in planner.Input, made *planner.Plan, o simulateOptions) error {
@@ -112,9 +96,5 @@ func (p *program) playAll(ctx context.Context, in planner.Input, made *planner.P
 	if err != nil {
 		return err
 	}
-	if o.json {
-		return p.writeJSON(wire.NewPlayed(made, result))
-	}
-	writeResult(p.out, made, result)
-	return nil
+	return p.show(o.json, func() any { return wire.NewPlayed(made, result) }, func(w io.Writer) { writeResult(w, made, result) })
 }

@@ -45,9 +45,6 @@ func (o traceOptions) check() error {
 		}
 		return nil
 	}
-	if o.plot == "-" {
-		return usagef("--plot needs a file: standard output has the table")
-	}
 	if _, err := time.Parse(time.DateOnly, o.day); err != nil && o.day != "" && o.day != allDays {
 		return usagef("--day is %q; a day is written 2027-03-22, or all", o.day)
 	}
@@ -75,22 +72,14 @@ func (p *program) traceLoop(ctx context.Context, facts *plant.Plant, made *plann
 	if err != nil {
 		return err
 	}
-	if o.trace.plot != "" {
-		if err := p.writeFile(o.trace.plot, func(w io.Writer) error { return plot.Trace(w, trace, window) }); err != nil {
-			return err
-		}
-	}
-	if o.json {
-		return p.writeJSON(wire.NewTrace(trace, o.trace.replication, play.Weeks))
-	}
-	writeTrace(p.out, loop, trace, window)
-	if play.From.IsZero() {
-		fmt.Fprintln(p.out, "the dates are those of ordinary weeks without a change of clocks; --from begins on a day of yours")
-	}
-	if o.trace.plot != "" {
-		fmt.Fprintf(p.out, "wrote %s\n", o.trace.plot)
-	}
-	return nil
+	return p.showDrawn(o.json, o.trace.plot, func(w io.Writer) error { return plot.Trace(w, trace, window) },
+		func() any { return wire.NewTrace(trace, o.trace.replication, play.Weeks) },
+		func(w io.Writer) {
+			writeTrace(w, loop, trace, window)
+			if play.From.IsZero() {
+				fmt.Fprintln(w, "the dates are those of ordinary weeks without a change of clocks; --from begins on a day of yours")
+			}
+		})
 }
 
 // window is the time that is shown: all, or the shifts of one day.

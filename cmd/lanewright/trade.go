@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -44,62 +43,39 @@ marked and the last row is the plan at that price, in which each cell chooses fo
 	flags := cmd.Flags()
 	flags.StringVar(&o.cell, "cell", "", "the cell (default the whole plant)")
 	flags.StringVar(&o.plot, "plot", "", "draw frontage against effort into this file (.svg)")
-	flags.BoolVar(&o.json, "json", false, "print JSON instead of a table")
-	flags.IntVar(&o.plan.threads, "threads", runtime.GOMAXPROCS(0), "threads that search; they change the time, never the result")
-	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
-	fromEnvironment(flags, "threads")
+	answerFlag(flags, &o.json)
+	o.plan.flags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.trade(ctx, args, o) })
 	return cmd
 }
 
 func (p *program) trade(ctx context.Context, names []string, o tradeOptions) error {
-	o.plan.out = o.plot
-	if err := o.plan.check(names); err != nil {
+	if err := o.plan.draws(o.plot); err != nil {
 		return err
 	}
-	if o.plot == "-" {
-		return usagef("--plot needs a file: standard output has the table")
-	}
-	input, err := p.facts(ctx, names)
-	if err != nil {
-		return err
-	}
-	settings := planner.DefaultSettings(input.Plant)
-	if err := o.plan.apply(&settings); err != nil {
-		return err
-	}
-	var cell plant.CellCode
-	if o.cell != "" {
-		if cell, err = cellNamed(input.Plant, o.cell); err != nil {
+	return p.fromFacts(ctx, names, o.plan, func(input planner.Input) error {
+		settings, err := o.plan.settings(input.Plant)
+		if err != nil {
 			return err
 		}
-	}
-	progress, clear := p.progress()
-	list, err := planner.Trade(ctx, input, settings, cell, planner.Options{Threads: o.plan.threads, Progress: progress})
-	clear()
-	if err != nil {
-		return stopped(ctx, err)
-	}
-	if err := p.showTrade(input, settings, cell, list, o); err != nil {
-		return err
-	}
-	return p.leftOut(input)
-}
-
-func (p *program) showTrade(in planner.Input, s planner.Settings, cell plant.CellCode, list []planner.TradeOff, o tradeOptions) error {
-	if o.plot != "" {
-		if err := p.writeFile(o.plot, func(w io.Writer) error { return plot.Trade(w, string(cell), list) }); err != nil {
+		var cell plant.CellCode
+		if o.cell != "" {
+			if cell, err = cellNamed(input.Plant, o.cell); err != nil {
+				return err
+			}
+		}
+		progress, clear := p.progress()
+		list, err := planner.Trade(ctx, input, settings, cell, planner.Options{Threads: o.plan.threads, Progress: progress})
+		clear()
+		if err != nil {
 			return err
 		}
-	}
-	if o.json {
-		return p.writeJSON(wire.NewTrade(in.Plant.Name, plant.Revision(in.Plant), string(cell), s, list))
-	}
-	writeTrade(p.out, list, s.Placement.FrontagePrice)
-	if o.plot != "" {
-		fmt.Fprintf(p.out, "wrote %s\n", o.plot)
-	}
-	return nil
+		return p.showDrawn(o.json, o.plot, func(w io.Writer) error { return plot.Trade(w, string(cell), list) },
+			func() any {
+				return wire.NewTrade(input.Plant.Name, plant.Revision(input.Plant), string(cell), settings, list)
+			},
+			func(w io.Writer) { writeTrade(w, list, settings.Placement.FrontagePrice) })
+	})
 }
 
 func writeTrade(w io.Writer, list []planner.TradeOff, price float64) {

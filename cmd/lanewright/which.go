@@ -8,6 +8,8 @@ import (
 
 	"lanewright/importers/column"
 	"lanewright/planner"
+	"lanewright/planner/plant"
+	"lanewright/planner/structure"
 )
 
 // which names a loop as people do: a part, with a cell and a station where the
@@ -67,6 +69,35 @@ func noLoop(loops []planner.Loop, q which) error {
 		at = append(at, fmt.Sprintf("--cell %s --station %s", shell(string(l.Cell)), shell(string(l.Station))))
 	}
 	return usagef("part %s is not used there; it is at %s", cmp.Or(string(of[0].Part), q.part), some(at, 5))
+}
+
+// cellNamed finds a cell of a plant by its code.
+func cellNamed(facts *plant.Plant, name string) (plant.CellCode, error) {
+	c, err := named("cell", name, facts.Cells, func(c plant.Cell) string { return string(c.Cell) })
+	return c.Cell, err
+}
+
+// rackNamed finds a rack of a plan by its code.
+func rackNamed(made *planner.Plan, name string) (plant.RackCode, error) {
+	r, err := named("rack", name, made.Racks, func(r structure.Rack) string { return string(r.Rack) })
+	return r.Rack, err
+}
+
+// named finds the one of a list that has the code name; case does not matter.
+func named[T any](kind, name string, list []T, code func(T) string) (none T, err error) {
+	codes := make([]string, len(list))
+	for i, one := range list {
+		if codes[i] = code(one); strings.EqualFold(codes[i], name) {
+			return one, nil
+		}
+	}
+	if near, ok := column.Nearest(name, codes); ok {
+		return none, usagef("there is no %s %q; did you mean %s?", kind, name, near)
+	}
+	if len(codes) == 0 {
+		return none, usagef("there is no %s %q, nor any other", kind, name)
+	}
+	return none, usagef("there is no %s %q; there are %s", kind, name, some(codes, 8))
 }
 
 // shell quotes a code where a shell would take it apart.

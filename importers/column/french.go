@@ -31,6 +31,32 @@ var french = map[string][]string{
 	"Count": {"Nombre"}, "Vehicles/Containers": {"Bacs", "Capacité", "Conteneurs"}, "Speed": {"Vitesse"}, "Stop time": {"Temps d'arrêt"}, "Load time": {"Temps de chargement"}, "Unload time": {"Temps de déchargement"},
 	"Empty time": {"Temps des vides"}, "From market": {"Supermarché", "Magasin"}, "Reason": {"Motif", "Raison"}, "Setting": {"Réglage", "Paramètre"}, "Value": {"Valeur"}, "Plant name": {"Usine", "Nom de l'usine"},
 	"Length unit": {"Unité de longueur"}, "Mass unit": {"Unité de masse", "Unité de poids"}, "Time zone": {"Fuseau horaire"},
+
+	// Parts kits, turns and today's routes; what a plant decides.
+	"/Kits": {"Kits de pièces", "Jeux de pièces"}, "/Kit parts": {"Pièces de kit", "Pièces des kits", "Composants de kit"}, "/Turns": {"Virages", "Règles de virage", "Virages interdits"},
+	"/Current routes": {"Tournées actuelles", "Circuits actuels"}, "/Route rules": {"Règles de tournées", "Règles des tournées", "Restrictions de tournées"},
+	"Kit": {"Kit de pièces", "Jeu de pièces"}, "Cut step": {"Pas de coupe"}, "Kerf": {"Trait de scie", "Largeur de coupe"}, "Hole pitch": {"Pas des trous", "Entraxe des trous"},
+	"First hole": {"Premier trou"}, "Hole diameter": {"Diamètre des trous", "Diamètre de trou"}, "Hole walls": {"Parois percées"}, "Rollers under": {"Rouleaux sous bac", "Rouleaux par bac"},
+	"Side clearance": {"Jeu latéral"}, "Return slope": {"Pente de retour"}, "Centre support": {"Appui central", "Appui central à partir de"}, "Uses": {"Usages", "Emploi"},
+	"Shape": {"Forme", "Section"}, "Wall": {"Paroi", "Épaisseur", "Épaisseur de paroi"}, "Corner radius": {"Rayon d'angle"}, "Stock lengths": {"Longueurs de barre", "Longueurs de stock"},
+	"Pitch": {"Pas", "Pas des rouleaux"}, "Mass": {"Masse", "Poids", "Poids pièce"}, "Mass per metre": {"Masse par mètre", "Poids par mètre"},
+	"Mass per foot": {"Masse par pied", "Poids par pied"}, "Price": {"Prix", "Prix pièce"}, "Price per metre": {"Prix par mètre", "Prix au mètre"},
+	"Price per foot": {"Prix par pied", "Prix au pied"}, "Material": {"Matériau", "Matière"}, "Yield stress": {"Limite d'élasticité"}, "Elastic modulus": {"Module d'élasticité"},
+	"Per joint":  {"Par jonction", "Nombre par jonction"},
+	"From point": {"Point de départ", "Du point", "De"}, "At point": {"Au point", "Point de virage"}, "To point": {"Point d'arrivée", "Vers le point", "Vers"},
+	"Allowed": {"Autorisé", "Permis"}, "Route": {"Tournée", "Circuit"}, "Order": {"Ordre", "Séquence", "N° d'arrêt"}, "Interval": {"Intervalle", "Toutes les"},
+	"Rule": {"Règle", "Restriction"}, "Other rack": {"Autre rayonnage", "Second rayonnage"},
+	"X": {"Coordonnée X", "Position X"}, "Y": {"Coordonnée Y", "Position Y"}, "New rack X": {"Nouveau rayonnage X"}, "New rack Y": {"Nouveau rayonnage Y"},
+	"New rack aisle point": {"Nouveau rayonnage point d'allée", "Point d'allée des nouveaux rayonnages"}, "Places": {"Places de chargement", "Quais"}, "Traffic": {"Circulation", "Ouvert à"},
+	"Single file": {"Voie unique", "Étroit"}, "Turn round": {"Demi-tour"}, "On foot": {"À pied"}, "Parking": {"Stationnement", "Parc"},
+	"Service measure": {"Mesure de service"}, "Shortages per year": {"Ruptures par an", "Manques par an"}, "History decides": {"L'historique décide", "Emploi de l'historique"},
+	"Interval choices": {"Intervalles possibles"}, "Lane side clearance": {"Jeu latéral du couloir"}, "Guide width": {"Largeur du guide"},
+	"Hand clearance": {"Espace pour la main", "Passage de main"}, "Roller pitch": {"Pas des rouleaux"}, "Fill limit of levels": {"Limite de remplissage des niveaux", "Limite de remplissage"},
+	"Load limit of a round": {"Limite de charge d'une tournée"}, "Busy limit of a handler": {"Limite d'occupation"}, "Weeks per year": {"Semaines par an", "Semaines travaillées par an"},
+	"Handler cost per hour": {"Coût horaire d'un opérateur", "Coût de main-d'œuvre par heure"}, "Vehicle cost per year": {"Coût d'un véhicule par an"},
+	"Rack life": {"Durée de vie des rayonnages"}, "Floor cost per m2 and year": {"Coût de surface par m2 et an"}, "Stock interest": {"Intérêt du stock", "Taux sur stock"},
+	"Random seed":      {"Graine", "Graine aléatoire"},
+	"Kit parts/Height": {"Hauteur", "Diamètre"},
 }
 
 // translations are the names of a column in three more languages: those of

@@ -9,6 +9,7 @@ import (
 	"hash"
 	"hash/crc32"
 	"io"
+	"net/url"
 	"path"
 	"strings"
 	"unicode/utf8"
@@ -114,13 +115,23 @@ func isHarmless(name string) bool {
 }
 
 // find returns the part a reference leads to, seen from the folder of the
-// part that holds the reference.
+// part that holds the reference. A reference is an address, so a blank in it
+// may be written %20; the names in the archive should be so too, yet are not
+// with every program.
 func (a *archive) find(folder, target string) *part {
 	target = strings.ReplaceAll(target, `\`, "/")
 	if strings.HasPrefix(target, "/") {
 		folder = ""
 	}
-	return a.parts[strings.ToLower(strings.TrimPrefix(path.Join("/", folder, target), "/"))]
+	name := strings.ToLower(strings.TrimPrefix(path.Join("/", folder, target), "/"))
+	if p := a.parts[name]; p != nil {
+		return p
+	}
+	plain, err := url.PathUnescape(name)
+	if err != nil {
+		return nil
+	}
+	return a.parts[strings.ToLower(plain)]
 }
 
 // origin names a part as a place; the sheet is added by who knows it.

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 // mutations is how many broken workbooks the campaign makes.
@@ -91,18 +92,18 @@ func oneOf(r *rand.Rand, s string, pattern *regexp.Regexp, change func(string) s
 // the same XML counts it, or refused in words; nothing takes long.
 func TestCampaign(t *testing.T) {
 	t.Parallel()
-	ods := odsOf(odsRow(odsText("a"), odsNumber("float", "2", "2")) + odsRow(odsText("b"), odsNumber("percentage", "0.5", "50%")))
+	ods := sheets.OpenDocument(sheets.ODSRow(sheets.ODSText("a"), sheets.ODSNumber("float", "2", "2")) + sheets.ODSRow(sheets.ODSText("b"), sheets.ODSNumber("percentage", "0.5", "50%")))
 	for n := range mutations {
 		r := rand.New(rand.NewPCG(uint64(n), 41))
-		source, name := workbookOf(campaignRows()), "Plant.xlsx"
+		source, name := sheets.Workbook(campaignRows()), "Plant.xlsx"
 		if n%4 == 3 {
 			source, name = ods, "Plant.ods"
 		}
 		part := source[r.IntN(len(source))]
 		how := breakers[n%len(breakers)]
-		broken := source.with(part.name, how.how(r, part.content))
-		check := fmt.Sprintf("mutation %d: %s in %s", n, how.name, part.name)
-		book := campaignRead(t, check, name, broken.zip(t))
+		broken := source.With(part.Name, how.how(r, part.Content))
+		check := fmt.Sprintf("mutation %d: %s in %s", n, how.name, part.Name)
+		book := campaignRead(t, check, name, broken.Zip())
 		if book != nil && name == "Plant.xlsx" {
 			rows, cells := countCells(t, check, broken)
 			require.Equal(t, rows, len(book.Sheets[0].Rows), check)
@@ -136,8 +137,8 @@ func campaignRead(t *testing.T, check, name string, data []byte) *sheet.Book {
 }
 
 // countCells counts the rows and cells with a value in the sheet of a workbook
-// of workbookOf, with the standard library's reader of XML.
-func countCells(t *testing.T, check string, a archive) (rows, cells int) {
+// of Workbook, with the standard library's reader of XML.
+func countCells(t *testing.T, check string, a sheets.Archive) (rows, cells int) {
 	t.Helper()
 	var text string
 	var shared struct {
@@ -147,11 +148,11 @@ func countCells(t *testing.T, check string, a archive) (rows, cells int) {
 		} `xml:"si"`
 	}
 	for _, e := range a {
-		switch e.name {
-		case sheetPart:
-			text = e.content
-		case stringsPart:
-			require.NoError(t, xml.Unmarshal([]byte(e.content), &shared), check)
+		switch e.Name {
+		case sheets.SheetPart:
+			text = e.Content
+		case sheets.StringsPart:
+			require.NoError(t, xml.Unmarshal([]byte(e.Content), &shared), check)
 		}
 	}
 	type cell struct {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 func TestCells(t *testing.T) {
@@ -82,7 +83,7 @@ func TestCells(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			book := read(t, "Plant.xlsx", workbookOf(`<row r="1">`+c.xml+`</row>`).zip(t))
+			book := read(t, "Plant.xlsx", sheets.Workbook(`<row r="1">`+c.xml+`</row>`).Zip())
 			require.Len(t, book.Sheets, 1)
 			require.Len(t, book.Sheets[0].Rows, 1)
 			assert.Equal(t, []sheet.Cell{c.want}, book.Sheets[0].Rows[0].Cells)
@@ -109,7 +110,7 @@ func TestPlaces(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			book := read(t, "Plant.xlsx", workbookOf(c.rows).zip(t))
+			book := read(t, "Plant.xlsx", sheets.Workbook(c.rows).Zip())
 			assert.Equal(t, c.want, grid(book.Sheets[0]))
 			assert.Equal(t, 1, book.Sheets[0].Merges)
 		})
@@ -118,9 +119,9 @@ func TestPlaces(t *testing.T) {
 
 func TestDateSystem1904(t *testing.T) {
 	t.Parallel()
-	a := workbookOf(`<row><c s="3"><v>43894</v></c><c s="4"><v>0.5</v></c><c t="d"><v>2024-03-05</v></c></row>`).
-		replace(t, mainPart, "<workbookPr/>", `<workbookPr date1904="1"/>`)
-	book := read(t, "Plant.xlsx", a.zip(t))
+	a := sheets.Workbook(`<row><c s="3"><v>43894</v></c><c s="4"><v>0.5</v></c><c t="d"><v>2024-03-05</v></c></row>`).
+		Replace(sheets.MainPart, "<workbookPr/>", `<workbookPr date1904="1"/>`)
+	book := read(t, "Plant.xlsx", a.Zip())
 	assert.True(t, book.Date1904)
 	assert.True(t, book.Sheets[0].Date1904)
 	assert.Equal(t, []string{"1: 2024-03-05|12:00|2024-03-05"}, grid(book.Sheets[0]))

@@ -31,24 +31,14 @@ func (w *sheetWalk) readCell() error {
 	if err := w.cellBody(&x); err != nil {
 		return err
 	}
-	if len(w.value) > w.book.archive.limits.CellBytes {
-		return longText(w.sheet.Origin(w.row, w.column), w.book.archive.limits)
+	if len(w.value) > w.archive.limits.CellBytes {
+		return longText(w.sheet.Origin(w.row, w.column), w.archive.limits)
 	}
 	c, err := w.cell(x)
 	if err != nil {
 		return err
 	}
-	if c.IsEmpty() {
-		return nil
-	}
-	if x.formula && !c.NoValue {
-		w.sheet.Formulas++
-	}
-	for len(w.cells) < w.column {
-		w.cells = append(w.cells, Cell{})
-	}
-	w.cells = append(w.cells, c)
-	return nil
+	return w.put(c, x.formula, 1)
 }
 
 // cellHead reads the attributes of a cell.
@@ -93,11 +83,6 @@ func kindName(v []byte) string {
 		return "d"
 	}
 	return ""
-}
-
-func (w *sheetWalk) badCell(format string, args ...any) error {
-	at := w.sheet.Origin(w.row, w.column)
-	return damaged(CodeBadCell, at, "cell %s%d %s", at.Column, at.Row, fmt.Sprintf(format, args...))
 }
 
 // cellBody reads the children of a cell up to its end tag.
@@ -161,11 +146,11 @@ func (w *sheetWalk) cell(x cellXML) (Cell, error) {
 	case "s":
 		return w.sharedText()
 	case "b":
-		return w.truth()
+		return w.truth(string(bytes.TrimSpace(w.value)))
 	case "e":
 		return Cell{Text: w.texts.keep(w.value), Error: true}, nil
 	case "d":
-		return w.isoCell(), nil
+		return w.isoDate(string(bytes.TrimSpace(w.value))), nil
 	case "n":
 		if !x.hasInline {
 			return w.number(x)
@@ -188,32 +173,6 @@ func (w *sheetWalk) sharedText() (Cell, error) {
 func (w *sheetWalk) missingText(why string) error {
 	at := w.sheet.Origin(w.row, w.column)
 	return damaged(CodeMissingText, at, "cell %s%d refers to text number %.20q, but %s", at.Column, at.Row, w.value, why)
-}
-
-func (w *sheetWalk) truth() (Cell, error) {
-	switch v := string(bytes.TrimSpace(w.value)); v {
-	case "1", "true", "TRUE":
-		return Cell{Text: "TRUE"}, nil
-	case "0", "false", "FALSE":
-		return Cell{Text: "FALSE"}, nil
-	default:
-		return Cell{}, w.badCell("holds the truth value %.40q", v)
-	}
-}
-
-// isoCell reads a date of the strict variant; what is no date stays a text.
-func (w *sheetWalk) isoCell() Cell {
-	v := string(bytes.TrimSpace(w.value))
-	serial, format, ok := parseISO(v, w.sheet.Date1904)
-	if !ok {
-		return Cell{Text: v}
-	}
-	w.raw = appendFloat(w.raw[:0], serial)
-	c := Cell{Text: v, Raw: w.texts.keep(w.raw), Number: true, Date: true}
-	if text, ok := isoSerial(serial, w.sheet.Date1904, format); ok {
-		c.Text = text
-	}
-	return c
 }
 
 // number reads a number by its format; what is no number stays a text.

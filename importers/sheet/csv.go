@@ -193,8 +193,11 @@ func (r *records) skipLineEnd() {
 // statedDelimiter cuts the line "sep=;" that some programs write before the
 // table and returns its delimiter, or 0.
 func statedDelimiter(text string) (string, byte) {
-	line, rest, _ := strings.Cut(text, "\n")
-	line = strings.TrimRight(line, "\r")
+	line, rest := text, ""
+	if end := strings.IndexAny(text, "\r\n"); end >= 0 {
+		line, rest = text[:end], strings.TrimPrefix(text[end:], "\r")
+		rest = strings.TrimPrefix(rest, "\n")
+	}
 	if len(line) == 5 && strings.EqualFold(line[:4], "sep=") {
 		return rest, line[4]
 	}

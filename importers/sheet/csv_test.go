@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 func TestCSV(t *testing.T) {
@@ -187,11 +188,9 @@ func TestRefusedFolders(t *testing.T) {
 
 func TestZipOfCSV(t *testing.T) {
 	t.Parallel()
-	a := archive{
-		{"export/", ""}, {"export/Rack types.csv", "a,b\n"}, {"export/Parts.csv", "c,d\n"}, {"__MACOSX/export/._Parts.csv", "x"},
-		{"export/.DS_Store", "x"}, {"export/notes.doc", "x"},
-	}
-	book := read(t, "Plant.zip", a.zip(t))
+	a := sheets.Files("export/", "", "export/Rack types.csv", "a,b\n", "export/Parts.csv", "c,d\n", "__MACOSX/export/._Parts.csv", "x",
+		"export/.DS_Store", "x", "export/notes.doc", "x")
+	book := read(t, "Plant.zip", a.Zip())
 	assert.Equal(t, sheet.FormatZip, book.Format)
 	var got []string
 	for _, s := range book.Sheets {
@@ -201,11 +200,11 @@ func TestZipOfCSV(t *testing.T) {
 	require.Len(t, book.Notes, 1)
 	assert.Equal(t, "notes.doc", book.Notes[0].Origin.File)
 
-	refused(t, sheet.CodeDoubledSheet, "Plant.zip", append(a, entry{"other/parts.csv", "x"}).zip(t))
-	refused(t, sheet.CodeNoSheets, "Plant.zip", archive{{"a.doc", "x"}}.zip(t))
-	refused(t, sheet.CodeNoSheets, "Plant.zip", archive{}.zip(t))
-	refused(t, sheet.CodeBadName, "Plant.zip", append(a, entry{"../../x.csv", "x"}).zip(t))
-	refused(t, sheet.CodeOpenQuote, "Plant.zip", archive{{"a.csv", "\"x"}}.zip(t))
+	refused(t, sheet.CodeDoubledSheet, "Plant.zip", append(a, sheets.Entry{Name: "other/parts.csv", Content: "x"}).Zip())
+	refused(t, sheet.CodeNoSheets, "Plant.zip", sheets.Files("a.doc", "x").Zip())
+	refused(t, sheet.CodeNoSheets, "Plant.zip", sheets.Archive{}.Zip())
+	refused(t, sheet.CodeBadName, "Plant.zip", append(a, sheets.Entry{Name: "../../x.csv", Content: "x"}).Zip())
+	refused(t, sheet.CodeOpenQuote, "Plant.zip", sheets.Files("a.csv", "\"x").Zip())
 }
 
 func TestFailingWorld(t *testing.T) {
@@ -218,7 +217,7 @@ func TestFailingWorld(t *testing.T) {
 
 func TestInspect(t *testing.T) {
 	t.Parallel()
-	data := workbookOf(`<row r="2"><c r="A2" t="s"><v>0</v></c><c r="C2" t="e"><v>#N/A</v></c><c r="D2"><f>A1</f></c></row><row r="4"><c r="B4"><v>1</v></c></row>`).zip(t)
+	data := sheets.Workbook(`<row r="2"><c r="A2" t="s"><v>0</v></c><c r="C2" t="e"><v>#N/A</v></c><c r="D2"><f>A1</f></c></row><row r="4"><c r="B4"><v>1</v></c></row>`).Zip()
 	in, err := sheet.InspectBytes(context.Background(), "Plant.xlsx", data, sheet.DefaultLimits())
 	require.NoError(t, err)
 	assert.Equal(t, sheet.Inspection{
@@ -233,4 +232,14 @@ func TestInspect(t *testing.T) {
 
 	_, err = sheet.Inspect(context.Background(), filepath.Join(t.TempDir(), "none"), sheet.DefaultLimits())
 	require.ErrorIs(t, err, fs.ErrNotExist)
+}
+
+// TestFirstStrayQuote: of several texts behind closing marks in a row the
+// first is named.
+func TestFirstStrayQuote(t *testing.T) {
+	t.Parallel()
+	book := read(t, "Parts.csv", []byte("a,b,c\n1,\"2\"x,\"3\"y\n"))
+	require.Len(t, book.Notes, 1)
+	assert.Equal(t, "B", book.Notes[0].Origin.Column)
+	assert.Equal(t, []string{"1: a|b|c", "2: 1|2x|3y"}, grid(book.Sheets[0]))
 }

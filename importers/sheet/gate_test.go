@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 const oneCell = `<row r="1"><c r="A1" t="s"><v>0</v></c></row>`
@@ -20,51 +21,51 @@ const oneCell = `<row r="1"><c r="A1" t="s"><v>0</v></c></row>`
 // Files that are broken or hostile at one place each; the rest is sound.
 func TestRefusedWorkbooks(t *testing.T) {
 	t.Parallel()
-	good := workbookOf(oneCell)
-	require.Equal(t, []string{"1: t0"}, grid(read(t, "Plant.xlsx", good.zip(t)).Sheets[0]))
-	rows := workbookOf
+	good := sheets.Workbook(oneCell)
+	require.Equal(t, []string{"1: t0"}, grid(read(t, "Plant.xlsx", good.Zip()).Sheets[0]))
+	rows := sheets.Workbook
 	for _, c := range []struct {
 		name, code string
-		archive    archive
+		archive    sheets.Archive
 	}{
-		{"doctype in a sheet", sheet.CodeDoctype, good.replace(t, sheetPart, "<worksheet", "<!DOCTYPE x [<!ENTITY a \"b\">]><worksheet")},
-		{"doctype in the styles", sheet.CodeDoctype, good.replace(t, stylesPart, "<styleSheet", "<!DOCTYPE x><styleSheet")},
-		{"doctype in the list of sheets", sheet.CodeDoctype, good.replace(t, mainPart, "<workbook ", "<!DOCTYPE x><workbook ")},
-		{"doctype in the texts", sheet.CodeDoctype, good.replace(t, stringsPart, "<sst", "<!DOCTYPE x><sst")},
-		{"unknown entity", sheet.CodeBadXML, good.replace(t, stringsPart, "t0", "&boom;")},
-		{"unclosed tag", sheet.CodeBadXML, good.replace(t, sheetPart, "</sheetData>", "")},
-		{"second root", sheet.CodeBadXML, good.replace(t, sheetPart, "</worksheet>", "</worksheet><worksheet/>")},
-		{"text after the end", sheet.CodeBadXML, good.replace(t, sheetPart, "</worksheet>", "</worksheet>x")},
-		{"cells twice", sheet.CodeBadXML, good.replace(t, sheetPart, "</sheetData>", "</sheetData><sheetData/>")},
-		{"row outside of the data", sheet.CodeBadXML, good.replace(t, sheetPart, "</sheetData>", "</sheetData><extLst><row/></extLst>")},
-		{"cell outside of a row", sheet.CodeBadXML, good.replace(t, sheetPart, "</sheetData>", "<c/></sheetData>")},
-		{"wrong encoding stated", sheet.CodeBadXML, good.replace(t, sheetPart, `encoding="UTF-8"`, `encoding="ISO-8859-1"`)},
-		{"not UTF-8", sheet.CodeBadXML, good.replace(t, stringsPart, "t0", "\xe4")},
-		{"control character", sheet.CodeBadXML, good.replace(t, stringsPart, "t0", "\x01")},
-		{"UTF-16", sheet.CodeBadXML, good.with(sheetPart, "\xff\xfe<\x00a\x00/\x00>\x00")},
-		{"empty sheet part", sheet.CodeBadXML, good.with(sheetPart, "")},
-		{"sheet part of another kind", sheet.CodeBadXML, good.with(sheetPart, "<chartsheet/>")},
-		{"sheet in a foreign namespace", sheet.CodeBadXML, good.replace(t, sheetPart, mainSpace, "http://example.org/other")},
-		{"too many namespaces", sheet.CodeBadXML, good.with(sheetPart, manySpaces())},
-		{"deep nesting", sheet.CodeBadXML, good.with(sheetPart, strings.Repeat("<a>", 1000))},
-		{"missing text table", sheet.CodeMissingPart, good.without(stringsPart)},
-		{"text table not referred to", sheet.CodeMissingText, good.with(mainRels, relations("rId1 worksheet worksheets/sheet1.xml", "rId2 styles styles.xml"))},
+		{"doctype in a sheet", sheet.CodeDoctype, good.Replace(sheets.SheetPart, "<worksheet", "<!DOCTYPE x [<!ENTITY a \"b\">]><worksheet")},
+		{"doctype in the styles", sheet.CodeDoctype, good.Replace(sheets.StylesPart, "<styleSheet", "<!DOCTYPE x><styleSheet")},
+		{"doctype in the list of sheets", sheet.CodeDoctype, good.Replace(sheets.MainPart, "<workbook ", "<!DOCTYPE x><workbook ")},
+		{"doctype in the texts", sheet.CodeDoctype, good.Replace(sheets.StringsPart, "<sst", "<!DOCTYPE x><sst")},
+		{"unknown entity", sheet.CodeBadXML, good.Replace(sheets.StringsPart, "t0", "&boom;")},
+		{"unclosed tag", sheet.CodeBadXML, good.Replace(sheets.SheetPart, "</sheetData>", "")},
+		{"second root", sheet.CodeBadXML, good.Replace(sheets.SheetPart, "</worksheet>", "</worksheet><worksheet/>")},
+		{"text after the end", sheet.CodeBadXML, good.Replace(sheets.SheetPart, "</worksheet>", "</worksheet>x")},
+		{"cells twice", sheet.CodeBadXML, good.Replace(sheets.SheetPart, "</sheetData>", "</sheetData><sheetData/>")},
+		{"row outside of the data", sheet.CodeBadXML, good.Replace(sheets.SheetPart, "</sheetData>", "</sheetData><extLst><row/></extLst>")},
+		{"cell outside of a row", sheet.CodeBadXML, good.Replace(sheets.SheetPart, "</sheetData>", "<c/></sheetData>")},
+		{"wrong encoding stated", sheet.CodeBadXML, good.Replace(sheets.SheetPart, `encoding="UTF-8"`, `encoding="ISO-8859-1"`)},
+		{"not UTF-8", sheet.CodeBadXML, good.Replace(sheets.StringsPart, "t0", "\xe4")},
+		{"control character", sheet.CodeBadXML, good.Replace(sheets.StringsPart, "t0", "\x01")},
+		{"UTF-16", sheet.CodeBadXML, good.With(sheets.SheetPart, "\xff\xfe<\x00a\x00/\x00>\x00")},
+		{"empty sheet part", sheet.CodeBadXML, good.With(sheets.SheetPart, "")},
+		{"sheet part of another kind", sheet.CodeBadXML, good.With(sheets.SheetPart, "<chartsheet/>")},
+		{"sheet in a foreign namespace", sheet.CodeBadXML, good.Replace(sheets.SheetPart, sheets.MainSpace, "http://example.org/other")},
+		{"too many namespaces", sheet.CodeBadXML, good.With(sheets.SheetPart, manySpaces())},
+		{"deep nesting", sheet.CodeBadXML, good.With(sheets.SheetPart, strings.Repeat("<a>", 1000))},
+		{"missing text table", sheet.CodeMissingPart, good.Without(sheets.StringsPart)},
+		{"text table not referred to", sheet.CodeMissingText, good.With(sheets.MainRels, sheets.Relations("rId1 worksheet worksheets/sheet1.xml", "rId2 styles styles.xml"))},
 		{"text beyond the table", sheet.CodeMissingText, rows(`<row r="1"><c r="A1" t="s"><v>5</v></c></row>`)},
 		{"negative text number", sheet.CodeMissingText, rows(`<row r="1"><c r="A1" t="s"><v>-1</v></c></row>`)},
 		{"no text number", sheet.CodeMissingText, rows(`<row r="1"><c r="A1" t="s"><v></v></c></row>`)},
-		{"strange element in the text table", sheet.CodeBadXML, good.replace(t, stringsPart, "<si>", `<x:si xmlns:x="other"/><si>`)},
-		{"missing styles", sheet.CodeMissingPart, good.without(stylesPart)},
-		{"missing sheet part", sheet.CodeMissingPart, good.without(sheetPart)},
-		{"missing references", sheet.CodeMissingPart, good.without(mainRels)},
-		{"missing root references", sheet.CodeMissingPart, good.without(rootRels)},
-		{"missing main part", sheet.CodeMissingPart, good.without(mainPart)},
-		{"sheet outside of the file", sheet.CodeMissingPart, good.with(mainRels, strings.Replace(relations("rId1 worksheet http://example.org/s.xml"), "/>", ` TargetMode="External"/>`, 1))},
-		{"sheet without reference", sheet.CodeMissingPart, good.replace(t, mainPart, ` r:id="rId1"`, "")},
-		{"reference given twice", sheet.CodeBadXML, good.with(mainRels, relations("rId1 worksheet worksheets/sheet1.xml", "rId1 worksheet worksheets/sheet2.xml"))},
-		{"no sheets", sheet.CodeNoSheets, good.replace(t, mainPart, `<sheet name="Parts" sheetId="1" r:id="rId1"/>`, "")},
-		{"two sheets of one name", sheet.CodeDoubledSheet, good.replace(t, mainPart, "</sheets>", `<sheet name="PARTS" sheetId="2" r:id="rId1"/></sheets>`)},
-		{"two sheets in one part", sheet.CodeBadXML, good.replace(t, mainPart, "</sheets>", `<sheet name="Other" sheetId="2" r:id="rId1"/></sheets>`)},
-		{"main part is no workbook", sheet.CodeBadXML, good.with(mainPart, "<html/>")},
+		{"strange element in the text table", sheet.CodeBadXML, good.Replace(sheets.StringsPart, "<si>", `<x:si xmlns:x="other"/><si>`)},
+		{"missing styles", sheet.CodeMissingPart, good.Without(sheets.StylesPart)},
+		{"missing sheet part", sheet.CodeMissingPart, good.Without(sheets.SheetPart)},
+		{"missing references", sheet.CodeMissingPart, good.Without(sheets.MainRels)},
+		{"missing root references", sheet.CodeMissingPart, good.Without(sheets.RootRels)},
+		{"missing main part", sheet.CodeMissingPart, good.Without(sheets.MainPart)},
+		{"sheet outside of the file", sheet.CodeMissingPart, good.With(sheets.MainRels, strings.Replace(sheets.Relations("rId1 worksheet http://example.org/s.xml"), "/>", ` TargetMode="External"/>`, 1))},
+		{"sheet without reference", sheet.CodeMissingPart, good.Replace(sheets.MainPart, ` r:id="rId1"`, "")},
+		{"reference given twice", sheet.CodeBadXML, good.With(sheets.MainRels, sheets.Relations("rId1 worksheet worksheets/sheet1.xml", "rId1 worksheet worksheets/sheet2.xml"))},
+		{"no sheets", sheet.CodeNoSheets, good.Replace(sheets.MainPart, `<sheet name="Parts" sheetId="1" r:id="rId1"/>`, "")},
+		{"two sheets of one name", sheet.CodeDoubledSheet, good.Replace(sheets.MainPart, "</sheets>", `<sheet name="PARTS" sheetId="2" r:id="rId1"/></sheets>`)},
+		{"two sheets in one part", sheet.CodeBadXML, good.Replace(sheets.MainPart, "</sheets>", `<sheet name="Other" sheetId="2" r:id="rId1"/></sheets>`)},
+		{"main part is no workbook", sheet.CodeBadXML, good.With(sheets.MainPart, "<html/>")},
 		{"row twice", sheet.CodeBadPlace, rows(`<row r="1"/><row r="1"/>`)},
 		{"rows out of order", sheet.CodeBadPlace, rows(`<row r="3"/><row r="2"/>`)},
 		{"row zero", sheet.CodeBadPlace, rows(`<row r="0"/>`)},
@@ -82,19 +83,19 @@ func TestRefusedWorkbooks(t *testing.T) {
 		{"truth value 2", sheet.CodeBadCell, rows(`<row r="1"><c r="A1" t="b"><v>2</v></c></row>`)},
 		{"two values", sheet.CodeBadCell, rows(`<row r="1"><c r="A1"><v>1</v><v>2</v></c></row>`)},
 		{"tag inside a value", sheet.CodeBadCell, rows(`<row r="1"><c r="A1"><v>1<b/></v></c></row>`)},
-		{"name outside of the archive", sheet.CodeBadName, good.with("../evil.xml", "x")},
-		{"absolute name", sheet.CodeBadName, good.with("/etc/passwd", "x")},
-		{"name with a drive", sheet.CodeBadName, good.with(`C:\x.xml`, "x")},
-		{"name with backslashes outside", sheet.CodeBadName, good.with(`xl\..\..\x`, "x")},
-		{"file twice", sheet.CodeDoubledEntry, append(good, entry{sheetPart, "x"})},
-		{"file twice but for case", sheet.CodeDoubledEntry, append(good, entry{"XL/workbook.xml", "x"})},
+		{"name outside of the archive", sheet.CodeBadName, good.With("../evil.xml", "x")},
+		{"absolute name", sheet.CodeBadName, good.With("/etc/passwd", "x")},
+		{"name with a drive", sheet.CodeBadName, good.With(`C:\x.xml`, "x")},
+		{"name with backslashes outside", sheet.CodeBadName, good.With(`xl\..\..\x`, "x")},
+		{"file twice", sheet.CodeDoubledEntry, append(good, sheets.Entry{Name: sheets.SheetPart, Content: "x"})},
+		{"file twice but for case", sheet.CodeDoubledEntry, append(good, sheets.Entry{Name: "XL/workbook.xml", Content: "x"})},
 		{"long text", sheet.CodeLongText, rows(`<row r="1"><c r="A1" t="str"><v>` + strings.Repeat("x", 140_000) + `</v></c></row>`)},
-		{"binary workbook", sheet.CodeBinaryWorkbook, good.replace(t, typesPart, sheetType, "application/vnd.ms-excel.sheet.binary.macroEnabled.main")},
-		{"text document", sheet.CodeOtherOffice, good.replace(t, typesPart, "spreadsheetml.sheet", "wordprocessingml.document")},
+		{"binary workbook", sheet.CodeBinaryWorkbook, good.Replace(sheets.TypesPart, sheets.SheetType, "application/vnd.ms-excel.sheet.binary.macroEnabled.main")},
+		{"text document", sheet.CodeOtherOffice, good.Replace(sheets.TypesPart, "spreadsheetml.sheet", "wordprocessingml.document")},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			refused(t, c.code, "Plant.xlsx", c.archive.zip(t))
+			refused(t, c.code, "Plant.xlsx", c.archive.Zip())
 		})
 	}
 }
@@ -103,7 +104,7 @@ func TestRefusedWorkbooks(t *testing.T) {
 func manySpaces() string {
 	var b strings.Builder
 	for i := range 100 {
-		fmt.Fprintf(&b, ` xmlns:p%d="%s"`, i, mainSpace)
+		fmt.Fprintf(&b, ` xmlns:p%d="%s"`, i, sheets.MainSpace)
 	}
 	return `<p1:worksheet` + b.String() + `><p1:sheetData/></p1:worksheet>`
 }
@@ -111,41 +112,41 @@ func manySpaces() string {
 // What is odd but loses nothing is read.
 func TestOddWorkbooks(t *testing.T) {
 	t.Parallel()
-	good := workbookOf(oneCell)
-	strict := archive{}
+	good := sheets.Workbook(oneCell)
+	strict := sheets.Archive{}
 	for _, e := range good {
-		e.content = strings.ReplaceAll(e.content, mainSpace, strictSpace)
-		e.content = strings.ReplaceAll(e.content, relSpace, "http://purl.oclc.org/ooxml/officeDocument/relationships")
+		e.Content = strings.ReplaceAll(e.Content, sheets.MainSpace, sheets.StrictSpace)
+		e.Content = strings.ReplaceAll(e.Content, sheets.RelSpace, "http://purl.oclc.org/ooxml/officeDocument/relationships")
 		strict = append(strict, e)
 	}
-	slashed := archive{}
+	slashed := sheets.Archive{}
 	for _, e := range good {
-		slashed = append(slashed, entry{strings.ReplaceAll(e.name, "/", `\`), e.content})
+		slashed = append(slashed, sheets.Entry{Name: strings.ReplaceAll(e.Name, "/", `\`), Content: e.Content})
 	}
 	for _, c := range []struct {
 		name    string
-		archive archive
+		archive sheets.Archive
 	}{
 		{"strict variant", strict},
 		{"backslashes in names", slashed},
-		{"prefixed elements", good.with(sheetPart, `<x:worksheet xmlns:x="`+mainSpace+`"><x:sheetData><x:row r="1"><x:c r="A1" t="s"><x:v>0</x:v></x:c></x:row></x:sheetData></x:worksheet>`)},
-		{"prefix declared late", good.with(sheetPart, `<worksheet xmlns="`+mainSpace+`"><y:sheetData xmlns:y="`+mainSpace+`"><row><y:c t="s"><v>0</v></y:c></row></y:sheetData></worksheet>`)},
-		{"default namespace changed inside", good.replace(t, sheetPart, "</sheetData>", `</sheetData><extLst><ext><row xmlns="other"><c/></row></ext></extLst>`)},
-		{"byte order mark", good.replace(t, sheetPart, "<?xml", "\ufeff<?xml")},
-		{"comments and instructions", good.replace(t, sheetPart, "<sheetData>", "<!-- a --><?b c?><sheetData><!-- d -->")},
-		{"wrong counts", good.replace(t, stringsPart, "<sst", `<sst count="99" uniqueCount="1"`)},
-		{"no content types", good.without(typesPart)},
-		{"texts under an unusual name", good.without(stringsPart).with("xl/odd/Texts.XML", good[5].content).
-			with(mainRels, relations("rId1 worksheet /xl/worksheets/Sheet1.xml", "rId2 styles styles.xml", "rId3 sharedStrings ./odd/texts.xml"))},
-		{"text with a style that is not there", good.replace(t, sheetPart, `t="s"`, `t="s" s="99"`)},
-		{"no styles", good.without(stylesPart).with(mainRels, relations("rId1 worksheet worksheets/sheet1.xml", "rId3 sharedStrings sharedStrings.xml"))},
-		{"pictures and folders beside it", good.with("xl/media/image1.png", "\x89PNG").with("xl/empty/", "")},
-		{"carriage returns", good.with(sheetPart, strings.ReplaceAll(good[6].content, "><", ">\r\n<"))},
+		{"prefixed elements", good.With(sheets.SheetPart, `<x:worksheet xmlns:x="`+sheets.MainSpace+`"><x:sheetData><x:row r="1"><x:c r="A1" t="s"><x:v>0</x:v></x:c></x:row></x:sheetData></x:worksheet>`)},
+		{"prefix declared late", good.With(sheets.SheetPart, `<worksheet xmlns="`+sheets.MainSpace+`"><y:sheetData xmlns:y="`+sheets.MainSpace+`"><row><y:c t="s"><v>0</v></y:c></row></y:sheetData></worksheet>`)},
+		{"default namespace changed inside", good.Replace(sheets.SheetPart, "</sheetData>", `</sheetData><extLst><ext><row xmlns="other"><c/></row></ext></extLst>`)},
+		{"byte order mark", good.Replace(sheets.SheetPart, "<?xml", "\ufeff<?xml")},
+		{"comments and instructions", good.Replace(sheets.SheetPart, "<sheetData>", "<!-- a --><?b c?><sheetData><!-- d -->")},
+		{"wrong counts", good.Replace(sheets.StringsPart, "<sst", `<sst count="99" uniqueCount="1"`)},
+		{"no content types", good.Without(sheets.TypesPart)},
+		{"texts under an unusual name", good.Without(sheets.StringsPart).With("xl/odd/Texts.XML", good[5].Content).
+			With(sheets.MainRels, sheets.Relations("rId1 worksheet /xl/worksheets/Sheet1.xml", "rId2 styles styles.xml", "rId3 sharedStrings ./odd/texts.xml"))},
+		{"text with a style that is not there", good.Replace(sheets.SheetPart, `t="s"`, `t="s" s="99"`)},
+		{"no styles", good.Without(sheets.StylesPart).With(sheets.MainRels, sheets.Relations("rId1 worksheet worksheets/sheet1.xml", "rId3 sharedStrings sharedStrings.xml"))},
+		{"pictures and folders beside it", good.With("xl/media/image1.png", "\x89PNG").With("xl/empty/", "")},
+		{"carriage returns", good.With(sheets.SheetPart, strings.ReplaceAll(good[6].Content, "><", ">\r\n<"))},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
 			for _, name := range []string{"Plant.xlsx", "plant", "Plant.zip"} {
-				book := read(t, name, c.archive.zip(t))
+				book := read(t, name, c.archive.Zip())
 				assert.Equal(t, []string{"1: t0"}, grid(book.Sheets[0]))
 				assert.Equal(t, sheet.FormatXLSX, book.Format)
 			}
@@ -155,13 +156,13 @@ func TestOddWorkbooks(t *testing.T) {
 
 func TestHiddenAndOtherSheets(t *testing.T) {
 	t.Parallel()
-	a := workbookOf(oneCell).
-		replace(t, mainPart, "</sheets>", `<sheet name="H" state="hidden" r:id="rId4"/><sheet name="V" state="veryHidden" r:id="rId5"/><sheet name="Chart" r:id="rId6"/></sheets>`).
-		replace(t, mainRels, "</Relationships>", strings.TrimPrefix(relations("rId4 worksheet worksheets/sheet2.xml", "rId5 worksheet worksheets/sheet3.xml", "rId6 chartsheet chartsheets/sheet1.xml"), declaration+`<Relationships xmlns="`+packageRels+`">`)).
-		replace(t, typesPart, sheetType, "application/vnd.ms-excel.sheet.macroEnabled.main+xml").
-		with("xl/worksheets/sheet2.xml", sheetXML(oneCell)).with("xl/worksheets/sheet3.xml", sheetXML("")).
-		with("xl/worksheets/lost.xml", sheetXML(oneCell)).with("xl/chartsheets/sheet1.xml", "<chartsheet/>")
-	book := read(t, "Plant.xlsm", a.zip(t))
+	a := sheets.Workbook(oneCell).
+		Replace(sheets.MainPart, "</sheets>", `<sheet name="H" state="hidden" r:id="rId4"/><sheet name="V" state="veryHidden" r:id="rId5"/><sheet name="Chart" r:id="rId6"/></sheets>`).
+		Replace(sheets.MainRels, "</Relationships>", strings.TrimPrefix(sheets.Relations("rId4 worksheet worksheets/sheet2.xml", "rId5 worksheet worksheets/sheet3.xml", "rId6 chartsheet chartsheets/sheet1.xml"), sheets.Declaration+`<Relationships xmlns="`+sheets.PackageRels+`">`)).
+		Replace(sheets.TypesPart, sheets.SheetType, "application/vnd.ms-excel.sheet.macroEnabled.main+xml").
+		With("xl/worksheets/sheet2.xml", sheets.SheetXML(oneCell)).With("xl/worksheets/sheet3.xml", sheets.SheetXML("")).
+		With("xl/worksheets/lost.xml", sheets.SheetXML(oneCell)).With("xl/chartsheets/sheet1.xml", "<chartsheet/>")
+	book := read(t, "Plant.xlsm", a.Zip())
 	var got []string
 	for _, s := range book.Sheets {
 		got = append(got, s.Name+" "+s.State)
@@ -177,10 +178,10 @@ func TestHiddenAndOtherSheets(t *testing.T) {
 // A sheet cut anywhere, packed anew with a sound checksum, is refused.
 func TestCutSheet(t *testing.T) {
 	t.Parallel()
-	good := workbookOf(oneCell + `<row r="2"><c r="A2"><v>2</v></c></row>`)
-	whole := good[6].content
+	good := sheets.Workbook(oneCell + `<row r="2"><c r="A2"><v>2</v></c></row>`)
+	whole := good[6].Content
 	for n := range len(whole) {
-		_, err := sheet.Read(context.Background(), "Plant.xlsx", good.with(sheetPart, whole[:n]).zip(t), sheet.DefaultLimits())
+		_, err := sheet.Read(context.Background(), "Plant.xlsx", good.With(sheets.SheetPart, whole[:n]).Zip(), sheet.DefaultLimits())
 		require.Error(t, err, "cut after %d of %d bytes: %s", n, len(whole), whole[:n])
 	}
 }
@@ -188,7 +189,7 @@ func TestCutSheet(t *testing.T) {
 // A file cut anywhere is refused.
 func TestCutFile(t *testing.T) {
 	t.Parallel()
-	data := workbookOf(oneCell).zip(t)
+	data := sheets.Workbook(oneCell).Zip()
 	for n := range len(data) {
 		_, err := sheet.Read(context.Background(), "Plant.xlsx", data[:n], sheet.DefaultLimits())
 		var r *sheet.Refused
@@ -200,7 +201,7 @@ func TestCutFile(t *testing.T) {
 // (times, comments), read as before: never with other cells.
 func TestFlippedBits(t *testing.T) {
 	t.Parallel()
-	data := workbookOf(oneCell + `<row r="2"><c r="A2" s="1"><v>2</v></c><c r="B2" t="b"><v>1</v></c></row>`).zip(t)
+	data := sheets.Workbook(oneCell + `<row r="2"><c r="A2" s="1"><v>2</v></c><c r="B2" t="b"><v>1</v></c></row>`).Zip()
 	want := read(t, "Plant.xlsx", data).Sheets
 	accepted := 0
 	for i := range data {
@@ -222,10 +223,10 @@ func TestFlippedBits(t *testing.T) {
 
 func TestWrongChecksums(t *testing.T) {
 	t.Parallel()
-	good := workbookOf(oneCell).with("xl/media/image1.png", "picture")
-	for _, part := range []string{sheetPart, "xl/media/image1.png"} {
+	good := sheets.Workbook(oneCell).With("xl/media/image1.png", "picture")
+	for _, part := range []string{sheets.SheetPart, "xl/media/image1.png"} {
 		for _, sum := range []uint32{0, 1} {
-			data := storedZip(t, good, func(h *zip.FileHeader) {
+			data := good.Stored(func(h *zip.FileHeader) {
 				if h.Name == part {
 					h.CRC32 = sum
 				}
@@ -233,14 +234,14 @@ func TestWrongChecksums(t *testing.T) {
 			refused(t, sheet.CodeDamagedPart, "Plant.xlsx", data)
 		}
 	}
-	data := storedZip(t, good, func(h *zip.FileHeader) {
-		if h.Name == sheetPart {
+	data := good.Stored(func(h *zip.FileHeader) {
+		if h.Name == sheets.SheetPart {
 			h.Method = 99
 		}
 	})
 	refused(t, sheet.CodeDamagedPart, "Plant.xlsx", data)
-	data = storedZip(t, good, func(h *zip.FileHeader) {
-		if h.Name == sheetPart {
+	data = good.Stored(func(h *zip.FileHeader) {
+		if h.Name == sheets.SheetPart {
 			h.Flags |= 1
 		}
 	})
@@ -252,15 +253,15 @@ func bomb(t *testing.T, part string, n int64) []byte {
 	t.Helper()
 	var buf bytes.Buffer
 	w := zip.NewWriter(&buf)
-	for _, e := range workbookOf(oneCell).without(part) {
-		f, err := w.Create(e.name)
+	for _, e := range sheets.Workbook(oneCell).Without(part) {
+		f, err := w.Create(e.Name)
 		require.NoError(t, err)
-		_, err = io.WriteString(f, e.content)
+		_, err = io.WriteString(f, e.Content)
 		require.NoError(t, err)
 	}
 	f, err := w.Create(part)
 	require.NoError(t, err)
-	_, err = io.WriteString(f, `<worksheet xmlns="`+mainSpace+`">`)
+	_, err = io.WriteString(f, `<worksheet xmlns="`+sheets.MainSpace+`">`)
 	require.NoError(t, err)
 	_, err = io.CopyN(f, spaces{}, n)
 	require.NoError(t, err)
@@ -285,12 +286,12 @@ func TestBombs(t *testing.T) {
 	limits := sheet.DefaultLimits()
 	limits.InflatedBytes = 1 << 20
 	refusedWithin(t, sheet.CodeInflatesTooFar, "Plant.xlsx", bomb(t, "xl/media/x.bin", 2<<20), limits)
-	refusedWithin(t, sheet.CodeBadXML, "Plant.xlsx", bomb(t, sheetPart, 20<<20), sheet.DefaultLimits())
+	refusedWithin(t, sheet.CodeBadXML, "Plant.xlsx", bomb(t, sheets.SheetPart, 20<<20), sheet.DefaultLimits())
 }
 
 func TestLimits(t *testing.T) {
 	t.Parallel()
-	data := workbookOf(`<row r="1"><c r="A1"><v>1</v></c><c r="J1"><v>1</v></c></row><row r="3"><c r="A3"><v>1</v></c></row>`).zip(t)
+	data := sheets.Workbook(`<row r="1"><c r="A1"><v>1</v></c><c r="J1"><v>1</v></c></row><row r="3"><c r="A3"><v>1</v></c></row>`).Zip()
 	for _, c := range []struct {
 		code  string
 		limit func(*sheet.Limits)
@@ -317,7 +318,7 @@ func TestCancelled(t *testing.T) {
 	t.Parallel()
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	for name, data := range map[string][]byte{"Plant.xlsx": workbookOf(oneCell).zip(t), "Parts.csv": []byte("a,b\n")} {
+	for name, data := range map[string][]byte{"Plant.xlsx": sheets.Workbook(oneCell).Zip(), "Parts.csv": []byte("a,b\n")} {
 		_, err := sheet.Read(ctx, name, data, sheet.DefaultLimits())
 		require.ErrorIs(t, err, context.Canceled, name)
 	}
@@ -350,8 +351,8 @@ func TestOtherContent(t *testing.T) {
 		{"text.xls", "Part\tLength\nA\t1\n", sheet.CodeNameMisleads},
 		{"short.xlsx", "PK", sheet.CodeDamagedArchive},
 		{"cut.xlsx", "PK\x03\x04 and no more", sheet.CodeDamagedArchive},
-		{"flat.ods", string(archive{{"mimetype", "application/vnd.oasis.opendocument.spreadsheet"}, {"content.xml", "<a/>"}}.zip(t)), sheet.CodeBadXML},
-		{"letter.ods", string(archive{{"mimetype", "application/vnd.oasis.opendocument.text"}, {"content.xml", "<a/>"}}.zip(t)), sheet.CodeOtherOffice},
+		{"flat.ods", string(sheets.Files("mimetype", "application/vnd.oasis.opendocument.spreadsheet", "content.xml", "<a/>").Zip()), sheet.CodeBadXML},
+		{"letter.ods", string(sheets.Files("mimetype", "application/vnd.oasis.opendocument.text", "content.xml", "<a/>").Zip()), sheet.CodeOtherOffice},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

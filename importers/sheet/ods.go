@@ -3,7 +3,6 @@ package sheet
 import (
 	"bytes"
 	"context"
-	"errors"
 	"io"
 	"strconv"
 	"strings"
@@ -20,10 +19,10 @@ func (a *archive) readOpenDocument(ctx context.Context) (*Book, error) {
 	p := a.parts["content.xml"]
 	err := a.inflate(ctx, p, func(r io.Reader) error {
 		w := &odsWalk{
-			scanner: newScanner(r), archive: a, book: book, hidden: map[string]bool{},
-			shelf: newShelf(&budget{cells: a.limits.Cells}, a.limits), names: newNameSet(a.origin()),
+			grid: grid{scanner: newScanner(r), archive: a, shelf: newShelf(&budget{cells: a.limits.Cells}, a.limits)},
+			book: book, hidden: map[string]bool{}, names: newNameSet(a.origin()),
 		}
-		return w.read(p)
+		return w.judge(p, w.document())
 	})
 	if err == nil && len(book.Sheets) == 0 {
 		err = damaged(CodeNoSheets, a.origin(), "the workbook lists no sheets")
@@ -58,33 +57,11 @@ func (a *archive) checkOpenDocument(ctx context.Context) error {
 // odsWalk reads the content of an OpenDocument workbook. As in sheetWalk, a
 // row or cell where none may stand refuses the file.
 type odsWalk struct {
-	*scanner
-	archive *archive
-	book    *Book
-	shelf   *shelf
-	names   *nameSet
-	hidden  map[string]bool // styles of tables that are not shown
-	texts   texts
-
-	sheet  *Sheet
-	row    int // number of the last row, repeated ones counted
-	column int // of the next cell, or of the next column before the rows
-	cells  []Cell
-	text   []byte
-	raw    []byte
-}
-
-func (w *odsWalk) read(p *part) error {
-	err := w.document()
-	var refused *Refused
-	if err == nil || errors.As(err, &refused) {
-		return err
-	}
-	at := w.archive.origin()
-	if w.sheet != nil {
-		at = w.sheet.Origin(w.row, -1)
-	}
-	return w.archive.badXML(p, at, err)
+	grid
+	book   *Book
+	names  *nameSet
+	hidden map[string]bool // styles of tables that are not shown
+	text   []byte          // that the current cell shows
 }
 
 // document reads the styles of tables and the tables; macros are told.
@@ -113,42 +90,10 @@ func (w *odsWalk) document() error {
 	}
 }
 
-// children hands every child of the current element to read, which must read
-// it to its end.
-func (w *odsWalk) children(read func() error) error {
-	depth := w.depth()
-	for {
-		t, err := w.next()
-		switch {
-		case err != nil:
-			return err
-		case t == tokenClose && w.depth() < depth:
-			return nil
-		case t == tokenStart:
-			err = read()
-		}
-		if err != nil {
-			return err
-		}
-	}
-}
-
-// skip passes over the current element; no row may hide in it, but changes
-// that were tracked keep old cells.
+// skip passes over the current element; changes that were tracked keep old
+// cells, but no row.
 func (w *odsWalk) skip() error {
-	depth := w.depth()
-	for {
-		if w.in(spaceTable, "table-row") {
-			return xmlError("it holds a row where none may stand")
-		}
-		t, err := w.next()
-		if err != nil {
-			return err
-		}
-		if t == tokenClose && w.depth() < depth {
-			return nil
-		}
-	}
+	return w.pass(func() bool { return w.in(spaceTable, "table-row") })
 }
 
 // scripts tells of macros where there are any.
@@ -257,14 +202,6 @@ func (w *odsWalk) times(name string, limit int) (int, error) {
 	return min(n, limit), nil
 }
 
-func (w *odsWalk) badPlace(format string, args ...any) error {
-	at := w.archive.origin()
-	if w.sheet != nil {
-		at = w.sheet.Origin(w.row, -1)
-	}
-	return damaged(CodeBadPlace, at, format, args...)
-}
-
 // readRow reads one row as often as it is repeated. Empty rows may reach to
 // the end of the sheet and beyond; filled ones may not.
 func (w *odsWalk) readRow() error {
@@ -278,19 +215,10 @@ func (w *odsWalk) readRow() error {
 	if err := w.children(w.rowPart); err != nil {
 		return err
 	}
-	before := len(w.sheet.Rows)
-	for i := range n {
-		if len(w.cells) == 0 {
-			break
-		}
-		if refused := w.shelf.keep(w.sheet, w.row+i, w.cells); refused != nil {
-			return refused
-		}
+	if err := w.keepRow(n, v == "collapse" || v == "filter"); err != nil {
+		return err
 	}
-	if v == "collapse" || v == "filter" {
-		w.sheet.HiddenRows += len(w.sheet.Rows) - before
-		w.sheet.Filtered = w.sheet.Filtered || v == "filter"
-	}
+	w.sheet.Filtered = w.sheet.Filtered || v == "filter"
 	w.row = min(w.row+n-1, limits.Rows)
 	return nil
 }

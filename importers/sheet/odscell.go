@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"bytes"
-	"fmt"
 	"strconv"
 	"strings"
 )
@@ -40,23 +39,10 @@ func (w *odsWalk) readCell() error {
 	if err != nil {
 		return err
 	}
-	if c.IsEmpty() {
-		w.column = min(w.column+times, limits.Columns)
-		return nil
+	if err := w.put(c, x.formula, times); err != nil {
+		return err
 	}
-	if w.column+times > limits.Columns {
-		return tooWide(w.sheet, w.row, limits)
-	}
-	if x.formula && !c.NoValue {
-		w.sheet.Formulas++
-	}
-	for len(w.cells) < w.column {
-		w.cells = append(w.cells, Cell{})
-	}
-	for range times {
-		w.cells = append(w.cells, c)
-	}
-	w.column += times
+	w.column = min(w.column+times, limits.Columns)
 	return nil
 }
 
@@ -108,11 +94,6 @@ func (w *odsWalk) cellPart(paragraphs *int) error {
 		return w.badCell("holds a table of its own")
 	}
 	return w.skip()
-}
-
-func (w *odsWalk) badCell(format string, args ...any) error {
-	at := w.sheet.Origin(w.row, w.column)
-	return damaged(CodeBadCell, at, "cell %s%d %s", at.Column, at.Row, fmt.Sprintf(format, args...))
 }
 
 // paragraph appends the text of a paragraph. Runs of white space count as one
@@ -200,17 +181,11 @@ func (w *odsWalk) cell(x odsCell) (Cell, error) {
 	case "float", "percentage", "currency":
 		return w.number(x, shown)
 	case "date":
-		return w.date(x)
+		return w.isoDate(x.value), nil
 	case "time":
 		return w.time(x)
 	case "boolean":
-		switch x.value {
-		case "true":
-			return Cell{Text: "TRUE"}, nil
-		case "false":
-			return Cell{Text: "FALSE"}, nil
-		}
-		return Cell{}, w.badCell("holds the truth value %.40q", x.value)
+		return w.truth(x.value)
 	case "string", "":
 		if x.hasText {
 			return Cell{Text: x.text}, nil
@@ -270,15 +245,6 @@ func shownNumber(raw, shown string) string {
 	return strings.TrimLeft(before, " ") + raw + strings.TrimRight(after, " ")
 }
 
-// date reads an ISO date; what is none stays a text.
-func (w *odsWalk) date(x odsCell) (Cell, error) {
-	serial, format, ok := parseISO(x.value, w.sheet.Date1904)
-	if !ok {
-		return Cell{Text: w.texts.keep([]byte(x.value))}, nil
-	}
-	return w.serial(serial, format, x.value), nil
-}
-
 // time reads a duration such as PT06H30M00S as a time of day.
 func (w *odsWalk) time(x odsCell) (Cell, error) {
 	seconds, ok := isoDuration(x.value)
@@ -287,15 +253,6 @@ func (w *odsWalk) time(x odsCell) (Cell, error) {
 	}
 	format := numberFormat{kind: formatDate, hasTime: true, elapsed: seconds >= secondsPerDay}
 	return w.serial(seconds/secondsPerDay, format, x.value), nil
-}
-
-func (w *odsWalk) serial(serial float64, format numberFormat, as string) Cell {
-	w.raw = appendFloat(w.raw[:0], serial)
-	c := Cell{Text: as, Raw: w.texts.keep(w.raw), Number: true, Date: true}
-	if text, ok := isoSerial(serial, w.sheet.Date1904, format); ok {
-		c.Text = text
-	}
-	return c
 }
 
 // isoDuration returns the seconds of PT6H30M0.5S; hours may pass 24.

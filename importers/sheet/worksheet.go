@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -18,33 +17,20 @@ const (
 // sheetWalk reads the XML of one sheet. It knows every place where a row or a
 // cell may stand; one anywhere else refuses the sheet, so none is passed over.
 type sheetWalk struct {
-	*scanner
-	book   *workbook
-	sheet  *Sheet
-	part   *part
-	texts  texts
-	row    int    // number of the current row
-	column int    // of the last cell, from 0; -1 before the first
-	cells  []Cell // of the current row, from column A
-	data   bool   // sheetData was read
-	value  []byte // text of the v or is element
-	shown  []byte
-	raw    []byte
+	grid
+	book  *workbook
+	part  *part
+	data  bool   // sheetData was read
+	value []byte // text of the v or is element
+	shown []byte
 }
 
 func newSheetWalk(w *workbook, s *Sheet, p *part, r io.Reader) *sheetWalk {
-	return &sheetWalk{scanner: newScanner(r), book: w, sheet: s, part: p}
+	return &sheetWalk{grid: grid{scanner: newScanner(r), archive: w.archive, shelf: w.shelf, sheet: s}, book: w, part: p}
 }
 
 // read reads the whole part.
-func (w *sheetWalk) read() error {
-	err := w.document()
-	var refused *Refused
-	if err == nil || errors.As(err, &refused) {
-		return err
-	}
-	return w.book.archive.badXML(w.part, w.sheet.Origin(w.row, -1), err)
-}
+func (w *sheetWalk) read() error { return w.judge(w.part, w.document()) }
 
 func (w *sheetWalk) document() error {
 	for {
@@ -62,11 +48,11 @@ func (w *sheetWalk) document() error {
 				return xmlError("it holds the cells of the sheet twice")
 			}
 			w.data = true
-			err = w.children(w.readRow, "row")
+			err = w.only("row", w.readRow)
 		case w.depth() == 2 && w.is("mergeCells"):
-			err = w.children(w.merge, "mergeCell")
+			err = w.only("mergeCell", w.merge)
 		case w.depth() == 2 && w.is("cols"):
-			err = w.children(w.col, "col")
+			err = w.only("col", w.col)
 		case w.depth() == 2 && w.is("autoFilter"):
 			w.sheet.Filtered = true
 			err = w.skip()
@@ -79,46 +65,20 @@ func (w *sheetWalk) document() error {
 	}
 }
 
-// children hands every child with this name to read, which must read it to
-// its end, and passes over the others.
-func (w *sheetWalk) children(read func() error, name string) error {
-	depth := w.depth()
-	for {
-		t, err := w.next()
-		switch {
-		case err != nil:
-			return err
-		case t == tokenClose && w.depth() < depth:
-			return nil
-		case t != tokenStart:
-			continue
-		case w.is(name):
-			err = read()
-		default:
-			err = w.skip()
+// only hands every child with this name to read, which must read it to its
+// end, and passes over the others.
+func (w *sheetWalk) only(name string, read func() error) error {
+	return w.children(func() error {
+		if w.is(name) {
+			return read()
 		}
-		if err != nil {
-			return err
-		}
-	}
+		return w.skip()
+	})
 }
 
-// skip passes over the element whose start tag was just read. No row or cell
-// may hide in it.
+// skip passes over the current element.
 func (w *sheetWalk) skip() error {
-	depth := w.depth()
-	for {
-		if w.is("row") || w.is("c") {
-			return xmlError(fmt.Sprintf("it holds a <%s> where none may stand", w.local))
-		}
-		t, err := w.next()
-		if err != nil {
-			return err
-		}
-		if t == tokenClose && w.depth() < depth {
-			return nil
-		}
-	}
+	return w.pass(func() bool { return w.is("row") || w.is("c") })
 }
 
 // merge takes one range of merged cells; what is none is counted only.
@@ -158,29 +118,18 @@ func (w *sheetWalk) readRow() error {
 	switch {
 	case number <= w.row:
 		return w.badPlace("row %d stands after row %d", number, w.row)
-	case number > w.book.archive.limits.Rows:
-		return tooMuch(CodeRows, w.sheet.Origin(number, -1), fmt.Sprintf("the sheet has more than %d rows", w.book.archive.limits.Rows))
+	case number > w.archive.limits.Rows:
+		return tooMuch(CodeRows, w.sheet.Origin(number, -1), fmt.Sprintf("the sheet has more than %d rows", w.archive.limits.Rows))
 	}
-	w.row, w.column, w.cells = number, -1, w.cells[:0]
+	w.row, w.column, w.cells = number, -1, w.cells[:0] // no cell yet
 	hidden := false
 	if v, ok := w.attr("hidden"); ok {
 		hidden = isTrue(string(v))
 	}
-	if err := w.children(w.readCell, "c"); err != nil {
+	if err := w.only("c", w.readCell); err != nil {
 		return err
 	}
-	rows := len(w.sheet.Rows)
-	if refused := w.book.shelf.keep(w.sheet, w.row, w.cells); refused != nil {
-		return refused
-	}
-	if hidden {
-		w.sheet.HiddenRows += len(w.sheet.Rows) - rows
-	}
-	return nil
-}
-
-func (w *sheetWalk) badPlace(format string, args ...any) error {
-	return damaged(CodeBadPlace, w.sheet.Origin(w.row, -1), format, args...)
+	return w.keepRow(1, hidden)
 }
 
 // place finds the column of the cell whose start tag was just read.
@@ -196,8 +145,8 @@ func (w *sheetWalk) place() error {
 	switch {
 	case column <= w.column:
 		return w.badPlace("cell %s%d stands after cell %s%d", Letters(column), w.row, Letters(w.column), w.row)
-	case column >= w.book.archive.limits.Columns:
-		return tooWide(w.sheet, w.row, w.book.archive.limits)
+	case column >= w.archive.limits.Columns:
+		return tooWide(w.sheet, w.row, w.archive.limits)
 	}
 	w.column = column
 	return nil

@@ -8,8 +8,8 @@ import (
 	"lanewright/importers/sheet"
 )
 
-// blanks are the texts by which people say that there is no value.
-var blanks = []string{"", "-", "--", "---", "–", "—", "?", "n/a", "n.a.", "tbd", "t.b.d.", "tbc", "k.a.", "k. a.", "n/d", "n.d.", "s/d"}
+// blanks are the texts by which people say that there is no value, and databases too: NULL, \N.
+var blanks = []string{"", "-", "--", "---", "–", "—", "?", "n/a", "n.a.", "tbd", "t.b.d.", "tbc", "k.a.", "k. a.", "n/d", "n.d.", "s/d", "null", "(null)", `\n`}
 
 // Blank reports whether a cell gives no value: empty, "-", "n/a", "tbd" and
 // the like. An error value or a formula without a result is not blank.

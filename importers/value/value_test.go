@@ -536,7 +536,7 @@ func TestKnown(t *testing.T) {
 
 func TestBlank(t *testing.T) {
 	t.Parallel()
-	for _, s := range []string{"", " ", "-", "–", "n/a", "N/A", "TBD", "\u00a0", "?"} {
+	for _, s := range []string{"", " ", "-", "–", "n/a", "N/A", "TBD", "\u00a0", "?", "NULL", `\N`} {
 		assert.True(t, value.Blank(text(s)), "%q", s)
 	}
 	for _, c := range []sheet.Cell{text("0"), text("none"), number("0"), {Text: "#N/A", Error: true}, {NoValue: true}} {
