@@ -36,25 +36,7 @@ type ReturnChange struct {
 // and which rules break. Routes are not made anew: what they would carry is said.
 // Neither facts nor plan change.
 func EditPlan(facts *plant.Plant, p *Plan, edits []placement.Edit) EditedPlan {
-	x := plant.NewIndex(facts)
-	in, before := laid(x, p), layoutOf(p)
-	e := EditedPlan{Edited: placement.Apply(in, p.Settings.Placement, before, edits)}
-	t := tour{index: x, plan: p, before: before, after: e.On(before), was: in.Loops, now: resized(in.Loops, e.Loops), changed: map[demand.Key]bool{}, calls: callsOf(p.Routes)}
-	for _, c := range e.Changes {
-		if !c.Slid() || c.Containers[0] != c.Containers[1] || len(c.Before) == 0 {
-			t.changed[c.Loop] = true
-		}
-	}
-	for i := range e.Loops {
-		t.changed[e.Loops[i].Key] = true
-	}
-	e.Routes = t.loads()
-	e.Broken = append(e.Broken, t.stops()...)
-	e.Broken = append(e.Broken, overloads(e.Routes)...)
-	e.Broken.Sort()
-	e.Returns = t.returns(in)
-	e.Lifting, e.Eased = t.lifting()
-	return e
+	return NewDesk(facts, p).After(edits).EditedPlan
 }
 
 // resized returns the loops with some of them replaced.

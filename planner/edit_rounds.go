@@ -18,6 +18,7 @@ const (
 	CodeEditSeldom   = "edit.rounds-too-seldom"
 	CodeEditLoad     = "edit.round-overloaded"
 	CodeEditLong     = "edit.round-too-long"
+	CodeEditOverlap  = "edit.rounds-overlap"
 )
 
 // RouteLoad is what edits make of a route's round: its stops and its way stay as

@@ -7,6 +7,7 @@ import (
 	"lanewright/planner/demand"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
+	"lanewright/planner/structure"
 )
 
 // Fit is what laying all of a loop on one level would come to.
@@ -36,20 +37,22 @@ func Fits(in Input, s Settings, l Layout, done []Edit, k demand.Key) ([]Fit, boo
 	if b.loops[k] == nil {
 		return nil, false
 	}
-	broken, effort, places := b.findings(), b.effort(b.still.lanes[k]), b.places(k)
+	effort, places := b.effort(b.still.lanes[k]), b.places(k)
 	whole := len(places) == 1 && b.missing(k) == 0
 	var list []Fit
-	for i, r := range b.tiers {
+	for _, r := range b.tiers {
 		if r.rack.Cell != k.Cell {
 			continue
 		}
 		edit.To = Spot{Rack: r.rack.Rack, Level: r.level.Level.Level}
-		back := b.remember()
-		b.make([]Edit{edit})
-		lanes := b.still.lanes[k]
+		part := b.around(k, places, r.rack)
+		broken := part.findings()
+		back := part.remember()
+		part.make([]Edit{edit})
+		lanes := part.still.lanes[k]
 		f := Fit{
-			At: edit.To, Lanes: len(lanes.lanes), Here: whole && places[0].tier == b.tiers[i],
-			Effort: b.effort(lanes) - effort, Broken: Worse(broken, b.findings()),
+			At: edit.To, Lanes: len(lanes.lanes), Here: whole && places[0].tier == r,
+			Effort: b.effort(lanes) - effort, Broken: Worse(broken, part.findings()),
 		}
 		if len(lanes.lanes) > 0 {
 			f.At.Lane, f.Side = lanes.lanes[0].Lane, lanes.lanes[0].Side
@@ -58,6 +61,34 @@ func Fits(in Input, s Settings, l Layout, done []Edit, k demand.Key) ([]Fit, boo
 		back()
 	}
 	return list, true
+}
+
+// around is the part of the board that a move of a loop to a rack can change: that rack
+// and those where the loop lies, and the loops there. What lies elsewhere too is seen in
+// part only, alike before and after.
+func (b *board) around(k demand.Key, places []berthAt, to *structure.Rack) *board {
+	racks := map[plant.RackCode]bool{to.Rack: true}
+	for _, p := range places {
+		racks[p.tier.rack.Rack] = true
+	}
+	part := *b
+	part.tiers, part.order = nil, []demand.Key{k}
+	part.racks = slices.DeleteFunc(slices.Clone(b.racks), func(r structure.Rack) bool { return !racks[r.Rack] })
+	for _, r := range b.tiers {
+		if !racks[r.rack.Rack] {
+			continue
+		}
+		part.tiers = append(part.tiers, r)
+		for _, h := range r.berths {
+			if !h.empty() && h.loop != k {
+				part.order = append(part.order, h.loop)
+			}
+		}
+	}
+	slices.SortFunc(part.order, demand.Key.Compare)
+	part.order = slices.Compact(part.order)
+	part.make(nil)
+	return &part
 }
 
 // findings are the edits that could not be done and the rules that are broken.
