@@ -34,10 +34,21 @@ func (db *DB) Migrate(ctx context.Context) error {
 }
 
 // MigrationStatus returns the version the tables have and the one this
-// program wants.
+// program wants. A version that was left out, because it was made later than one of a
+// higher number, ends the count.
 func (db *DB) MigrationStatus(ctx context.Context) (current, latest int64, err error) {
 	err = db.migrations(ctx, "migration status", func(p *goose.Provider) error {
-		current, latest, err = p.GetVersions(ctx)
+		if current, latest, err = p.GetVersions(ctx); err != nil || current > latest {
+			return err
+		}
+		list, err := p.Status(ctx)
+		current = 0
+		for _, m := range list {
+			if m.State != goose.StateApplied {
+				break
+			}
+			current = m.Source.Version
+		}
 		return err
 	})
 	return current, latest, err
@@ -71,7 +82,7 @@ func provider(bridge *sql.DB) (*goose.Provider, error) {
 		return nil, fmt.Errorf("lock: %w", err)
 	}
 	p, err := goose.NewProvider(goose.DialectPostgres, bridge, migrations.Files(),
-		goose.WithSessionLocker(locker), goose.WithTableName(versionTable), goose.WithDisableGlobalRegistry(true))
+		goose.WithSessionLocker(locker), goose.WithAllowOutofOrder(true), goose.WithTableName(versionTable), goose.WithDisableGlobalRegistry(true))
 	if errors.Is(err, goose.ErrNoMigrations) {
 		panic("the program was built without its migrations")
 	}
