@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -45,7 +46,7 @@ func (l *Laid) Plan() *Plan {
 	e.Loops = describe(l.loops, l.layout, r)
 	e.Findings = l.kept(e)
 	e.notice(l.Broken)
-	e.notice(overlaps(d.index, p.Routes, r.Routes))
+	e.notice(overlaps(d.index, r.Routes))
 	e.notice(placement.Notes(in, l.layout))
 	e.notice(placement.Empties(in, l.layout, visits(r)))
 	e.notice(work(d.index, l.loops, l.layout, r, p.Settings.Ergonomics))
@@ -63,6 +64,7 @@ func (l *Laid) held() []placement.Edit {
 		home[l.layout.Racks[i].Rack] = l.layout.Racks[i].Cell
 	}
 	var list []placement.Edit
+	closed := slices.Clone(l.Closed)
 	for _, e := range l.edits {
 		var k demand.Key
 		switch e := e.(type) {
@@ -72,7 +74,7 @@ func (l *Laid) held() []placement.Edit {
 			k = e.Loop
 		case placement.CloseLane:
 			if !l.touches(home[e.Lane.Rack]) {
-				list = append(list, e)
+				closed = append(closed, e.Lane)
 			}
 			continue
 		default:
@@ -86,7 +88,10 @@ func (l *Laid) held() []placement.Edit {
 	for _, k := range order {
 		list = append(list, l.pinOf(k))
 	}
-	for _, at := range l.Closed {
+	slices.SortFunc(closed, func(a, b placement.Spot) int {
+		return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level), cmp.Compare(a.Lane, b.Lane))
+	})
+	for _, at := range slices.Compact(closed) {
 		list = append(list, placement.CloseLane{Lane: at})
 	}
 	return list
@@ -352,7 +357,7 @@ func (l *Laid) kept(e *Plan) finding.List {
 	for _, f := range l.desk.plan.Findings {
 		k := demand.Key{Part: plant.PartCode(f.Subject.Part), Cell: plant.CellCode(f.Subject.Cell), Station: plant.StationCode(f.Subject.Station)}
 		switch {
-		case anew[f.Code], reasons[k] == f.Code, strings.HasPrefix(f.Code, "edit."):
+		case anew[f.Code], reasons[k] == f.Code, ByHand(f) && !l.stillBroken(f, k, e):
 		case f.Code == placement.CodeSplit && !several[k]:
 		case touched[f.Subject.Rack] && (f.Code == routing.CodeIntervalsDiffer || f.Code == routing.CodeRackSplit || f.Code == routing.CodeNothingToRefill):
 		default:
@@ -360,6 +365,60 @@ func (l *Laid) kept(e *Plan) finding.List {
 		}
 	}
 	return list
+}
+
+// ByHand reports whether a finding says that a plan breaks a rule because somebody
+// changed it by hand.
+func ByHand(f finding.Finding) bool { return strings.HasPrefix(f.Code, "edit.") }
+
+// BrokenByHand lists the rules that a plan breaks because somebody changed it by hand.
+func (p *Plan) BrokenByHand() finding.List {
+	var list finding.List
+	for _, f := range p.Findings {
+		if ByHand(f) {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// stillBroken reports whether a rule that the plan broke before these edits, because it
+// was edited before, is broken still and is not found broken anew.
+func (l *Laid) stillBroken(f finding.Finding, k demand.Key, e *Plan) bool {
+	same := func(o finding.Finding) bool { return o.Code == f.Code && o.Subject == f.Subject }
+	if slices.ContainsFunc(l.Broken, same) {
+		return false
+	}
+	lies := func(o placement.Lane) bool { return o.Loop == k && string(o.Rack) == f.Subject.Rack }
+	load := slices.IndexFunc(l.EditedPlan.Routes, func(r RouteLoad) bool { return r.Route == f.Subject.Route })
+	switch f.Code {
+	case placement.CodeEditRefused, CodeEditOverlap:
+		return false
+	case CodeEditLoad, CodeEditLong:
+		if load < 0 {
+			return true
+		}
+		r := l.EditedPlan.Routes[load]
+		if f.Code == CodeEditLong {
+			return r.After.Round > r.Most.Round
+		}
+		return r.After.Planned > r.Most.Planned || r.Most.Mass > 0 && r.After.Mass > r.Most.Mass
+	case CodeEditUnserved:
+		return slices.ContainsFunc(e.Unserved, func(u routing.Unserved) bool {
+			return u.Reason == f.Code && string(u.Rack) == f.Subject.Rack && slices.Contains(u.Loops, k)
+		})
+	case CodeEditSeldom:
+		return slices.ContainsFunc(e.Lanes, lies) && !slices.ContainsFunc(l.Loops, func(s sizing.Loop) bool { return s.Key == k })
+	case placement.CodeEditUnplaced:
+		return slices.ContainsFunc(e.Unplaced, func(u placement.Unplaced) bool { return u.Loop == k && u.Reason == f.Code })
+	case placement.CodeEditGrossLimit:
+		return !slices.ContainsFunc(l.Loops, func(s sizing.Loop) bool { return s.Key == k })
+	}
+	cell := plant.CellCode(f.Subject.Cell)
+	if cell == "" {
+		cell = l.cellOf(plant.RackCode(f.Subject.Rack))
+	}
+	return !l.touches(cell)
 }
 
 // splits are the loops that lie on several levels.
@@ -375,21 +434,11 @@ func splits(lanes []placement.Lane) map[demand.Key]bool {
 	return several
 }
 
-// overlaps reports the handlers two of whose rounds overlap now and did not before.
-func overlaps(x *plant.Index, before, after []routing.Route) finding.List {
-	type pair struct{ handler, first, second string }
-	was := map[pair]bool{}
-	of := func(o routing.Overlap) pair {
-		return pair{o.Handler, min(o.First, o.Second), max(o.First, o.Second)}
-	}
-	for _, o := range routing.Overlaps(x, before) {
-		was[of(o)] = true
-	}
+// overlaps reports the handlers two of whose rounds overlap: those of a plan that the
+// stages made never do.
+func overlaps(x *plant.Index, routes []routing.Route) finding.List {
 	var list finding.List
-	for _, o := range routing.Overlaps(x, after) {
-		if was[of(o)] {
-			continue
-		}
+	for _, o := range routing.Overlaps(x, routes) {
 		list = append(list, finding.Finding{
 			Severity: finding.Warning, Code: CodeEditOverlap, Subject: finding.Subject{Route: o.First},
 			Measure: &finding.Measure{Value: o.By.Minutes(), Limit: 0, Unit: "min"},
