@@ -58,6 +58,8 @@ type view struct {
 	home map[string]string
 	// cells are gathered on first use, for they need the facts too.
 	cells func() ([]wire.Cell, error)
+	// desk is the plan spread out for edits by hand, on first use.
+	desk func() (*planner.Desk, error)
 }
 
 // planOf returns a plan, which never changes.
@@ -83,6 +85,13 @@ func (s *server) loadPlan(ctx context.Context, id int64) (*view, error) {
 			return nil, err
 		}
 		return wire.NewCells(f.plant, p), nil
+	})
+	v.desk = sync.OnceValues(func() (*planner.Desk, error) {
+		f, err := s.factsOf(ctx, header.Plant, header.Revision)
+		if err != nil {
+			return nil, err
+		}
+		return planner.NewDesk(f.plant, p), nil
 	})
 	return v, nil
 }

@@ -84,6 +84,23 @@ func sameSize(a, b *sizing.Loop) bool {
 	return a.Container == b.Container && a.Pack == b.Pack && a.Interval == b.Interval && a.Containers == b.Containers
 }
 
+// Tally counts a cell as the plan has it and as it is laid.
+func (l *Laid) Tally(cell plant.CellCode) (before, after placement.Tally) {
+	for _, c := range l.EditedPlan.Cells {
+		if c.Cell == cell {
+			return c.Before, c.After
+		}
+	}
+	// No edit reaches into the cell; one that names no loop of it changes nothing.
+	none := []placement.Edit{placement.UnpinLoop{Loop: demand.Key{Cell: cell}}}
+	for _, c := range placement.Apply(l.desk.in, l.desk.plan.Settings.Placement, l.desk.layout, none).Cells {
+		if c.Cell == cell {
+			return c.Before, c.After
+		}
+	}
+	return before, after
+}
+
 // Fits says on which levels of its cell all of a loop would fit and what it would cost
 // there, else why not; false where the plan has no such loop.
 func (l *Laid) Fits(k demand.Key) ([]placement.Fit, bool) {

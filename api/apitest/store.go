@@ -31,6 +31,9 @@ type Store struct {
 	played    []played
 	runs      []*run
 	mappings  []mapping
+	drafts    []*draft
+	drafted   int64
+	published []publication
 	watchers  map[chan string]bool
 	// Loads counts how often a plan was loaded.
 	Loads int
