@@ -134,6 +134,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plant+"/revisions/{number}/findings", "list-revision-findings", "Findings of a revision", s.revisionFindings)
 	get(t, plant+"/plans", "list-plans", "Plans of a plant", s.listPlans)
 	post(t, plant+"/plans", "make-plan", "Make a plan", s.makePlan, accepted)
+	get(t, plant+"/choices", "list-choices", "Refill intervals and service levels compared", s.listChoices)
 	get(t, plant+"/published", "get-published", "The plan that the floor works to, and those before", s.getPublished)
 	get(t, plant+"/runs", "list-runs", "Runs of a plant", s.listRuns)
 
@@ -175,6 +176,7 @@ func (s *server) routes(api huma.API) {
 	post(t, plan+"/fits", "plan-fits", "Every level of a cell as a place for one loop", s.planFits)
 	post(t, plan+"/drafts", "create-draft", "Begin a draft", s.createDraft, created)
 	get(t, plan+"/drafts", "list-drafts", "Drafts of a plan", s.listDrafts)
+	get(t, plan+"/compare/{other}", "compare-plans", "What differs between two plans", s.comparePlans)
 	post(t, plan+"/publish", "publish-plan", "Let the floor work to a plan", s.publishPlan)
 	get(t, plan+"/trace", "trace-loop", "What one loop lives through in a play", s.traceLoop)
 	get(t, plan+"/trace.svg", "draw-trace", "The same as a picture of a day", s.drawTrace, picture)

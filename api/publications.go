@@ -31,15 +31,15 @@ type PublishRequest struct {
 	Accept []string `json:"accept,omitempty" maxItems:"100" doc:"codes of the broken rules that are accepted; all that the plan breaks must be"`
 }
 
-// publishing is how a publication is asked for.
-type publishing struct {
+// Publishing is how a publication is asked for.
+type Publishing struct {
 	Key    string `header:"Idempotency-Key" maxLength:"200" pattern:"^[ -~]*$" patternDescription:"printable ASCII" doc:"makes asking twice harmless: the first publication is answered again"`
 	DryRun bool   `query:"dry_run" doc:"only say what it would change on the floor and which rules the plan breaks"`
 }
 
 type publishPlanInput struct {
 	PlanInput
-	publishing
+	Publishing
 	Body PublishRequest
 }
 
@@ -49,13 +49,13 @@ func (s *server) publishPlan(ctx context.Context, in *publishPlanInput) (*output
 	if err != nil {
 		return nil, err
 	}
-	return s.publish(ctx, in.publishing, in.Body, v.plan, archive.NewPublication{Plant: v.header.Plant, Plan: in.Plan})
+	return s.publish(ctx, in.Publishing, in.Body, v.plan, archive.NewPublication{Plant: v.header.Plant, Plan: in.Plan})
 }
 
 type publishDraftInput struct {
 	DraftInput
 	Matching
-	publishing
+	Publishing
 	Body PublishRequest
 }
 
@@ -73,11 +73,11 @@ func (s *server) publishDraft(ctx context.Context, in *publishDraftInput) (*outp
 		return nil, stale(d, seen)
 	}
 	edited := laid.Plan()
-	return s.publish(ctx, in.publishing, in.Body, edited, archive.NewPublication{Plant: d.Plant, Edited: edited, Draft: d.ID, Version: d.Version})
+	return s.publish(ctx, in.Publishing, in.Body, edited, archive.NewPublication{Plant: d.Plant, Edited: edited, Draft: d.ID, Version: d.Version})
 }
 
 // publish publishes a plan whose broken rules are all accepted.
-func (s *server) publish(ctx context.Context, how publishing, asked PublishRequest, p *planner.Plan, n archive.NewPublication) (*output[wire.Publication], error) {
+func (s *server) publish(ctx context.Context, how Publishing, asked PublishRequest, p *planner.Plan, n archive.NewPublication) (*output[wire.Publication], error) {
 	n.By, n.Note, n.Key = asked.By, asked.Note, how.Key
 	broken := p.BrokenByHand()
 	codes := codesOf(broken)

@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"cmp"
 	"slices"
 
 	"lanewright/planner/demand"
@@ -109,8 +108,4 @@ func sortedKeys[K comparable, V any](a, b map[K]V, compare func(x, y K) int) []K
 	}
 	slices.SortFunc(list, compare)
 	return list
-}
-
-func compareSurfaces(a, b surface) int {
-	return cmp.Or(cmp.Compare(a.rack, b.rack), cmp.Compare(a.level, b.level))
 }
