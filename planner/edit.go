@@ -50,8 +50,10 @@ func resized(loops, other []sizing.Loop) []sizing.Loop {
 
 // tour looks at rounds, return lanes and lifts before and after edits.
 type tour struct {
-	index         *plant.Index
-	plan          *Plan
+	index *plant.Index
+	plan  *Plan
+	// routes are those that refill anything of the two layouts.
+	routes        []routing.Route
 	before, after placement.Layout
 	was, now      []sizing.Loop
 	changed       map[demand.Key]bool
@@ -83,9 +85,9 @@ func (t tour) returns(in placement.Input) []ReturnChange {
 			racks[lane.Rack] = racks[lane.Rack] || t.changed[lane.Loop]
 		}
 	}
-	every := visits(routing.Plan{Routes: t.plan.Routes})
+	every := visits(routing.Plan{Routes: t.routes})
 	after := in
-	after.Loops = t.now
+	in.Loops, after.Loops = t.was, t.now
 	was := placement.ReturnLengths(in, t.before, every, racks)
 	now := placement.ReturnLengths(after, t.after, every, racks)
 	var list []ReturnChange
@@ -103,7 +105,7 @@ func (t tour) returns(in placement.Input) []ReturnChange {
 func (t tour) lifting() (more, less finding.List) {
 	judge := func(loops []sizing.Loop, l placement.Layout) finding.List {
 		loops, l = t.only(loops, l)
-		return lifts(tasks(t.index, loops, l, routing.Plan{Routes: t.plan.Routes}), t.plan.Settings.Ergonomics)
+		return lifts(tasks(t.index, loops, l, routing.Plan{Routes: t.routes}), t.plan.Settings.Ergonomics)
 	}
 	was, now := judge(t.was, t.before), judge(t.now, t.after)
 	less, more = missing(was, now), missing(now, was)

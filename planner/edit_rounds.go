@@ -78,7 +78,7 @@ func (t tour) loads() []RouteLoad {
 	}
 	was, now := t.asked(t.was, t.before, racks), t.asked(t.now, t.after, racks)
 	var list []RouteLoad
-	for _, r := range t.plan.Routes {
+	for _, r := range t.routes {
 		if !touched[r.Route] {
 			continue
 		}

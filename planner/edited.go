@@ -219,7 +219,7 @@ func (l *Laid) closes(cell plant.CellCode) bool {
 // tour is the look at rounds before any edit and as it is laid.
 func (l *Laid) tour() tour {
 	d := l.desk
-	return tour{index: d.index, plan: d.plan, before: d.layout, after: l.layout, was: d.in.Loops, now: l.loops, calls: d.calls}
+	return tour{index: d.index, plan: d.plan, routes: d.plan.Routes, before: d.layout, after: l.layout, was: d.in.Loops, now: l.loops, calls: d.calls}
 }
 
 // routes are those of the plan with what lies at their stops now. Bounds hold for the
