@@ -25,6 +25,8 @@ type Store interface {
 	RevisionStore
 	MappingStore
 	PlanStore
+	DraftStore
+	PublicationStore
 	SimulationStore
 	RunStore
 	TickStore
@@ -63,6 +65,7 @@ type server struct {
 	facts     *cache[factsKey, *facts]
 	sheets    *cache[int64, map[string]*planner.RoundSheet]
 	days      *cache[dayKey, []planner.DayRound]
+	laid      *cache[laidKey, *planner.Laid]
 	hub       *hub
 	meter     *meter
 	// importing lets few files be read at once: each may need much memory.
@@ -107,7 +110,8 @@ func newServer(o Options) *server {
 		hosts: o.Hosts, heartbeat: o.Heartbeat,
 		plans: newCache[int64, *view](plansKept), plays: newCache[int64, *played](plansKept), facts: newCache[factsKey, *facts](plansKept),
 		sheets: newCache[int64, map[string]*planner.RoundSheet](plansKept), days: newCache[dayKey, []planner.DayRound](daysKept),
-		hub: newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
+		laid: newCache[laidKey, *planner.Laid](draftsKept),
+		hub:  newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
 		trace: o.Trace, tracing: make(chan struct{}, tracesAtOnce),
 		ticking: rate.NewLimiter(batchesPerSecond, batchesAtOnce),
 	}
@@ -121,6 +125,7 @@ func (s *server) routes(api huma.API) {
 		plants = "/api/v1/plants"
 		plant  = plants + "/{plant}"
 		plan   = "/api/v1/plans/{plan}"
+		draft  = "/api/v1/drafts/{draft}"
 		play   = "/api/v1/simulations/{simulation}"
 		run    = "/api/v1/runs/{run}"
 		rounds = "/api/v1/rounds"
@@ -138,6 +143,8 @@ func (s *server) routes(api huma.API) {
 	get(t, plant+"/revisions/{number}/findings", "list-revision-findings", "Findings of a revision", s.revisionFindings)
 	get(t, plant+"/plans", "list-plans", "Plans of a plant", s.listPlans)
 	post(t, plant+"/plans", "make-plan", "Make a plan", s.makePlan, accepted)
+	get(t, plant+"/choices", "list-choices", "Refill intervals and service levels compared", s.listChoices)
+	get(t, plant+"/published", "get-published", "The plan that the floor works to, and those before", s.getPublished)
 	get(t, plant+"/runs", "list-runs", "Runs of a plant", s.listRuns)
 
 	get(t, run, "get-run", "One run", s.getRun)
@@ -176,8 +183,24 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/explanation", "explain-loop", "How a loop came to have its containers", s.explainLoop)
 	get(t, plan+"/why", "why-loop", "Why a loop lies where it lies, and what would change that", s.whyLoop)
 	post(t, plan+"/edits", "try-edits", "What edits made by hand make of a plan", s.tryEdits)
+	post(t, plan+"/fits", "plan-fits", "Every level of a cell as a place for one loop", s.planFits)
+	post(t, plan+"/drafts", "create-draft", "Begin a draft", s.createDraft, created)
+	get(t, plan+"/drafts", "list-drafts", "Drafts of a plan", s.listDrafts)
+	get(t, plan+"/compare/{other}", "compare-plans", "What differs between two plans", s.comparePlans)
+	post(t, plan+"/publish", "publish-plan", "Let the floor work to a plan", s.publishPlan)
 	get(t, plan+"/trace", "trace-loop", "What one loop lives through in a play", s.traceLoop)
 	get(t, plan+"/trace.svg", "draw-trace", "The same as a picture of a day", s.drawTrace, picture)
+
+	get(t, draft, "get-draft", "One draft with its edits", s.getDraft)
+	remove(t, draft, "remove-draft", "Throw a draft away", s.removeDraft)
+	post(t, draft+"/edits", "edit-draft", "Make edits, or merge them", s.editDraft)
+	post(t, draft+"/undo", "undo-edit", "Take the last edits back", s.undoEdit)
+	post(t, draft+"/redo", "redo-edit", "Make them again", s.redoEdit)
+	post(t, draft+"/try", "try-on-draft", "What edits more would make of a draft", s.tryOnDraft)
+	post(t, draft+"/fits", "draft-fits", "Every level of a cell as a place for one loop", s.draftFits)
+	get(t, draft+"/changes", "get-draft-changes", "What a draft changes of its plan", s.draftChanges)
+	get(t, draft+"/cells/{cell}", "get-draft-cell", "One cell as a draft leaves it", s.draftCell)
+	post(t, draft+"/publish", "publish-draft", "Make a plan of a draft and let the floor work to it", s.publishDraft)
 
 	get(t, play, "get-simulation", "One play of a plan", s.getSimulation)
 	get(t, play+"/loops", "list-simulated-loops", "What was measured of loops", s.simulatedLoops)

@@ -22,10 +22,14 @@ func TestAnswersFitTheDescription(t *testing.T) {
 	h, s := filled(t)
 	run, _, err := s.CreateRun(t.Context(), archive.NewRun{Plant: apitest.Facts().Name})
 	require.NoError(t, err)
+	_, _, err = s.CreateDraft(t.Context(), archive.NewDraft{Plan: 1, Name: "a", By: "Ada"})
+	require.NoError(t, err)
+	_, _, err = s.Publish(t.Context(), archive.NewPublication{Plant: apitest.Facts().Name, Plan: 1, By: "Ada"})
+	require.NoError(t, err)
 	doc := decode[map[string]any](t, call(t, h, "GET", "/api/v1/openapi.json", ""))
 	d := description{doc["components"].(map[string]any)["schemas"].(map[string]any)}
 	address := strings.NewReplacer("{plant}", url.PathEscape(apitest.Facts().Name), "{number}", "1", "{plan}", "1",
-		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B", "{simulation}", "1")
+		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B", "{simulation}", "1", "{other}", "1", "{draft}", "1")
 	const loop = "?part=LE-105&cell=LENS&station=10"
 	asks := map[string]string{"/api/v1/plans/{plan}/trace": loop, "/api/v1/plans/{plan}/explanation": loop, "/api/v1/plans/{plan}/why": loop,
 		"/api/v1/plans/{plan}/routes/{route}/rounds": "?day=2026-10-26",
@@ -48,7 +52,7 @@ func TestAnswersFitTheDescription(t *testing.T) {
 		assert.Empty(t, d.misfits(schema, decode[any](t, w), ""), path)
 		asked++
 	}
-	assert.Equal(t, 45, asked)
+	assert.Equal(t, 52, asked)
 	schema, ok := answerOf(doc["paths"].(map[string]any)["/api/v1/rounds/{round}/ticks"].(map[string]any), "post")
 	require.True(t, ok)
 	w := call(t, floor, "POST", roundPath(round)+"/ticks", `{"events":[`+event(8, monday, `"kind":"ended"`)+`]}`, jsonBody)

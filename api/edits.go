@@ -3,11 +3,9 @@ package api
 import (
 	"context"
 	"fmt"
-	"net/http"
 
 	"lanewright/api/wire"
 	"lanewright/planner"
-	"lanewright/planner/placement"
 )
 
 type editsInput struct {
@@ -27,21 +25,15 @@ func (s *server) tryEdits(ctx context.Context, in *editsInput) (*output[wire.Edi
 	if err != nil {
 		return nil, err
 	}
-	edits := make([]placement.Edit, len(in.Body.Edits))
-	bad := problem(http.StatusUnprocessableEntity, sentences[http.StatusUnprocessableEntity])
-	for i, r := range in.Body.Edits {
-		if edits[i], err = r.Edit(); err != nil {
-			bad.Errors = append(bad.Errors, wire.BadField{Message: err.Error(), Location: fmt.Sprintf("body.edits[%d]", i)})
-		}
-	}
-	if len(bad.Errors) > 0 {
-		return nil, bad
-	}
-	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
+	edits, err := editsOf(in.Body.Edits)
 	if err != nil {
 		return nil, err
 	}
-	return current(*wire.NewEditedPlan(planner.EditPlan(f.plant, v.plan, edits))), nil
+	desk, err := v.desk()
+	if err != nil {
+		return nil, err
+	}
+	return current(*wire.NewEditedPlan(desk.After(edits).EditedPlan)), nil
 }
 
 // whyLoop answers with why a loop lies where it lies, or has no lane.

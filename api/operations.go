@@ -93,6 +93,9 @@ func (t table) problemResponse() *huma.Response {
 // accepted is the answer to what is done later.
 func accepted(op *huma.Operation) { op.DefaultStatus = http.StatusAccepted }
 
+// created is the answer to what is new and has an address.
+func created(op *huma.Operation) { op.DefaultStatus = http.StatusCreated }
+
 // upload lets an operation take a file.
 func upload(op *huma.Operation) {
 	op.MaxBodyBytes = fileLimit

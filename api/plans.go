@@ -60,6 +60,8 @@ type view struct {
 	cells func() ([]wire.Cell, error)
 	// floor is the plant map, made on first use.
 	floor func() (*wire.Map, error)
+	// desk is the plan spread out for edits by hand, on first use.
+	desk func() (*planner.Desk, error)
 }
 
 // planOf returns a plan, which never changes.
@@ -96,6 +98,13 @@ func (s *server) loadPlan(ctx context.Context, id int64) (*view, error) {
 			return nil, err
 		}
 		return wire.NewMap(f.plant, p, cells), nil
+	})
+	v.desk = sync.OnceValues(func() (*planner.Desk, error) {
+		f, err := s.factsOf(ctx, header.Plant, header.Revision)
+		if err != nil {
+			return nil, err
+		}
+		return planner.NewDesk(f.plant, p), nil
 	})
 	return v, nil
 }

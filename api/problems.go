@@ -22,6 +22,7 @@ var statuses = []struct {
 }{
 	{archive.ErrNotFound, http.StatusNotFound, true},
 	{archive.ErrConflict, http.StatusConflict, false},
+	{archive.ErrStale, http.StatusPreconditionFailed, false},
 	{planner.ErrUnknownSetting, http.StatusUnprocessableEntity, true},
 	{planner.ErrBadSetting, http.StatusUnprocessableEntity, true},
 	{simulation.ErrNotPlayed, http.StatusUnprocessableEntity, true},
@@ -38,6 +39,7 @@ var sentences = map[int]string{
 	http.StatusNotFound:              "There is nothing at this address.",
 	http.StatusMethodNotAllowed:      "This address does not take that method; the Allow header lists those it takes.",
 	http.StatusConflict:              "It is there already, or was changed by somebody else meanwhile.",
+	http.StatusPreconditionFailed:    "Somebody changed it meanwhile; look at it as it is now and ask again.",
 	http.StatusRequestEntityTooLarge: "What was sent is too large: a file may have 32 MiB, any other body 1 MiB.",
 	http.StatusUnsupportedMediaType:  "This address does not read that kind of content.",
 	http.StatusUnprocessableEntity:   "The request was understood but something in it is wrong; errors lists what.",

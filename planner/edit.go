@@ -36,25 +36,7 @@ type ReturnChange struct {
 // and which rules break. Routes are not made anew: what they would carry is said.
 // Neither facts nor plan change.
 func EditPlan(facts *plant.Plant, p *Plan, edits []placement.Edit) EditedPlan {
-	x := plant.NewIndex(facts)
-	in, before := laid(x, p), layoutOf(p)
-	e := EditedPlan{Edited: placement.Apply(in, p.Settings.Placement, before, edits)}
-	t := tour{index: x, plan: p, before: before, after: e.On(before), was: in.Loops, now: resized(in.Loops, e.Loops), changed: map[demand.Key]bool{}, calls: callsOf(p.Routes)}
-	for _, c := range e.Changes {
-		if !c.Slid() || c.Containers[0] != c.Containers[1] || len(c.Before) == 0 {
-			t.changed[c.Loop] = true
-		}
-	}
-	for i := range e.Loops {
-		t.changed[e.Loops[i].Key] = true
-	}
-	e.Routes = t.loads()
-	e.Broken = append(e.Broken, t.stops()...)
-	e.Broken = append(e.Broken, overloads(e.Routes)...)
-	e.Broken.Sort()
-	e.Returns = t.returns(in)
-	e.Lifting, e.Eased = t.lifting()
-	return e
+	return NewDesk(facts, p).After(edits).EditedPlan
 }
 
 // resized returns the loops with some of them replaced.
@@ -68,8 +50,10 @@ func resized(loops, other []sizing.Loop) []sizing.Loop {
 
 // tour looks at rounds, return lanes and lifts before and after edits.
 type tour struct {
-	index         *plant.Index
-	plan          *Plan
+	index *plant.Index
+	plan  *Plan
+	// routes are those that refill anything of the two layouts.
+	routes        []routing.Route
 	before, after placement.Layout
 	was, now      []sizing.Loop
 	changed       map[demand.Key]bool
@@ -101,9 +85,9 @@ func (t tour) returns(in placement.Input) []ReturnChange {
 			racks[lane.Rack] = racks[lane.Rack] || t.changed[lane.Loop]
 		}
 	}
-	every := visits(routing.Plan{Routes: t.plan.Routes})
+	every := visits(routing.Plan{Routes: t.routes})
 	after := in
-	after.Loops = t.now
+	in.Loops, after.Loops = t.was, t.now
 	was := placement.ReturnLengths(in, t.before, every, racks)
 	now := placement.ReturnLengths(after, t.after, every, racks)
 	var list []ReturnChange
@@ -121,7 +105,7 @@ func (t tour) returns(in placement.Input) []ReturnChange {
 func (t tour) lifting() (more, less finding.List) {
 	judge := func(loops []sizing.Loop, l placement.Layout) finding.List {
 		loops, l = t.only(loops, l)
-		return lifts(tasks(t.index, loops, l, routing.Plan{Routes: t.plan.Routes}), t.plan.Settings.Ergonomics)
+		return lifts(tasks(t.index, loops, l, routing.Plan{Routes: t.routes}), t.plan.Settings.Ergonomics)
 	}
 	was, now := judge(t.was, t.before), judge(t.now, t.after)
 	less, more = missing(was, now), missing(now, was)

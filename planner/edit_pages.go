@@ -14,6 +14,8 @@ func Pages() []finding.Page {
 		{Code: CodeEditLoad, Title: "A round would carry more than may be planned",
 			Text: "The planned load of the route with the loops that edits changed or brought to its racks, its mean and a margin for variation at the plant's service level, is more containers or more kilograms than the load limit leaves of its vehicle's capacity. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route."},
 		{Code: CodeEditLong, Title: "A round would take longer than may be planned",
-			Text: "Loading, unloading and empties of the planned load with what edits changed, and the driving and the stops as they are, take more of the refill interval than the busy limit allows. The handler would start the next round late. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route. Whether the rounds of one handler still fit one after the other is not judged; only a new plan knows it."},
+			Text: "Loading, unloading and empties of the planned load with what edits changed, and the driving and the stops as they are, take more of the refill interval than the busy limit allows. The handler would start the next round late. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route."},
+		{Code: CodeEditOverlap, Title: "Two rounds of one handler would overlap",
+			Text: "With what edits changed a round ends after the handler's next one has to leave. Routes, handlers and departures are not made anew by edits. Let somebody else drive one of the two, take load off the first, or plan anew with the loops pinned."},
 	}
 }

@@ -18,6 +18,7 @@ const (
 	CodeEditSeldom   = "edit.rounds-too-seldom"
 	CodeEditLoad     = "edit.round-overloaded"
 	CodeEditLong     = "edit.round-too-long"
+	CodeEditOverlap  = "edit.rounds-overlap"
 )
 
 // RouteLoad is what edits make of a route's round: its stops and its way stay as
@@ -77,7 +78,7 @@ func (t tour) loads() []RouteLoad {
 	}
 	was, now := t.asked(t.was, t.before, racks), t.asked(t.now, t.after, racks)
 	var list []RouteLoad
-	for _, r := range t.plan.Routes {
+	for _, r := range t.routes {
 		if !touched[r.Route] {
 			continue
 		}

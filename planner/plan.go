@@ -84,6 +84,11 @@ type Plan struct {
 	// Proof is what was measured when the plan was played; nil where it was not.
 	Proof    *simulation.Result
 	Findings finding.List
+	// Edits are what somebody changed by hand, one after the other, on the plan that
+	// this one was made from; empty where the stages made it. Held are those that
+	// still count when it is edited again: what was pinned, unpinned and closed, on
+	// the plans before too.
+	Edits, Held []placement.Edit
 	// Stopped is search.Cancelled when a time limit or the caller cut the
 	// search short: then the same bytes can not be promised.
 	Stopped search.Stop

@@ -13,6 +13,7 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/finding"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/simulation"
 	"lanewright/planner/units"
@@ -31,6 +32,13 @@ func (f *filler) fill(v reflect.Value) {
 		return
 	case *time.Time:
 		*p = time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, int(f.next()))
+		return
+	}
+	if v.Type() == reflect.TypeFor[placement.Edit]() {
+		// Of all edits a move has the most fields.
+		e := new(placement.MoveLoop)
+		f.fill(reflect.ValueOf(e).Elem())
+		v.Set(reflect.ValueOf(*e))
 		return
 	}
 	switch v.Kind() {

@@ -34,10 +34,21 @@ func (db *DB) Migrate(ctx context.Context) error {
 }
 
 // MigrationStatus returns the version the tables have and the one this
-// program wants.
+// program wants. A version that was left out, because it was made later than one of a
+// higher number, ends the count.
 func (db *DB) MigrationStatus(ctx context.Context) (current, latest int64, err error) {
 	err = db.migrations(ctx, "migration status", func(p *goose.Provider) error {
-		current, latest, err = p.GetVersions(ctx)
+		if current, latest, err = p.GetVersions(ctx); err != nil || current > latest {
+			return err
+		}
+		list, err := p.Status(ctx)
+		current = 0
+		for _, m := range list {
+			if m.State != goose.StateApplied {
+				break
+			}
+			current = m.Source.Version
+		}
 		return err
 	})
 	return current, latest, err

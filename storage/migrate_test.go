@@ -160,3 +160,26 @@ func TestTablesMissing(t *testing.T) {
 	assert.ErrorIs(t, err, archive.ErrUnsuitable)
 	assert.ErrorContains(t, err, "lanewright migrate")
 }
+
+// TestMigrateFillsGaps: a database that has a later version and lacks one made after
+// it is not up to date, and is brought so.
+func TestMigrateFillsGaps(t *testing.T) {
+	t.Parallel()
+	db := storagetest.New(t)
+	_, latest, err := db.MigrationStatus(t.Context())
+	require.NoError(t, err)
+	require.NoError(t, db.MigrateDown(t.Context(), 11))
+	_, err = db.Pool().Exec(t.Context(), `
+		create table work.mappings (plant bigint not null references facts.plants, shape text not null, text text not null,
+		  created timestamptz not null default now(), primary key (plant, shape))`)
+	require.NoError(t, err)
+	_, err = db.Pool().Exec(t.Context(), `insert into lanewright_migrations (version_id, is_applied) values (20, true)`)
+	require.NoError(t, err)
+	current, _, err := db.MigrationStatus(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, int64(11), current)
+	require.NoError(t, db.Migrate(t.Context()))
+	current, again, err := db.MigrationStatus(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, []int64{latest, latest}, []int64{current, again})
+}

@@ -28,8 +28,9 @@ func (db *DB) SavePlan(ctx context.Context, plant string, revision int, p *plann
 	return header, nil
 }
 
-// savePlan writes p within a transaction of the caller's.
-func savePlan(ctx context.Context, tx pgx.Tx, rev revision, p *planner.Plan) (archive.Plan, error) {
+// savePlan writes p within a transaction of the caller's; more are further columns
+// of its row.
+func savePlan(ctx context.Context, tx pgx.Tx, rev revision, p *planner.Plan, more ...column) (archive.Plan, error) {
 	header := archive.Plan{
 		Plant: rev.Plant, Revision: rev.Number, Hash: p.Revision,
 		Seed: p.Settings.Plant.Seed, Version: p.Version, Summary: p.Summary(),
@@ -39,7 +40,7 @@ func savePlan(ctx context.Context, tx pgx.Tx, rev revision, p *planner.Plan) (ar
 			archive.ErrConflict, p.Revision, rev.Number, rev.Hash)
 	}
 	columns := append(planColumns(p), summaryColumns(&header.Summary)...)
-	columns = append(columns, column{"revision", rev.ID})
+	columns = append(append(columns, column{"revision", rev.ID}), more...)
 	if err := insert(ctx, tx, "plan.plans", columns).Scan(&header.ID, &header.Created); err != nil {
 		return header, err
 	}
@@ -78,6 +79,7 @@ func writePlan(w *writer, p *planner.Plan) {
 	writeAll(w, "moves", moveColumns, p.Moves)
 	writeAll(w, "move_steps", stepColumns, p.MoveSteps)
 	writeFindings(w, "", p.Findings)
+	writeEdits(w, p)
 }
 
 // readPlan reads into p what writePlan wrote.
@@ -96,6 +98,7 @@ func readPlan(r *reader, p *planner.Plan) {
 	p.Moves = read(r, "moves", moveColumns)
 	p.MoveSteps = read(r, "move_steps", stepColumns)
 	p.Findings = readFindings(r, "")
+	readEdits(r, p)
 }
 
 // planColumns binds what a plan has once. The seed stands among the settings
@@ -149,8 +152,8 @@ func planName(id int64) string { return fmt.Sprintf("plan %d", id) }
 
 func selectPlans(ctx context.Context, db querier, where string, args ...any) ([]archive.Plan, error) {
 	var p archive.Plan
-	fields := []any{&p.ID, &p.Plant, &p.Revision, &p.Hash, &p.Seed, &p.Version, &p.Created}
-	sql := "select x.id, p.name, r.number, x.hash, x.seed, x.version, x.created"
+	fields := []any{&p.ID, &p.Plant, &p.Revision, &p.Hash, &p.Seed, &p.Version, &p.Created, &p.From, &p.Draft}
+	sql := "select x.id, p.name, r.number, x.hash, x.seed, x.version, x.created, coalesce(x.edited_from, 0), coalesce(x.draft, 0)"
 	for _, c := range summaryColumns(&p.Summary) {
 		fields = append(fields, c.field)
 		sql += ", x." + c.name

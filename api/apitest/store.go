@@ -33,6 +33,9 @@ type Store struct {
 	runs      []*run
 	mappings  []mapping
 	ticks     []ticks.Tick
+	drafts    []*draft
+	drafted   int64
+	published []publication
 	watchers  map[chan string]bool
 	// Loads counts how often a plan was loaded.
 	Loads int

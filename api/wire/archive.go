@@ -65,6 +65,8 @@ type PlanHeader struct {
 	Version        string    `json:"version" doc:"version of the planner's rules"`
 	Created        time.Time `json:"created"`
 	Summary        Summary   `json:"summary"`
+	From           int64     `json:"edited_from" doc:"id of the plan that was edited by hand to make it; 0 where the planner made it"`
+	Draft          int64     `json:"draft" doc:"id of the draft in which that was done; 0 where there was none"`
 }
 
 // NewPlanHeader converts the header of a plan.
@@ -72,6 +74,7 @@ func NewPlanHeader(p archive.Plan) PlanHeader {
 	return PlanHeader{
 		ID: p.ID, Plant: p.Plant, RevisionNumber: p.Revision, Revision: p.Hash,
 		Seed: p.Seed, Version: p.Version, Created: p.Created.UTC(), Summary: NewSummary(p.Summary),
+		From: p.From, Draft: p.Draft,
 	}
 }
 

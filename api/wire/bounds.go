@@ -21,7 +21,7 @@ type CellBound struct {
 	Effort         float64 `json:"effort" doc:"kg per net hour"`
 	EffortBound    float64 `json:"effort_bound"`
 	Optimal        bool    `json:"optimal" doc:"all three gaps are zero"`
-	StoppedBy      string  `json:"stopped_by" doc:"proved, limit, exhausted or cancelled"`
+	StoppedBy      string  `json:"stopped_by" doc:"proved, limit, exhausted, cancelled or, where somebody changed the cell after the search, by-hand"`
 }
 
 // RouteBound compares the routes with what no set of routes can beat.

@@ -33,6 +33,8 @@ type Plan struct {
 	Moves    []Move         `json:"moves"`
 	Steps    []MoveStep     `json:"move_steps" doc:"the moves in an order that one person can work down"`
 	Proof    *Proof         `json:"proof" doc:"what a play of the plan measured; null where it was not proved"`
+	Edits    []EditRequest  `json:"edits" doc:"what was changed by hand on the plan that this one was made from; empty where the planner made it"`
+	Held     []EditRequest  `json:"held" doc:"what of all edits by hand still counts when it is edited again: pins and closed lanes"`
 	Findings []Finding      `json:"findings"`
 }
 
@@ -54,6 +56,8 @@ func NewPlan(p *planner.Plan) *Plan {
 		Moves:    convert(p.Moves, newMove),
 		Steps:    convert(p.MoveSteps, newMoveStep),
 		Proof:    newProof(p.Proof),
+		Edits:    convert(p.Edits, NewEditRequest),
+		Held:     convert(p.Held, NewEditRequest),
 		Findings: NewFindings(p.Findings),
 	}
 }

@@ -58,4 +58,7 @@ type Plan struct {
 	Version  string
 	Created  time.Time
 	Summary  planner.Summary
+	// From is the plan that was edited by hand to make it, and Draft the draft it was
+	// done in; both are 0 where the planner made it.
+	From, Draft int64
 }

@@ -1,6 +1,7 @@
 package placement
 
 import (
+	"maps"
 	"time"
 
 	"lanewright/planner/demand"
@@ -69,32 +70,80 @@ type ChangeInterval struct {
 //
 // It is a function of its arguments only: edits are undone by leaving them out.
 func Apply(in Input, s Settings, l Layout, edits []Edit) Edited {
-	b := newBoard(in, s, l, cellsOf(in, l, edits))
-	b.hold()
-	before, first := b.tallies(), b.still.lanes
+	return Further(in, s, l, nil, edits)
+}
+
+// Further makes edits on a layout on which others were made before, and says what
+// changes against that; rules are said to be broken whoever broke them. Of the edits
+// made before only those count that reach into the cells of the others.
+func Further(in Input, s Settings, l Layout, done, edits []Edit) Edited {
+	done, cells := reaching(in, l, done, edits)
+	b := newBoard(in, s, l, cells)
+	b.make(done)
+	before, first := b.tallies(), b.still
+	b.make(edits)
+	return b.edited(before, first)
+}
+
+// make makes edits and draws what comes of them.
+func (b *board) make(edits []Edit) {
 	b.still = nil
 	for _, e := range edits {
 		e.do(b)
 	}
-	return b.edited(before, first)
+	b.hold()
+}
+
+// reaching returns those of the edits made before that reach into the cells of
+// others, directly or by one another, and all these cells.
+func reaching(in Input, l Layout, done, edits []Edit) ([]Edit, map[plant.CellCode]bool) {
+	home := map[plant.RackCode]plant.CellCode{}
+	for i := range l.Racks {
+		home[l.Racks[i].Rack] = l.Racks[i].Cell
+	}
+	cells := cellsOf(home, edits)
+	of := make([]map[plant.CellCode]bool, len(done))
+	for i := range done {
+		of[i] = cellsOf(home, done[i:i+1])
+	}
+	meet := func(some map[plant.CellCode]bool) bool {
+		for c := range some {
+			if cells[c] {
+				return true
+			}
+		}
+		return false
+	}
+	for size := -1; size < len(cells); {
+		size = len(cells)
+		for _, some := range of {
+			if meet(some) {
+				maps.Copy(cells, some)
+			}
+		}
+	}
+	var list []Edit
+	for i, e := range done {
+		if meet(of[i]) {
+			list = append(list, e)
+		}
+	}
+	return list, cells
 }
 
 // cellsOf lists the cells that edits touch: those of their loops and of the racks
 // they name.
-func cellsOf(in Input, l Layout, edits []Edit) map[plant.CellCode]bool {
-	cells, racks := map[plant.CellCode]bool{}, map[plant.RackCode]bool{}
+func cellsOf(home map[plant.RackCode]plant.CellCode, edits []Edit) map[plant.CellCode]bool {
+	cells := map[plant.CellCode]bool{}
 	for _, e := range edits {
 		loops, spots := namedBy(e)
 		for _, k := range loops {
 			cells[k.Cell] = true
 		}
 		for _, s := range spots {
-			racks[s.Rack] = true
-		}
-	}
-	for i := range l.Racks {
-		if racks[l.Racks[i].Rack] {
-			cells[l.Racks[i].Cell] = true
+			if cell, ok := home[s.Rack]; ok {
+				cells[cell] = true
+			}
 		}
 	}
 	return cells

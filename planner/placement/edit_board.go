@@ -36,6 +36,10 @@ type board struct {
 	unplaced map[demand.Key]Unplaced
 	// refused are edits that could not be done.
 	refused finding.List
+	// today is true where anything of the plant, in whatever cell, lies anywhere today.
+	today bool
+	// more are the levels of racks that may be added to a cell, once asked for.
+	more map[plant.CellCode][]*tier
 	// by finds tiers; still is what was drawn, nil while edits are made.
 	by    map[Spot]*tier
 	still *still
@@ -83,6 +87,7 @@ func newBoard(in Input, s Settings, l Layout, cells map[plant.CellCode]bool) *bo
 		in: onlyCells(in, cells), walk: s.WalkCost, cells: cells,
 		loops: map[demand.Key]*sizing.Loop{}, resized: map[demand.Key]bool{},
 		pins: map[demand.Key][]plant.Pin{}, wish: map[demand.Key]plant.FlowSide{}, had: map[demand.Key]int{}, unplaced: map[demand.Key]Unplaced{},
+		more: map[plant.CellCode][]*tier{}, today: slices.ContainsFunc(in.Index.Plant.Current, func(c plant.CurrentLane) bool { return counts(in.Index, c) }),
 	}
 	for i := range b.in.Loops {
 		k := b.in.Loops[i].Key
@@ -149,10 +154,7 @@ func (b *board) addTiers(l Layout) {
 			if level.Kind != plant.Supply {
 				continue
 			}
-			w := &tier{rack: r, level: level, usable: level.UsableWidth}
-			if r.Proposed || len(opened) > 0 && !opened[r.Rack] {
-				w.usable = units.Length(level.UsableWidth.Ratio().Mul(b.in.Plant.FillLimit).Floor())
-			}
+			w := b.newTier(r, level, r.Proposed || b.today && !opened[r.Rack])
 			b.by[Spot{Rack: r.Rack, Level: level.Level.Level}] = w
 			b.tiers = append(b.tiers, w)
 		}
@@ -176,6 +178,15 @@ func (b *board) addTiers(l Layout) {
 		w.read()
 		w.berths = slices.Clone(w.first)
 	}
+}
+
+// newTier is an empty supply level; the fill limit counts on limited ones.
+func (b *board) newTier(r *structure.Rack, level structure.Level, limited bool) *tier {
+	w := &tier{rack: r, level: level, usable: level.UsableWidth}
+	if limited {
+		w.usable = units.Length(level.UsableWidth.Ratio().Mul(b.in.Plant.FillLimit).Floor())
+	}
+	return w
 }
 
 // filled lists the racks on which something lies today; others are opened by a

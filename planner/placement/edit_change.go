@@ -6,6 +6,7 @@ import (
 	"lanewright/planner/demand"
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
+	"lanewright/planner/structure"
 	"lanewright/planner/units"
 )
 
@@ -37,39 +38,89 @@ func (b *board) change(k demand.Key, was, now loopLanes) (LoopChange, bool) {
 }
 
 // needed is the lanes that a loop needs: those it has and, for what has none, as
-// many as the largest lane that it has, or could have in its cell, asks for.
+// many as the largest lane that it could have in its cell asks for.
 func (b *board) needed(x loopLanes) int {
-	held, most := 0, 0
+	held := 0
 	for _, lane := range x.lanes {
 		held += lane.Containers
-		most = max(most, lane.Capacity)
 	}
 	left := x.size.Containers - held
 	if left <= 0 {
 		return len(x.lanes)
 	}
+	most := b.largestLane(x.size)
 	if most == 0 {
-		most = b.largestLane(x.size)
+		return len(x.lanes) + 1
 	}
 	return len(x.lanes) + (left+most-1)/most
 }
 
-// largestLane is the most containers of a loop that a lane of its cell takes, at
-// least 1.
+// largestLane is the most containers of a loop of that size that a lane of the levels
+// takes on which it may lie, those of racks that may be added included; 0 without one.
 func (b *board) largestLane(l *sizing.Loop) int {
-	most := 1
-	box := b.in.Index.Containers[l.Container]
-	for _, r := range b.tiers {
-		if box == nil || r.rack.Cell != l.Cell {
-			continue
-		}
-		for _, side := range box.Sides() {
-			if y, ok := sizing.LaneOn(*box, l.Containers, r.level.Level, b.in.Plant, side); ok {
-				most = max(most, y.Capacity)
+	now := b.loops[l.Key]
+	b.loops[l.Key] = l
+	most := 0
+	for _, r := range slices.Concat(b.tiers, b.addable(l.Cell)) {
+		for _, side := range b.box(l.Key).Sides() {
+			if y, ok := b.may(l.Key, r, side); ok {
+				most = max(most, y.capacity)
 			}
 		}
 	}
+	b.loops[l.Key] = now
 	return most
+}
+
+// may is how a loop would lie on a level on one of its sides; false where it may not
+// lie there so, even alone.
+func (b *board) may(k demand.Key, r *tier, side plant.FlowSide) (lain, bool) {
+	y := b.lie(k, 1, r, side)
+	if r.rack.Cell != k.Cell || y.side != side || y.width > r.usable || !b.pinAllows(k, r) {
+		return y, false
+	}
+	gross := b.loops[k].Gross
+	if limit := r.rack.Type.MassLimit; limit > 0 && gross > limit-r.rack.Type.OwnMass || r.level.MassLimit > 0 && gross > r.level.MassLimit {
+		return y, false
+	}
+	return y, len(b.misfits(k, r, y)) == 0
+}
+
+// pinAllows reports whether the pins of a loop allow a level.
+func (b *board) pinAllows(k demand.Key, r *tier) bool {
+	return pinned(&loop{pins: b.pins[k]}, r.rack, r.level.Level.Level)
+}
+
+// addable are the supply levels of the racks that may be added to a cell within its
+// frontage, one rack of each type.
+func (b *board) addable(code plant.CellCode) []*tier {
+	if list, known := b.more[code]; known {
+		return list
+	}
+	c := &cell{index: b.in.Index, code: code, facts: b.in.Index.Cells[code], loops: make([]loop, 1)}
+	for i := range b.in.Racks {
+		if r := &b.in.Racks[i]; r.Cell == code {
+			c.frontage += int64(r.Type.Width)
+		}
+	}
+	var list []*tier
+	var rack structure.Rack
+	for i, t := range c.addable() {
+		if i == 0 {
+			rack = structure.Propose(c.index, code, t, "")
+		}
+		if c.facts != nil && c.facts.Frontage > 0 && c.frontage+int64(t.Width) > int64(c.facts.Frontage) {
+			continue
+		}
+		r := rack.As(t)
+		for _, v := range r.Levels {
+			if v.Kind == plant.Supply {
+				list = append(list, b.newTier(&r, v, true))
+			}
+		}
+	}
+	b.more[code] = list
+	return list
 }
 
 // effort is a loop's effort in kg per net hour; a loop on several levels counts by

@@ -20,6 +20,8 @@ type Edited struct {
 	Lanes []Lane
 	// Unplaced are all loops of the touched cells that lack a lane.
 	Unplaced []Unplaced
+	// Balance are the touched cells' lanes by width class, by cell and width.
+	Balance []Balance
 	// Loops are those that another container or interval gave another size.
 	Loops []sizing.Loop
 	// Pins are those of the touched cells' loops that count now; Closed the lanes
@@ -105,21 +107,21 @@ type loopLanes struct {
 	lanes []Lane
 }
 
-// edited reports what became of a layout that had those tallies and lanes.
-func (b *board) edited(before map[plant.CellCode]Tally, first map[demand.Key]loopLanes) Edited {
+// edited reports what became of a board that had those tallies and looked like
+// first.
+func (b *board) edited(before map[plant.CellCode]Tally, first *still) Edited {
 	e := Edited{}
-	b.hold()
 	now, after := b.still.lanes, b.tallies()
 	for _, k := range b.order {
 		if b.resized[k] {
 			e.Loops = append(e.Loops, *b.loops[k])
 		}
 		e.Pins = append(e.Pins, b.pins[k]...)
-		if c, ok := b.change(k, first[k], now[k]); ok {
+		if c, ok := b.change(k, first.lanes[k], now[k]); ok {
 			e.Changes = append(e.Changes, c)
 		}
 	}
-	b.drawTouched(&e)
+	b.drawTouched(&e, first)
 	for code := range before {
 		e.Cells = append(e.Cells, CellChange{code, before[code], after[code]})
 	}
@@ -127,16 +129,17 @@ func (b *board) edited(before map[plant.CellCode]Tally, first map[demand.Key]loo
 	e.Broken = append(e.Broken, b.refused...)
 	e.Broken = append(e.Broken, b.broken()...)
 	e.Unplaced = b.laneless()
+	e.Balance = b.balance()
 	e.Broken.Sort()
 	return e
 }
 
 // drawTouched adds the racks on which a lane changed.
-func (b *board) drawTouched(e *Edited) {
+func (b *board) drawTouched(e *Edited, first *still) {
 	touched := map[plant.RackCode]bool{}
 	for _, r := range b.tiers {
 		d := b.still.drawn[r]
-		if !slices.Equal(d.lanes, r.was) {
+		if !slices.Equal(d.lanes, first.drawn[r].lanes) {
 			touched[r.rack.Rack] = true
 		}
 		for _, lane := range d.closed {

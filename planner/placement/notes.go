@@ -96,6 +96,12 @@ func (c *cell) addedNote(added map[plant.RackTypeCode]int, n int, cost int64) fi
 	return f
 }
 
+// Notes lists what somebody may want to know of a layout, whoever made it: containers
+// too short for the rollers and levels filled unevenly.
+func Notes(in Input, l Layout) finding.List {
+	return append(rollers(in, l.Lanes), uneven(l.Racks, l.Lanes, in.Plant.GuideWidth)...)
+}
+
 // rollers notes containers too short for the plant's rollers: the shortest
 // container of a lane lies on at least three, so the pitch is at most a third
 // of its length along the lane.

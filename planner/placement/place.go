@@ -169,8 +169,7 @@ func merge(in Input, results []result, notes finding.List) Layout {
 	_, unknown := standsThere(in.Index)
 	l.Findings = append(l.Findings, unknown...)
 	l.Findings = append(l.Findings, unpriced(in.Index)...)
-	l.Findings = append(l.Findings, rollers(in, l.Lanes)...)
-	l.Findings = append(l.Findings, uneven(l.Racks, l.Lanes, in.Plant.GuideWidth)...)
+	l.Findings = append(l.Findings, Notes(in, l)...)
 	l.Findings.Sort()
 	return l
 }

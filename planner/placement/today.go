@@ -41,7 +41,7 @@ func standsThere(x *plant.Index) ([]plant.CurrentLane, finding.List) {
 		if r == nil || x.RackTypes[r.RackType] == nil {
 			continue // plant.Check has said so
 		}
-		if hasSupply(x.RackTypes[r.RackType], l.Level) {
+		if counts(x, l) {
 			rows = append(rows, l)
 			continue
 		}
@@ -57,6 +57,12 @@ func standsThere(x *plant.Index) ([]plant.CurrentLane, finding.List) {
 		return cmp.Or(cmp.Compare(a.Rack, b.Rack), cmp.Compare(a.Level, b.Level), cmp.Compare(a.Lane, b.Lane), cmp.Compare(a.Part, b.Part), cmp.Compare(a.Containers, b.Containers))
 	})
 	return rows, noticed
+}
+
+// counts reports whether a row names a supply level of a rack that is known.
+func counts(x *plant.Index, l plant.CurrentLane) bool {
+	r := x.Racks[l.Rack]
+	return r != nil && x.RackTypes[r.RackType] != nil && hasSupply(x.RackTypes[r.RackType], l.Level)
 }
 
 // users lists the stations, by code, at which each part of a cell is used.

@@ -91,10 +91,7 @@ type asker struct {
 // board is the loop's cell after some edits.
 func (a asker) board(edits []Edit) *board {
 	b := newBoard(a.in, a.settings, a.layout, map[plant.CellCode]bool{a.loop.Cell: true})
-	for _, e := range edits {
-		e.do(b)
-	}
-	b.hold()
+	b.make(edits)
 	return b
 }
 

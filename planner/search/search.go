@@ -21,6 +21,8 @@ const (
 	// Cancelled: the caller asked to stop or the time limit ran out; the best
 	// result so far was kept.
 	Cancelled Stop = "cancelled"
+	// ByHand: somebody changed the result by hand after the search.
+	ByHand Stop = "by-hand"
 )
 
 // Progress is told, from any goroutine, that a stage has done so many of its
