@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 )
@@ -40,21 +41,54 @@ type Drop struct {
 // last; then by part. Drops are in the order of the stops. ok is false where the plan
 // has no such route.
 func Take(facts *plant.Plant, p *Plan, route string) (picks []Pick, ok bool) {
-	at := slices.IndexFunc(p.Routes, func(r routing.Route) bool { return r.Route == route })
+	return NewTaker(facts, p).Take(route)
+}
+
+// Taker knows what the rounds of a plan take; it is made once for many routes.
+type Taker struct {
+	index  *plant.Index
+	plan   *Plan
+	loops  map[demand.Key]*Loop
+	lanes  map[berth][]placement.Lane
+	placed map[demand.Key]int
+}
+
+// berth is a loop on one rack.
+type berth struct {
+	loop demand.Key
+	rack plant.RackCode
+}
+
+// NewTaker looks a plan through.
+func NewTaker(facts *plant.Plant, p *Plan) *Taker {
+	t := &Taker{plant.NewIndex(facts), p, make(map[demand.Key]*Loop, len(p.Loops)), map[berth][]placement.Lane{}, map[demand.Key]int{}}
+	for i := range p.Loops {
+		t.loops[p.Loops[i].Key] = &p.Loops[i]
+	}
+	for _, l := range p.Lanes {
+		if l.Containers > 0 {
+			at := berth{l.Loop, l.Rack}
+			t.lanes[at] = append(t.lanes[at], l)
+			t.placed[l.Loop] += l.Containers
+		}
+	}
+	return t
+}
+
+// Take is the function Take for one route.
+func (t *Taker) Take(route string) (picks []Pick, ok bool) {
+	at := slices.IndexFunc(t.plan.Routes, func(r routing.Route) bool { return r.Route == route })
 	if at < 0 {
 		return nil, false
 	}
-	t := taker{plant.NewIndex(facts), p, map[demand.Key]int{}, map[plant.PartCode]*Pick{}}
-	for _, l := range p.Lanes {
-		t.placed[l.Loop] += l.Containers
-	}
-	r := p.Routes[at]
+	r := t.plan.Routes[at]
+	byPart := map[plant.PartCode]*Pick{}
 	for i, s := range r.Stops {
 		for _, key := range s.Loops {
-			t.add(r, i+1, s.Rack, key)
+			t.add(byPart, r, i+1, s.Rack, key)
 		}
 	}
-	for _, x := range t.picks {
+	for _, x := range byPart {
 		picks = append(picks, *x)
 	}
 	slices.SortFunc(picks, func(a, b Pick) int {
@@ -63,33 +97,22 @@ func Take(facts *plant.Plant, p *Plan, route string) (picks []Pick, ok bool) {
 	return picks, true
 }
 
-type taker struct {
-	index  *plant.Index
-	plan   *Plan
-	placed map[demand.Key]int
-	picks  map[plant.PartCode]*Pick
-}
-
 // add adds what a loop takes at one stop, lane by lane.
-func (t *taker) add(r routing.Route, stop int, rack plant.RackCode, key demand.Key) {
-	at := slices.IndexFunc(t.plan.Loops, func(l Loop) bool { return l.Key == key })
-	if at < 0 {
+func (t *Taker) add(picks map[plant.PartCode]*Pick, r routing.Route, stop int, rack plant.RackCode, key demand.Key) {
+	l := t.loops[key]
+	if l == nil {
 		return
 	}
-	l := t.plan.Loops[at]
-	pick := t.picks[key.Part]
+	pick := picks[key.Part]
 	if pick == nil {
 		pick = &Pick{Part: key.Part, Container: l.Container}
 		if part := t.index.Parts[key.Part]; part != nil {
 			pick.Address = part.MarketAddress
 		}
-		t.picks[key.Part] = pick
+		picks[key.Part] = pick
 	}
 	round := l.Rate.Float64() / float64(l.Pack) * r.Interval.Minutes()
-	for _, lane := range t.plan.Lanes {
-		if lane.Rack != rack || lane.Loop != key || lane.Containers == 0 {
-			continue
-		}
+	for _, lane := range t.lanes[berth{key, rack}] {
 		n := round * float64(lane.Containers) / float64(t.placed[key])
 		pick.Containers += n
 		pick.Drops = append(pick.Drops, Drop{stop, rack, lane.Level, lane.Lane, key.Cell, key.Station, n})
