@@ -22,14 +22,15 @@ const (
 // print is how running text is set.
 type print struct {
 	size, line float64
-	// spread is how much wider than their texts the columns of a table may be, in mm.
-	spread float64
+	// pad is free on the right of each column; spread is how much wider than their
+	// texts columns may be besides.
+	pad, spread float64
 }
 
 // smallPrint stands beside drawings; readPrint is read by itself.
 var (
-	smallPrint = print{textSize, lineHigh, 0}
-	readPrint  = print{2.8, 3.7, 7}
+	smallPrint = print{textSize, lineHigh, 2.2, 0}
+	readPrint  = print{2.8, 3.7, 4, 6}
 )
 
 // space is an empty item.
@@ -70,9 +71,6 @@ func (p print) write(b *board, at Point, a Anchor, bold bool, lines []string) {
 	}
 }
 
-// cellPad is free on the right of each column.
-const cellPad = 2.2
-
 // wholeRows is up to how many rows a table stays in one column.
 const wholeRows = 16
 
@@ -99,7 +97,7 @@ func (p print) columns(t Table, width float64) []float64 {
 	wide := make([]float64, len(t.Heading))
 	for _, row := range append([][]string{t.Heading}, t.Rows...) {
 		for i, s := range row[:min(len(row), len(wide))] {
-			wide[i] = max(wide[i], Text{Size: p.size, Bold: true, Text: s}.width()+cellPad)
+			wide[i] = max(wide[i], Text{Size: p.size, Bold: true, Text: s}.width()+p.pad)
 		}
 	}
 	sum := 0.0
@@ -133,7 +131,7 @@ func (p print) row(t Table, cells []string, columns []float64, head bool) item {
 	lines := make([][]string, min(len(cells), len(columns)))
 	most := 1
 	for i := range lines {
-		lines[i] = wrap(cells[i], p.size, columns[i]-cellPad+0.01, true)
+		lines[i] = wrap(cells[i], p.size, columns[i]-p.pad+0.01, true)
 		most = max(most, len(lines[i]))
 	}
 	return item{height: float64(most)*p.line + 0.9, draw: func(b *board, in box) {
@@ -141,7 +139,7 @@ func (p print) row(t Table, cells []string, columns []float64, head bool) item {
 		for i, l := range lines {
 			at, a := Point{x, in.top}, AtStart
 			if i < len(t.Right) && t.Right[i] {
-				at.X, a = x+columns[i]-cellPad, AtEnd
+				at.X, a = x+columns[i]-p.pad, AtEnd
 			}
 			p.write(b, at, a, head, l)
 			x += columns[i]
@@ -150,7 +148,7 @@ func (p print) row(t Table, cells []string, columns []float64, head bool) item {
 		if head {
 			pen = Medium
 		}
-		b.Line(pen, Point{in.left, in.bottom}, Point{x - cellPad, in.bottom})
+		b.Line(pen, Point{in.left, in.bottom}, Point{x - p.pad, in.bottom})
 	}}
 }
 

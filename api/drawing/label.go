@@ -33,6 +33,15 @@ type LabelOptions struct {
 	Racks []plant.RackCode
 }
 
+// LabelSheet is the sheet taken where nobody chose one: the common one of the plant's
+// paper on which an address can be read from 2 m beside what else a label says.
+func (p Papers) LabelSheet(k LabelKind) LabelSheet {
+	name := map[LabelKind][2]string{LaneLabels: {"99.1x67.7", "4x3.33in"}, RackLabels: {"99.1x38.1", "4x2in"}}[k]
+	at := one(measure(p.Plan.Settings.Plant.LengthUnit).imperial())
+	i := slices.IndexFunc(labelSheets[:], func(l LabelSheet) bool { return l.Name == name[at] })
+	return labelSheets[i]
+}
+
 // MostTags is how many labels or cards one document holds: more would take a
 // reader of it minutes to open.
 const MostTags = 20_000

@@ -89,15 +89,20 @@ func (r *report) keyFigures() [][2]any {
 func (r *report) identity(at time.Time) [][2]any {
 	p := r.plan
 	s := p.Settings.Plant
-	return [][2]any{
-		{"Plant", p.Plant}, {"Facts (revision)", p.Revision},
+	list := [][2]any{{"Plant", p.Plant}, {"Facts (revision)", p.Revision}}
+	if len(r.chosen) > 0 {
+		list = append(list, [2]any{"Cells", fmt.Sprint(codes(r.chosen)) + " (routes are those that stop there; bounds of routes, handlers and travel are the whole plant's)"})
+	}
+	if !at.IsZero() {
+		list = append(list, [2]any{"Report made", at.Format("2006-01-02 15:04 -07:00")})
+	}
+	return append(list, [][2]any{
 		{"Service level", serviceText(s)}, {"History decides", historyText(s.History)},
 		{"Seed", seedText(p.Settings.Plant.Seed)}, {"Planner version", p.Version},
-		{"Report made", at.Format("2006-01-02 15:04 -07:00")},
 		{"Units", fmt.Sprintf("lengths in %s, masses in %s, places and ways in m, times in min", r.lengthName, r.massName)},
 		{"Search", stopText(p.Stopped)}, {"Played", playedText(p.Proof)},
 		{"Caution", caution},
-	}
+	}...)
 }
 
 // serviceText says what the plan promises of a loop whose use varies.
