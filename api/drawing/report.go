@@ -33,25 +33,33 @@ type ReportOptions struct {
 // the front to scale, its loops and findings, and the refill routes with their rounds.
 // The error is that of w.
 func (p Papers) Report(w io.Writer, o ReportOptions) error {
-	r := reporter{desk: p.desk(), since: o.Since, byCell: map[string]content{}}
+	r := newReporter(p, o)
+	return r.writeLeaves(w, "Plant rack report", r.leaves())
+}
+
+func newReporter(p Papers, o ReportOptions) *reporter {
+	r := &reporter{desk: p.desk(), since: o.Since, byCell: map[string]content{}}
 	r.figured = wire.NewCells(r.Facts, r.Plan)
-	r.sort()
 	r.room = leafRoom(r.measure().sheet())
-	var cells [][]leaf
+	r.sort()
+	return r
+}
+
+// leaves are all pages.
+func (r *reporter) leaves() []leaf {
 	frames := r.frames()
-	for _, c := range r.figured {
-		cells = append(cells, r.cell(c, frames[plant.CellCode(c.Cell)]))
+	cells := make([][]leaf, len(r.figured))
+	for i, c := range r.figured {
+		cells[i] = r.cell(c, frames[plant.CellCode(c.Cell)])
 	}
-	routes := r.routes()
 	// The table of cells names pages, which come after it.
-	first := len(r.front(make([]int, len(cells))))
-	pages := make([]int, len(cells))
+	r.pages = make([]int, len(cells))
+	next := len(r.front()) + 1
 	for i := range cells {
-		pages[i] = first + 1
-		first += len(cells[i])
+		r.pages[i] = next
+		next += len(cells[i])
 	}
-	leaves := append(r.front(pages), slices.Concat(cells...)...)
-	return r.writeLeaves(w, "Plant rack report", append(leaves, routes...))
+	return slices.Concat(append(append([][]leaf{r.front()}, cells...), r.routes())...)
 }
 
 // reporter writes the report of a plan.
@@ -62,6 +70,8 @@ type reporter struct {
 	// figured are the figures of the cells, in the order of the plant's sheet.
 	figured []wire.Cell
 	byCell  map[string]content
+	// pages are those on which the cells begin.
+	pages []int
 }
 
 // content are the lists of one cell.
@@ -104,7 +114,7 @@ func (r *reporter) frames() map[plant.CellCode][]planner.RackFrame {
 }
 
 // front are the pages before the cells.
-func (r *reporter) front(pages []int) []leaf {
+func (r *reporter) front() []leaf {
 	remark := "all cells"
 	if len(r.Cells) > 0 {
 		remark = fmt.Sprintf("%s of this plant; routes, handlers and cost are the whole plant's", counted(len(r.Facts.Cells), "cell"))
@@ -137,7 +147,7 @@ func (r *reporter) front(pages []int) []leaf {
 			body(b)
 		}
 	}
-	list := append([]item{headline("Cells", "short ones are marked")}, readPrint.table(r.cells(pages), r.room.width())...)
+	list := append([]item{headline("Cells", "short ones are marked")}, readPrint.table(r.cells(), r.room.width())...)
 	return append(leaves, flowed("cells", list, []box{r.room})...)
 }
 
@@ -217,7 +227,7 @@ func (r *reporter) about() []string {
 }
 
 // cells is the table of cells with their pages.
-func (r *reporter) cells(pages []int) Table {
+func (r *reporter) cells() Table {
 	t := Table{
 		Heading: []string{"cell", "name", "", "loops", "containers", "without a lane", "lanes needed", "there", "free", "short", "racks", "to add", "effort, kg/h", "no plan less than", "page"},
 		Right:   []bool{false, false, false, true, true, true, true, true, true, true, true, true, true, true, true},
@@ -229,7 +239,7 @@ func (r *reporter) cells(pages []int) Table {
 		}
 		t.add(c.Cell, c.Name, mark, strconv.Itoa(c.Loops), strconv.Itoa(c.Containers), strconv.Itoa(c.ContainersUnplaced), strconv.Itoa(c.LanesNeeded),
 			strconv.Itoa(c.LanesThere), strconv.Itoa(c.LanesFree), strconv.Itoa(c.LanesShort), strconv.Itoa(c.Racks), strconv.Itoa(c.RacksProposed),
-			decimal(c.Bound.Effort, 1), decimal(c.Bound.EffortBound, 1), strconv.Itoa(pages[i]))
+			decimal(c.Bound.Effort, 1), decimal(c.Bound.EffortBound, 1), strconv.Itoa(r.pages[i]))
 	}
 	return t
 }

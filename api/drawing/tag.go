@@ -69,16 +69,20 @@ func (t tag) draw(b *board, in box) flaws {
 	wish, least := stackHigh(t.lines, rest.width(), 1), stackHigh(t.lines, rest.width(), 0)
 	high := min(bigHigh(t.big[min(1, len(t.big)-1)]), rest.height()-least-tagGap)
 	high = max(high, rest.height()-wish-tagGap)
+	square, ok := squareCode(t.code)
+	side := 0.0
+	if ok {
+		side = leastModule * float64(square.wide())
+		high = max(high, min(side, rest.height()-least-tagGap))
+	}
 	head := rest
 	head.bottom = head.top + high
-	if s, ok := squareCode(t.code); ok {
-		side := max(leastModule*float64(s.wide()), min(0.4*in.height(), 0.3*in.width()))
-		if side <= min(high, in.width()/2) {
-			square := box{head.right - side, head.top, head.right, head.top + side}
-			b.symbol(s, square)
-			head.right = square.left - tagGap
-			f.square = false
-		}
+	side = max(side, min(0.4*in.height(), 0.3*in.width(), high))
+	if ok && side <= min(high, in.width()/2)+1e-9 {
+		at := box{head.right - side, head.top, head.right, head.top + side}
+		b.symbol(square, at)
+		head.right = at.left - tagGap
+		f.square = false
 	}
 	texts := biggest(t.big, head)
 	stack := rest
@@ -178,10 +182,21 @@ func bigTexts(lines []string, in box) []Text {
 		texts[i].Size = min(mostBig, 0.999*in.width()/texts[i].width())
 	}
 	share := shareOut(texts, room)
+	if last := &texts[len(texts)-1]; len(texts) > 1 && min(last.Size, share)*capHigh < readHigh {
+		// The last line, which names the lane in its rack, comes first.
+		last.Size = min(last.Size, readHigh/capHigh)
+		up, down := reach(last.Text)
+		share = shareOut(texts[:len(texts)-1], room-(up+down)*last.Size)
+		last.Size = min(last.Size, room/(up+down))
+	} else {
+		last.Size = min(last.Size, share)
+	}
 	y := in.top
 	for i := range texts {
 		t := &texts[i]
-		t.Size = min(t.Size, share)
+		if i < len(texts)-1 {
+			t.Size = min(t.Size, share)
+		}
 		if t.Size < leastSize {
 			return nil
 		}

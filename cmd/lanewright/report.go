@@ -70,7 +70,9 @@ func (p *program) writeReports(m source, o reportOptions) error {
 }
 
 // workbook writes the report as a workbook.
-func (m source) workbook(w io.Writer) error { return export.Report(w, m.Facts, m.Plan, m.at, m.Cells...) }
+func (m source) workbook(w io.Writer) error {
+	return export.Report(w, m.Facts, m.Plan, m.at, m.Cells...)
+}
 
 // writePaper writes one paper and says so where it may.
 func (p *program) writePaper(name string, say bool, write func(io.Writer) error) error {

@@ -39,7 +39,7 @@ came short or was skipped.`,
 		}
 		err = p.print(m, out, func(w io.Writer) ([]string, error) { return nil, m.RouteSheets(w, routes...) })
 		if errors.Is(err, drawing.ErrNoRoute) {
-			return usagef("%w: it has %s", err, routeNames(m))
+			return usagef("%w: it has %s", drawing.ErrNoRoute, routeNames(m))
 		}
 		return err
 	})
