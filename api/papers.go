@@ -15,8 +15,8 @@ import (
 	"lanewright/planner/plant"
 )
 
-// paperInput asks for something printed from a plan.
-type paperInput struct {
+// PaperInput asks for something printed from a plan.
+type PaperInput struct {
 	PlanInput
 	Cells       []string `query:"cells,explode" maxItems:"2000" doc:"only these cells; given once for each"`
 	IfNoneMatch string   `header:"If-None-Match" doc:"entity tag the caller has already"`
@@ -38,7 +38,7 @@ func (v *view) chosen(codes []string) ([]plant.CellCode, error) {
 // Write returns what the papers are short of; each sentence becomes a header
 // Lanewright-Note. It is computed while the caller waits; no more than a few are at
 // work at once.
-func (s *server) printed(ctx context.Context, in paperInput, what string, write func(io.Writer, drawing.Papers) ([]string, error)) (*huma.StreamResponse, error) {
+func (s *server) printed(ctx context.Context, in PaperInput, what string, write func(io.Writer, drawing.Papers) ([]string, error)) (*huma.StreamResponse, error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
@@ -84,14 +84,14 @@ func (s *server) printed(ctx context.Context, in paperInput, what string, write 
 }
 
 // printReport sends the plant rack report for printing.
-func (s *server) printReport(ctx context.Context, in *paperInput) (*huma.StreamResponse, error) {
+func (s *server) printReport(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	return s.printed(ctx, *in, "rack-report", func(w io.Writer, p drawing.Papers) ([]string, error) {
 		return nil, p.Report(w, drawing.ReportOptions{})
 	})
 }
 
 type labelInput struct {
-	paperInput
+	PaperInput
 	Kind  string   `query:"kind" enum:"lane,rack" default:"lane" doc:"a label for each lane, or for each rack"`
 	Size  string   `query:"size" maxLength:"40" doc:"size of a label: 63.5x38.1, 99.1x38.1 or 99.1x67.7 (mm, on A4), 4x2in or 4x3.33in (on Letter), or page:WIDTHxHEIGHT for one on each page (mm, or inches as in page:4x3in); default by the plant's units"`
 	Skip  int      `query:"skip" minimum:"0" maximum:"200" doc:"labels of the first sheet that are used already"`
@@ -117,7 +117,7 @@ func (s *server) printLabels(ctx context.Context, in *labelInput) (*huma.StreamR
 		}
 		o.Racks = append(o.Racks, plant.RackCode(r))
 	}
-	return s.printed(ctx, in.paperInput, in.Kind+"-labels", func(w io.Writer, p drawing.Papers) ([]string, error) {
+	return s.printed(ctx, in.PaperInput, in.Kind+"-labels", func(w io.Writer, p drawing.Papers) ([]string, error) {
 		if in.Size == "" {
 			o.Sheet = p.LabelSheet(o.Kind)
 		}
@@ -129,12 +129,12 @@ func (s *server) printLabels(ctx context.Context, in *labelInput) (*huma.StreamR
 }
 
 // printCards sends loop cards.
-func (s *server) printCards(ctx context.Context, in *paperInput) (*huma.StreamResponse, error) {
+func (s *server) printCards(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	return s.printed(ctx, *in, "loop-cards", func(w io.Writer, p drawing.Papers) ([]string, error) { return p.Cards(w) })
 }
 
 // printRoutes sends route sheets of every route.
-func (s *server) printRoutes(ctx context.Context, in *paperInput) (*huma.StreamResponse, error) {
+func (s *server) printRoutes(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	return s.printed(ctx, *in, "route-sheets", func(w io.Writer, p drawing.Papers) ([]string, error) {
 		err := p.RouteSheets(w)
 		if errors.Is(err, drawing.ErrNoRoute) {
@@ -151,7 +151,7 @@ type routeSheetInput struct {
 
 // printRoute sends the sheets of one route.
 func (s *server) printRoute(ctx context.Context, in *routeSheetInput) (*huma.StreamResponse, error) {
-	ask := paperInput{PlanInput: in.PlanInput, IfNoneMatch: in.IfNoneMatch}
+	ask := PaperInput{PlanInput: in.PlanInput, IfNoneMatch: in.IfNoneMatch}
 	return s.printed(ctx, ask, "route-sheet-"+plainLetters(in.Route), func(w io.Writer, p drawing.Papers) ([]string, error) {
 		err := p.RouteSheets(w, in.Route)
 		if errors.Is(err, drawing.ErrNoRoute) {

@@ -16,7 +16,7 @@ const xlsx = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 // report sends the plant rack report. It carries the time of the plan, so that
 // the same plan gives the same workbook.
-func (s *server) report(ctx context.Context, in *paperInput) (*huma.StreamResponse, error) {
+func (s *server) report(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err

@@ -63,7 +63,7 @@ func (o *sourceOptions) check(cmd *cobra.Command, p *program, inputs []string, o
 	case o.id < 0:
 		return usagef("--plan is %d; it must be 1 or more", o.id)
 	case len(inputs) == 0 && !named:
-		return usagef("%s needs FILE..., or --plant NAME (its latest plan) or --plan ID", cmd.CommandPath())
+		return usagef("%s needs --plant NAME (its latest plan) or --plan ID, or FILE...", cmd.CommandPath())
 	case len(inputs) > 0 && named:
 		return usagef("%s takes a plan from FILE..., or a stored one by --plant or --plan, not both", cmd.CommandPath())
 	}
