@@ -44,7 +44,7 @@ func (p Papers) LabelSheet(k LabelKind) LabelSheet {
 
 // MostTags is how many labels or cards one document holds: more would take a
 // reader of it minutes to open.
-const MostTags = 20_000
+const MostTags = 10_000
 
 // TooManyError says that one document can not hold all that were asked for.
 type TooManyError struct {

@@ -137,6 +137,7 @@ func TestPDFReads(t *testing.T) {
 	t.Parallel()
 	program, err := exec.LookPath("pdftotext")
 	if err != nil {
+		require.Empty(t, os.Getenv("CI"), "pdftotext is not installed: install the package poppler-utils")
 		t.Skip("pdftotext, of poppler-utils, is not installed")
 	}
 	r := skerrow(t, "in")[0]
