@@ -19,8 +19,8 @@ const (
 	lineHigh = 3.1
 )
 
-// print is how running text is set.
-type print struct {
+// textSet is how running text is set.
+type textSet struct {
 	size, line float64
 	// pad is free on the right of each column; spread is how much wider than their
 	// texts columns may be besides.
@@ -29,8 +29,8 @@ type print struct {
 
 // smallPrint stands beside drawings; readPrint is read by itself.
 var (
-	smallPrint = print{textSize, lineHigh, 2.2, 0}
-	readPrint  = print{2.8, 3.7, 4, 6}
+	smallPrint = textSet{textSize, lineHigh, 2.2, 0}
+	readPrint  = textSet{2.8, 3.7, 4, 6}
 )
 
 // space is an empty item.
@@ -48,7 +48,7 @@ func paragraphs(texts []string, numbered bool, width float64) []item {
 	return smallPrint.paragraphs(texts, numbered, width)
 }
 
-func (p print) paragraphs(texts []string, numbered bool, width float64) []item {
+func (p textSet) paragraphs(texts []string, numbered bool, width float64) []item {
 	const indent = 5.5
 	var list []item
 	for i, s := range texts {
@@ -65,7 +65,7 @@ func (p print) paragraphs(texts []string, numbered bool, width float64) []item {
 	return list
 }
 
-func (p print) write(b *board, at Point, a Anchor, bold bool, lines []string) {
+func (p textSet) write(b *board, at Point, a Anchor, bold bool, lines []string) {
 	for i, s := range lines {
 		b.write(Text{At: Point{at.X, at.Y + p.line*float64(i+1) - 0.7}, Size: p.size, Bold: bold, Anchor: a, Text: s})
 	}
@@ -78,7 +78,7 @@ const wholeRows = 16
 // as high as its longest cell.
 func tableItems(t Table, width float64) []item { return smallPrint.table(t, width) }
 
-func (p print) table(t Table, width float64) []item {
+func (p textSet) table(t Table, width float64) []item {
 	columns := p.columns(t, width)
 	head := p.row(t, t.Heading, columns, true)
 	head.keep = true
@@ -93,7 +93,7 @@ func (p print) table(t Table, width float64) []item {
 
 // columns are the widths of a table's columns: what their texts need, a little more
 // where there is room, and where that is too much the widest give way.
-func (p print) columns(t Table, width float64) []float64 {
+func (p textSet) columns(t Table, width float64) []float64 {
 	wide := make([]float64, len(t.Heading))
 	for _, row := range append([][]string{t.Heading}, t.Rows...) {
 		for i, s := range row[:min(len(row), len(wide))] {
@@ -127,7 +127,7 @@ func (p print) columns(t Table, width float64) []float64 {
 	return wide
 }
 
-func (p print) row(t Table, cells []string, columns []float64, head bool) item {
+func (p textSet) row(t Table, cells []string, columns []float64, head bool) item {
 	lines := make([][]string, min(len(cells), len(columns)))
 	most := 1
 	for i := range lines {

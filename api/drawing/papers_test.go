@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/makiuchi-d/gozxing"
@@ -27,17 +28,31 @@ import (
 	"lanewright/testdata/plants"
 )
 
-// papers are those of a quick plan of the made-up plant, in a unit of length.
+// planned are quick plans of the made-up plant by unit of length, made once each; the
+// tests only read them.
+var planned = map[string]func() (Papers, error){"mm": plannedIn("mm"), "in": plannedIn("in"), "ft": plannedIn("ft")}
+
+func plannedIn(unit string) func() (Papers, error) {
+	return sync.OnceValues(func() (Papers, error) {
+		read, err := importers.ReadBytes(context.Background(), plants.SkerrowName, plants.Skerrow)
+		if err != nil {
+			return Papers{}, err
+		}
+		read.Plant.Settings.LengthUnit = unit
+		s := planner.DefaultSettings(&read.Plant)
+		s.Placement.Steps = 0
+		plan, err := planner.Run(context.Background(), planner.Input{Plant: &read.Plant}, s, planner.Options{Threads: 2})
+		return Papers{Facts: &read.Plant, Plan: plan, Name: "plan 7"}, err
+	})
+}
+
+// papers are those of the made-up plant in a unit of length.
 func papers(t testing.TB, unit string, cells ...plant.CellCode) Papers {
 	t.Helper()
-	read, err := importers.ReadBytes(context.Background(), plants.SkerrowName, plants.Skerrow)
+	p, err := planned[unit]()
 	require.NoError(t, err)
-	s := planner.DefaultSettings(&read.Plant)
-	s.Plant.LengthUnit, read.Plant.Settings.LengthUnit = unit, unit
-	require.NoError(t, s.Set("placement_steps", "0"))
-	plan, err := planner.Run(context.Background(), planner.Input{Plant: &read.Plant}, s, planner.Options{Threads: 2})
-	require.NoError(t, err)
-	return Papers{Facts: &read.Plant, Plan: plan, Name: "plan 7", Cells: cells}
+	p.Cells = cells
+	return p
 }
 
 // TestLabelSheets: labels lie inside their sheet, side by side, at the places that the

@@ -73,7 +73,6 @@ type rounds struct {
 	desk   *desk
 	route  routing.Route
 	times  []time.Duration
-	where  float64
 	part   float64
 	text   float64
 	box    float64
