@@ -28,9 +28,9 @@ import (
 	"lanewright/testdata/plants"
 )
 
-// planned are quick plans of the made-up plant by unit of length, made once each; the
+// skerrowPlans are quick plans of the made-up plant by unit of length, made once each; the
 // tests only read them.
-var planned = map[string]func() (Papers, error){"mm": plannedIn("mm"), "in": plannedIn("in"), "ft": plannedIn("ft")}
+var skerrowPlans = map[string]func() (Papers, error){"mm": plannedIn("mm"), "in": plannedIn("in"), "ft": plannedIn("ft")}
 
 func plannedIn(unit string) func() (Papers, error) {
 	return sync.OnceValues(func() (Papers, error) {
@@ -49,7 +49,7 @@ func plannedIn(unit string) func() (Papers, error) {
 // papers are those of the made-up plant in a unit of length.
 func papers(t testing.TB, unit string, cells ...plant.CellCode) Papers {
 	t.Helper()
-	p, err := planned[unit]()
+	p, err := skerrowPlans[unit]()
 	require.NoError(t, err)
 	p.Cells = cells
 	return p
