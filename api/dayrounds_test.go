@@ -108,7 +108,7 @@ func TestRoundSheet(t *testing.T) {
 	for _, s := range r.Visits {
 		assert.Equal(t, 5, s.Expected, "4.75 empties in the mean")
 		for _, l := range s.Lanes {
-			assert.Equal(t, fmt.Sprintf("%s %d-%d", s.Rack, l.Level, l.Lane), l.Address)
+			assert.Equal(t, fmt.Sprintf("%s/%d-%d", s.Rack, l.Level, l.Lane), l.Address)
 			assert.Equal(t, int64(l.Expected)*24, l.Pieces)
 			expected += l.Expected
 		}
@@ -349,7 +349,7 @@ func TestRoundsSummary(t *testing.T) {
 	assert.Equal(t, 2, x.Short)
 	assert.Equal(t, []wire.SkipCount{{Reason: "lane_full", Lanes: x.Skipped}}, x.Reasons)
 	require.Len(t, x.Misses, 1+x.Skipped)
-	assert.Equal(t, "R1 2-1", x.Misses[0].Address)
+	assert.Equal(t, "R1/2-1", x.Misses[0].Address)
 	assert.Equal(t, "Ida", x.Misses[1].Skipped.Who)
 	few := decode[wire.RoundsSummary](t, call(t, h, "GET", path+"&limit=1&late_min=10", ""))
 	assert.Equal(t, []int{1, 1, 1 + x.Skipped}, []int{few.Late, len(few.Misses), few.MissesIn})

@@ -16,8 +16,12 @@ const xlsx = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 // report sends the plant rack report. It carries the time of the plan, so that
 // the same plan gives the same workbook.
-func (s *server) report(ctx context.Context, in *documentInput) (*huma.StreamResponse, error) {
+func (s *server) report(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	v, err := s.planOf(ctx, in.Plan)
+	if err != nil {
+		return nil, err
+	}
+	cells, err := v.chosen(in.Cells)
 	if err != nil {
 		return nil, err
 	}
@@ -30,7 +34,7 @@ func (s *server) report(ctx context.Context, in *documentInput) (*huma.StreamRes
 		return nil, err
 	}
 	var book bytes.Buffer
-	if err := export.Report(&book, f.plant, v.plan, v.header.Created); err != nil {
+	if err := export.Report(&book, f.plant, v.plan, v.header.Created, cells...); err != nil {
 		return nil, fmt.Errorf("write report of plan %d: %w", v.header.ID, err)
 	}
 	return s.send(v.tag, in.IfNoneMatch, xlsx, name, func(w io.Writer) error {

@@ -52,7 +52,7 @@ type SheetLane struct {
 
 // RoundSheets returns the sheet of every route of a plan, by the route's name.
 func RoundSheets(facts *plant.Plant, p *Plan) map[string]*RoundSheet {
-	t := newTaker(facts, p)
+	t := NewTaker(facts, p)
 	sheets := make(map[string]*RoundSheet, len(p.Routes))
 	for i := range p.Routes {
 		sheets[p.Routes[i].Route] = t.sheet(&p.Routes[i])
@@ -60,13 +60,13 @@ func RoundSheets(facts *plant.Plant, p *Plan) map[string]*RoundSheet {
 	return sheets
 }
 
-func (t *taker) sheet(r *routing.Route) *RoundSheet {
+func (t *Taker) sheet(r *routing.Route) *RoundSheet {
 	sheet := &RoundSheet{Route: r, Stops: make([]SheetStop, len(r.Stops))}
 	for i := range r.Stops {
 		s := &r.Stops[i]
 		sheet.Stops[i] = SheetStop{Stop: s, Empties: nearest(s.Empties)}
 	}
-	for _, pick := range t.take(*r) {
+	for _, pick := range t.picks(r) {
 		take := SheetTake{Pick: pick, Expected: nearest(pick.Containers)}
 		if part := t.index.Parts[pick.Part]; part != nil {
 			take.Description = part.Description

@@ -41,37 +41,33 @@ type Drop struct {
 // last; then by part. Drops are in the order of the stops. ok is false where the plan
 // has no such route.
 func Take(facts *plant.Plant, p *Plan, route string) (picks []Pick, ok bool) {
-	at := slices.IndexFunc(p.Routes, func(r routing.Route) bool { return r.Route == route })
-	if at < 0 {
-		return nil, false
-	}
-	return newTaker(facts, p).take(p.Routes[at]), true
+	return NewTaker(facts, p).Take(route)
 }
 
-// taker knows what rounds take, for any number of routes of one plan.
-type taker struct {
-	index *plant.Index
-	loops map[demand.Key]*Loop
-	// lanes are those with containers, in the plan's order; placed counts the
-	// containers of a loop in all of them.
-	lanes  map[shelf][]placement.Lane
+// Taker knows what the rounds of a plan take; it is made once for many routes.
+type Taker struct {
+	index  *plant.Index
+	plan   *Plan
+	loops  map[demand.Key]*Loop
+	lanes  map[berth][]placement.Lane
 	placed map[demand.Key]int
 }
 
-// shelf is what one loop has on one rack.
-type shelf struct {
-	rack plant.RackCode
+// berth is a loop on one rack.
+type berth struct {
 	loop demand.Key
+	rack plant.RackCode
 }
 
-func newTaker(facts *plant.Plant, p *Plan) *taker {
-	t := &taker{plant.NewIndex(facts), map[demand.Key]*Loop{}, map[shelf][]placement.Lane{}, map[demand.Key]int{}}
+// NewTaker looks a plan through.
+func NewTaker(facts *plant.Plant, p *Plan) *Taker {
+	t := &Taker{plant.NewIndex(facts), p, make(map[demand.Key]*Loop, len(p.Loops)), map[berth][]placement.Lane{}, map[demand.Key]int{}}
 	for i := range p.Loops {
 		t.loops[p.Loops[i].Key] = &p.Loops[i]
 	}
 	for _, l := range p.Lanes {
 		if l.Containers > 0 {
-			at := shelf{l.Rack, l.Loop}
+			at := berth{l.Loop, l.Rack}
 			t.lanes[at] = append(t.lanes[at], l)
 			t.placed[l.Loop] += l.Containers
 		}
@@ -79,16 +75,25 @@ func newTaker(facts *plant.Plant, p *Plan) *taker {
 	return t
 }
 
-// take lists what a round of r takes, as Take says.
-func (t *taker) take(r routing.Route) []Pick {
-	parts := map[plant.PartCode]*Pick{}
+// Take is the function Take for one route.
+func (t *Taker) Take(route string) (picks []Pick, ok bool) {
+	at := slices.IndexFunc(t.plan.Routes, func(r routing.Route) bool { return r.Route == route })
+	if at < 0 {
+		return nil, false
+	}
+	return t.picks(&t.plan.Routes[at]), true
+}
+
+// picks lists what a round of r takes.
+func (t *Taker) picks(r *routing.Route) []Pick {
+	byPart := map[plant.PartCode]*Pick{}
 	for i, s := range r.Stops {
 		for _, key := range s.Loops {
-			t.add(parts, r, i+1, s.Rack, key)
+			t.add(byPart, r, i+1, s.Rack, key)
 		}
 	}
-	picks := make([]Pick, 0, len(parts))
-	for _, x := range parts {
+	picks := make([]Pick, 0, len(byPart))
+	for _, x := range byPart {
 		picks = append(picks, *x)
 	}
 	slices.SortFunc(picks, func(a, b Pick) int {
@@ -98,21 +103,21 @@ func (t *taker) take(r routing.Route) []Pick {
 }
 
 // add adds what a loop takes at one stop, lane by lane.
-func (t *taker) add(parts map[plant.PartCode]*Pick, r routing.Route, stop int, rack plant.RackCode, key demand.Key) {
+func (t *Taker) add(picks map[plant.PartCode]*Pick, r *routing.Route, stop int, rack plant.RackCode, key demand.Key) {
 	l := t.loops[key]
 	if l == nil {
 		return
 	}
-	pick := parts[key.Part]
+	pick := picks[key.Part]
 	if pick == nil {
 		pick = &Pick{Part: key.Part, Container: l.Container}
 		if part := t.index.Parts[key.Part]; part != nil {
 			pick.Address = part.MarketAddress
 		}
-		parts[key.Part] = pick
+		picks[key.Part] = pick
 	}
 	round := l.Rate.Float64() / float64(l.Pack) * r.Interval.Minutes()
-	for _, lane := range t.lanes[shelf{rack, key}] {
+	for _, lane := range t.lanes[berth{key, rack}] {
 		n := round * float64(lane.Containers) / float64(t.placed[key])
 		pick.Containers += n
 		pick.Drops = append(pick.Drops, Drop{stop, rack, lane.Level, lane.Lane, key.Cell, key.Station, n})

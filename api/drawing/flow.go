@@ -19,6 +19,20 @@ const (
 	lineHigh = 3.1
 )
 
+// textSet is how running text is set.
+type textSet struct {
+	size, line float64
+	// pad is free on the right of each column; spread is how much wider than their
+	// texts columns may be besides.
+	pad, spread float64
+}
+
+// smallPrint stands beside drawings; readPrint is read by itself.
+var (
+	smallPrint = textSet{textSize, lineHigh, 2.2, 0}
+	readPrint  = textSet{2.8, 3.7, 4, 6}
+)
+
 // space is an empty item.
 func space(height float64) item { return item{height: height, draw: func(*board, box) {}} }
 
@@ -31,61 +45,67 @@ func heading(text string, width float64) []item {
 
 // paragraphs are texts, numbered where they are steps.
 func paragraphs(texts []string, numbered bool, width float64) []item {
+	return smallPrint.paragraphs(texts, numbered, width)
+}
+
+func (p textSet) paragraphs(texts []string, numbered bool, width float64) []item {
 	const indent = 5.5
 	var list []item
 	for i, s := range texts {
-		lines := wrap(s, textSize, width-indent, false)
+		lines := wrap(s, p.size, width-indent, false)
 		sign := "–"
 		if numbered {
 			sign = strconv.Itoa(i+1) + "."
 		}
-		list = append(list, item{height: float64(len(lines))*lineHigh + 0.9, draw: func(b *board, in box) {
-			b.write(Text{At: Point{in.left, in.top + lineHigh - 0.7}, Size: textSize, Bold: numbered, Text: sign})
-			writeLines(b, Point{in.left + indent, in.top}, AtStart, false, lines)
+		list = append(list, item{height: float64(len(lines))*p.line + 0.9, draw: func(b *board, in box) {
+			b.write(Text{At: Point{in.left, in.top + p.line - 0.7}, Size: p.size, Bold: numbered, Text: sign})
+			p.write(b, Point{in.left + indent, in.top}, AtStart, false, lines)
 		}})
 	}
 	return list
 }
 
-func writeLines(b *board, at Point, a Anchor, bold bool, lines []string) {
+func (p textSet) write(b *board, at Point, a Anchor, bold bool, lines []string) {
 	for i, s := range lines {
-		b.write(Text{At: Point{at.X, at.Y + lineHigh*float64(i+1) - 0.7}, Size: textSize, Bold: bold, Anchor: a, Text: s})
+		b.write(Text{At: Point{at.X, at.Y + p.line*float64(i+1) - 0.7}, Size: p.size, Bold: bold, Anchor: a, Text: s})
 	}
 }
-
-// cellPad is free on the right of each column.
-const cellPad = 2.2
 
 // wholeRows is up to how many rows a table stays in one column.
 const wholeRows = 16
 
 // tableItems are the rows of a table in a width: the heading, then the rows, each
 // as high as its longest cell.
-func tableItems(t Table, width float64) []item {
-	columns := columnsOf(t, width)
-	head := rowItem(t, t.Heading, columns, true)
+func tableItems(t Table, width float64) []item { return smallPrint.table(t, width) }
+
+func (p textSet) table(t Table, width float64) []item {
+	columns := p.columns(t, width)
+	head := p.row(t, t.Heading, columns, true)
 	head.keep = true
 	list := []item{head}
 	for i, r := range t.Rows {
-		row := rowItem(t, r, columns, false)
+		row := p.row(t, r, columns, false)
 		row.head, row.keep = &head, len(t.Rows) <= wholeRows && i < len(t.Rows)-1
 		list = append(list, row)
 	}
 	return list
 }
 
-// columnsOf are the widths of a table's columns: what their texts need, and where
-// that is too much the widest give way.
-func columnsOf(t Table, width float64) []float64 {
+// columns are the widths of a table's columns: what their texts need, a little more
+// where there is room, and where that is too much the widest give way.
+func (p textSet) columns(t Table, width float64) []float64 {
 	wide := make([]float64, len(t.Heading))
 	for _, row := range append([][]string{t.Heading}, t.Rows...) {
 		for i, s := range row[:min(len(row), len(wide))] {
-			wide[i] = max(wide[i], Text{Size: textSize, Bold: true, Text: s}.width()+cellPad)
+			wide[i] = max(wide[i], Text{Size: p.size, Bold: true, Text: s}.width()+p.pad)
 		}
 	}
 	sum := 0.0
 	for _, w := range wide {
 		sum += w
+	}
+	for i, more := 0, min(p.spread, (width-sum)/float64(len(wide))); more > 0 && i < len(wide); i++ {
+		wide[i] += more
 	}
 	for sum > width+1e-9 {
 		first, second := 0, 0.0
@@ -107,28 +127,28 @@ func columnsOf(t Table, width float64) []float64 {
 	return wide
 }
 
-func rowItem(t Table, cells []string, columns []float64, head bool) item {
+func (p textSet) row(t Table, cells []string, columns []float64, head bool) item {
 	lines := make([][]string, min(len(cells), len(columns)))
 	most := 1
 	for i := range lines {
-		lines[i] = wrap(cells[i], textSize, columns[i]-cellPad+0.01, true)
+		lines[i] = wrap(cells[i], p.size, columns[i]-p.pad+0.01, true)
 		most = max(most, len(lines[i]))
 	}
-	return item{height: float64(most)*lineHigh + 0.9, draw: func(b *board, in box) {
+	return item{height: float64(most)*p.line + 0.9, draw: func(b *board, in box) {
 		x := in.left
 		for i, l := range lines {
 			at, a := Point{x, in.top}, AtStart
 			if i < len(t.Right) && t.Right[i] {
-				at.X, a = x+columns[i]-cellPad, AtEnd
+				at.X, a = x+columns[i]-p.pad, AtEnd
 			}
-			writeLines(b, at, a, head, l)
+			p.write(b, at, a, head, l)
 			x += columns[i]
 		}
 		pen := Hair
 		if head {
 			pen = Medium
 		}
-		b.Line(pen, Point{in.left, in.bottom}, Point{x - cellPad, in.bottom})
+		b.Line(pen, Point{in.left, in.bottom}, Point{x - p.pad, in.bottom})
 	}}
 }
 

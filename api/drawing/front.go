@@ -41,6 +41,18 @@ func (r *Rack) front(left *[]Lane) picture {
 	return measured(p)
 }
 
+// face is the front with the heights of its levels alone.
+func (r *Rack) face() picture {
+	p := r.front(nil)
+	marks := r.pickHeights()
+	p.around = func(v *view, b box) {
+		v.floor(b.left-2, b.right+2)
+		v.heights(b.left-4, b.left, -1, marks)
+	}
+	p.room.bottom = 2
+	return p
+}
+
 // marksRoom is what running heights take beside the body.
 func marksRoom(marks []mark) float64 {
 	widest := 0.0

@@ -1,7 +1,8 @@
 // Package drawing draws racks as they are built: from the front, cut through
-// their lanes, from above, and as a build sheet of a page or two. Everything is
-// drawn in black, white and greys on paper measured in millimetres, through one
-// interface, Paper, that an SVG and a PDF stand behind.
+// their lanes, from above, and as a build sheet of a page or two; and it prints
+// what a plan is used by: the plant rack report, labels, loop cards and route
+// sheets. Everything is drawn in black, white and greys on paper measured in
+// millimetres, through one interface, Paper, that an SVG and a PDF stand behind.
 package drawing
 
 // Point is a place on the paper in mm from its left upper corner; Y grows

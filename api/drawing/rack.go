@@ -82,15 +82,21 @@ func All(facts *plant.Plant, p *planner.Plan, name string) []Rack {
 }
 
 func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) Rack {
-	d := Rack{
-		Rack: string(f.Rack.Rack), Cell: string(f.Rack.Cell), Plan: name, Proposed: f.Rack.Proposed,
-		Frame: f.Frame, LengthUnit: s.LengthUnit, MassUnit: s.MassUnit,
-	}
+	d := standing(f, lanes, s, name)
 	var found finding.List
 	d.Build, found = listed(d, s.Seed)
 	d.Screening = screened(f.Screening, s.MassUnit)
 	for _, one := range append(slices.Clone(f.Findings), found...) {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
+	}
+	return d
+}
+
+// standing is a rack as it stands, without what it is built by.
+func standing(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) Rack {
+	d := Rack{
+		Rack: string(f.Rack.Rack), Cell: string(f.Rack.Cell), Plan: name, Proposed: f.Rack.Proposed,
+		Frame: f.Frame, LengthUnit: s.LengthUnit, MassUnit: s.MassUnit,
 	}
 	for _, l := range lanes {
 		lane := Lane{Number: l.Lane, Kind: l.Kind, Part: string(l.Loop.Part), Station: string(l.Loop.Station)}

@@ -145,14 +145,14 @@ func (p *program) demoShow(ctx context.Context, s *store, home string, o demoOpt
 	if err := p.writeFile(workbook, text(string(plants.Skerrow))); err != nil {
 		return err
 	}
-	if err := p.reportPlan(ctx, s, id, report); err != nil {
-		return err
-	}
-	made, err := s.LoadPlan(ctx, id)
+	m, err := loadPlan(ctx, s, id)
 	if err != nil {
 		return err
 	}
-	p.demoTour(made, read.Findings, []string{home, fmt.Sprintf("%sapi/v1/plans/%d", home, id), home + "docs", report, workbook})
+	if err := p.writeFile(report, m.workbook); err != nil {
+		return err
+	}
+	p.demoTour(m.Plan, read.Findings, []string{home, fmt.Sprintf("%sapi/v1/plans/%d", home, id), home + "docs", report, workbook})
 	if !o.once {
 		fmt.Fprintln(p.out, "\nCtrl-C stops it.")
 	}

@@ -7,84 +7,80 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lanewright/api/drawing"
 	"lanewright/importers/export"
 )
 
 // reportOptions are the options of the report command.
 type reportOptions struct {
-	id         int64
-	plant, out string
-	at         place
+	sourceOptions
+	out, pdf string
 }
 
 func (p *program) reportCommand() *cobra.Command {
 	var o reportOptions
 	cmd := &cobra.Command{
-		Use:   "report --plant NAME | --plan ID",
-		Short: "Write the plant rack report of a stored plan",
-		Long: `report writes a stored plan as a workbook: summary, racks, lanes, loops, routes and
-stops, moves, findings. It takes the plan of that id, or the latest of the plant.
-For a plan without a database see lanewright plan --report.`,
+		Use:   "report FILE... | --plant NAME | --plan ID",
+		Short: "Write the plant rack report of a plan, as a workbook or for printing",
+		Long: `report writes a plan as a workbook: summary, charts, racks from the front, racks, lanes,
+loops, routes and stops, moves, findings; or with --pdf for printing: key figures with
+what no plan can beat, then each cell with its lanes by width, its racks to scale, its
+loops and findings, and the routes with their rounds. It takes the plan of the files,
+the stored plan of that id, or the latest of the plant.`,
 		Example: `  lanewright report --plant "North works" --out report.xlsx
-  lanewright report --plan 17 --out plan-17.xlsx`,
-		Args: noArguments,
-		RunE: p.run(func(ctx context.Context, _ []string) error { return p.report(ctx, o) }),
+  lanewright report --plan 17 --pdf plan-17.pdf
+  lanewright report plant.xlsx --cell LENS --cell MAST --pdf cells.pdf`,
 	}
 	flags := cmd.Flags()
-	flags.Int64Var(&o.id, "plan", 0, "id of the plan")
-	flags.StringVar(&o.plant, "plant", "", "name of the plant: its latest plan")
-	flags.StringVar(&o.out, "out", "report.xlsx", "the workbook to write, - for standard output")
-	fromEnvironment(flags, "plant")
-	o.at.flags(flags)
-	o.at.join = true
+	flags.StringVar(&o.out, "out", "report.xlsx", "the workbook to write, - for standard output; with --pdf only where it is given")
+	flags.StringVar(&o.pdf, "pdf", "", "the report for printing to write (.pdf), - for standard output")
+	o.options(cmd)
+	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
+		if o.pdf != "" && !flags.Changed("out") {
+			o.out = ""
+		}
+		if o.out == "-" && o.pdf == "-" {
+			return usagef("--out and --pdf can't both go to standard output")
+		}
+		if err := o.check(cmd, p, args, o.out, o.pdf); err != nil {
+			return err
+		}
+		m, err := p.find(ctx, args, o.sourceOptions)
+		if err != nil {
+			return err
+		}
+		if err := p.writeReports(m, o); err != nil {
+			return err
+		}
+		return m.ends()
+	})
 	return cmd
 }
 
-func (p *program) report(ctx context.Context, o reportOptions) error {
-	if o.id < 0 || o.id == 0 && o.plant == "" {
-		return usagef("report needs --plant NAME (its latest plan) or --plan ID")
+func (p *program) writeReports(m source, o reportOptions) error {
+	if o.out != "" {
+		if err := p.writePaper(o.out, o.pdf != "-", m.workbook); err != nil {
+			return err
+		}
 	}
-	s, err := p.openCurrent(ctx, o.at)
-	if err != nil {
-		return err
+	if o.pdf == "" {
+		return nil
 	}
-	return closing(s, p.reportFrom(ctx, s, o))
+	return p.writePaper(o.pdf, o.out != "-", func(w io.Writer) error { return m.Report(w, drawing.ReportOptions{}) })
 }
 
-func (p *program) reportFrom(ctx context.Context, s *store, o reportOptions) error {
-	if o.id == 0 {
-		found, err := s.Plant(ctx, o.plant)
-		if err != nil {
-			return missing(err, "plant %q in the database", o.plant)
-		}
-		if found.LatestPlan == 0 {
-			return usagef("there is no plan of %q yet: lanewright import FILE --plant %q --plan makes one", o.plant, o.plant)
-		}
-		o.id = found.LatestPlan
+// workbook writes the report as a workbook.
+func (m source) workbook(w io.Writer) error {
+	return export.Report(w, m.Facts, m.Plan, m.at, m.Cells...)
+}
+
+// writePaper writes one paper and says so where it may.
+func (p *program) writePaper(name string, say bool, write func(io.Writer) error) error {
+	if err := p.writeFile(name, write); err != nil {
+		return err
 	}
-	if err := p.reportPlan(ctx, s, o.id, o.out); err != nil {
-		return missing(err, "plan %d in the database", o.id)
-	}
-	if o.out != "-" {
-		fmt.Fprintf(p.out, "wrote %s\n", o.out)
+	if say && name != "-" {
+		fmt.Fprintf(p.out, "wrote %s\n", name)
 	}
 	return nil
-}
-
-// reportPlan writes the report of a stored plan. It bears the time at which
-// the plan was made, so that the same plan gives the same report.
-func (p *program) reportPlan(ctx context.Context, s *store, id int64, out string) error {
-	header, err := s.Plan(ctx, id)
-	if err != nil {
-		return err
-	}
-	made, err := s.LoadPlan(ctx, id)
-	if err != nil {
-		return err
-	}
-	facts, _, _, err := s.LoadPlant(ctx, header.Plant, header.Revision)
-	if err != nil {
-		return err
-	}
-	return p.writeFile(out, func(w io.Writer) error { return export.Report(w, facts, made, header.Created) })
 }

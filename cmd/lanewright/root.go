@@ -45,7 +45,8 @@ failed: a file that can't be read, a database that is away.`,
 	root.SetErr(p.err)
 	group(root, "To begin with:", p.demoCommand(), p.templateCommand(), p.explainCommand(), p.versionCommand())
 	group(root, "With files alone:", p.inspectCommand(), p.checkCommand(), p.mapCommand(), p.planCommand(), p.simulateCommand(), p.choicesCommand(), p.tradeCommand(), p.reliefsCommand(), p.compareCommand(), p.rackCommand(), p.buildCommand(), p.cellModelCommand())
-	group(root, "With a database:", p.importCommand(), p.reportCommand(), p.serveCommand(), p.migrateCommand())
+	group(root, "To print, from files or a database:", p.reportCommand(), p.labelsCommand(), p.cardsCommand(), p.routeSheetsCommand())
+	group(root, "With a database:", p.importCommand(), p.serveCommand(), p.migrateCommand())
 	return root
 }
 

@@ -11,11 +11,11 @@ type Holds string
 
 // What columns hold.
 const (
-	// Text is free text, Code a name that other rows may name, Codes a list
+	// Text is free text, Key a name that other rows may name, Keys a list
 	// of them, Word one of a few words, Answer yes or no.
 	Text   Holds = "text"
-	Code   Holds = "code"
-	Codes  Holds = "codes"
+	Key    Holds = "key"
+	Keys   Holds = "keys"
 	Word   Holds = "word"
 	Answer Holds = "answer"
 	// Length, Mass, Time, Speed, Stress and Money have a unit, which heading,
@@ -52,9 +52,9 @@ const (
 // name means the same in every sheet.
 var holds = map[Holds]string{
 	Text: "Description, Market address, Reason, Name, Area, Material, Plant name",
-	Code: `Part, Container, Cell, Station, Product, Rack type, Rack, Keep apart, Look-alike of, Shift, Kit, Aisle point, New rack aisle point,
+	Key: `Part, Container, Cell, Station, Product, Rack type, Rack, Keep apart, Look-alike of, Shift, Kit, Aisle point, New rack aisle point,
 		Point, From, To, From point, At point, To point, Vehicle type, From market, Parking, Route, Other rack, Setting`,
-	Codes: "Shifts, Rack types allowed, Stations",
+	Keys: "Shifts, Rack types allowed, Stations",
 	Word: `Demand model, Pick hand, Flow side, Handles, Kind, Traffic, Hole walls, Uses, Shape, Rule, Time zone, Length unit, Mass unit,
 		Service measure, History decides`,
 	Answer: "Returnable, On casters, One way, Single file, Turn round, On foot, Allowed",

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"sort"
 	"strings"
 	"time"
 
@@ -26,6 +27,8 @@ type look struct {
 	ink, paper string
 	// under draws a line below the cell, over one above it.
 	under, over bool
+	// frame draws one on all four sides.
+	frame bool
 	// quoted marks text that a spreadsheet program could take for a formula
 	// when somebody edits the cell: it is kept as text then too.
 	quoted bool
@@ -60,6 +63,9 @@ func (b *book) note(err error) {
 // save writes the workbook and releases it.
 func (b *book) save(w io.Writer) error {
 	if b.err == nil {
+		// A chart makes the library list kinds of picture in no fixed order.
+		kinds := b.file.ContentTypes.Defaults
+		sort.Slice(kinds, func(i, j int) bool { return kinds[i].Extension < kinds[j].Extension })
 		_, err := b.file.WriteTo(w)
 		b.note(err)
 	}
@@ -123,6 +129,11 @@ func (l look) excel() *excelize.Style {
 	case l.right:
 		s.Alignment.Horizontal = "right"
 	}
+	if l.frame {
+		for _, side := range []string{"left", "right", "top", "bottom"} {
+			s.Border = append(s.Border, excelize.Border{Type: side, Color: deepWater, Style: 1})
+		}
+	}
 	if l.under {
 		s.Border = append(s.Border, excelize.Border{Type: "bottom", Color: lineColour, Style: 1})
 	}
@@ -143,7 +154,7 @@ type styled struct {
 func (b *book) cell(v any, l look) any {
 	switch x := v.(type) {
 	case nil:
-		if l.paper == "" && !l.over && !l.under {
+		if l.paper == "" && !l.over && !l.under && !l.frame {
 			return nil
 		}
 		return excelize.Cell{StyleID: b.style(l)}

@@ -13,15 +13,25 @@ import (
 )
 
 // Report writes the plant rack report of a plan of p as an xlsx workbook with
-// the sheets Summary, Racks, Lanes, Loops, Routes and stops, Moves, Move list (where
-// something moves), Lifting, Build list and Cut list (of the racks that it proposes),
-// Played (of a plan that was proved) and Findings. Lengths and masses are in the units of the plant's settings; at is
-// the time that the report names as its own. The same plan and time give the
-// same bytes. It fails only when w does.
-func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time) error {
+// the sheets Summary, Charts, Rack fronts, Racks, Lanes, Loops, Routes and stops, Moves,
+// Move list (where something moves), Lifting, Build list and Cut list (of the racks that
+// it proposes), Played (of a plan that was proved) and Findings. Lengths and masses are
+// in the units of the plant's settings; at is the time that the report names as its own,
+// where it is not zero. With cells it holds what planner.InCells leaves of the plan. The
+// same plan and time give the same bytes. It fails only when w does.
+func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time, cells ...plant.CellCode) error {
+	whole := plan
+	p, plan = planner.InCells(p, plan, cells...)
 	r := newReport(p, plan)
-	b := newBook("Plant rack report", at)
+	r.whole, r.chosen = whole, cells
+	made := at
+	if at.IsZero() {
+		made = epoch
+	}
+	b := newBook("Plant rack report", made)
 	r.summarySheet(b, at)
+	r.chartsSheet(b)
+	r.frontsSheet(b)
 	sheets := []grid{r.racks(), r.lanes(), r.loops(), r.routes(), r.moves()}
 	if len(plan.MoveSteps) > 0 {
 		sheets = append(sheets, r.moveList())
@@ -44,6 +54,9 @@ type report struct {
 	facts  *plant.Index
 	plan   *planner.Plan
 	totals planner.Summary
+	// whole is the plan of all cells, chosen are those it is about; none are all.
+	whole  *planner.Plan
+	chosen []plant.CellCode
 	// byLoop are the loop's lanes in order; byRack a rack's lanes.
 	byLoop map[demand.Key][]placement.Lane
 	byRack map[plant.RackCode][]placement.Lane

@@ -16,6 +16,7 @@ type cellFigures struct {
 	loops, placed               int
 	containers, unplaced        int
 	needed, used, free, room    int
+	short                       int
 	returnLanes                 int
 	racks, proposed             int
 	bound                       placement.Bound
@@ -53,6 +54,7 @@ func (r *report) figures() map[plant.CellCode]*cellFigures {
 	for _, b := range r.plan.Balance {
 		f := at(b.Cell)
 		f.needed += b.Needed
+		f.short += max(0, b.Needed-b.Placed)
 		f.room = max(f.room, b.Room)
 	}
 	for _, b := range r.plan.Cells {

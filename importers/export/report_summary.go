@@ -71,6 +71,7 @@ func gap(value, bound float64) any {
 // keyFigures are the plan's sums, as label and value.
 func (r *report) keyFigures() [][2]any {
 	s, b := r.totals, r.plan.RouteBounds
+	whole := r.whole.Summary()
 	return [][2]any{
 		{"Loops", s.Loops}, {"Loops placed", s.LoopsPlaced},
 		{"Containers in loops", s.Containers}, {"Containers without a lane", s.ContainersUnplaced},
@@ -78,7 +79,7 @@ func (r *report) keyFigures() [][2]any {
 		{"Supply lanes with a part", s.LanesUsed}, {"Supply lanes free", s.LanesFree}, {"Return lanes", s.ReturnLanes},
 		{"Pieces per net hour", s.PiecesPerHour}, {"Containers per net hour", s.ContainersPerHour},
 		{"Effort (kg per net hour)", s.Effort},
-		{"Routes", s.Routes}, {"Routes, no plan has fewer than", b.RoutesBound}, {"Handlers", s.Handlers},
+		{"Routes", whole.Routes}, {"Routes, no plan has fewer than", b.RoutesBound}, {"Handlers", whole.Handlers},
 		{"Travel per round of all routes (m)", b.Travel.Metres()}, {"Travel, no plan has less than (m)", b.TravelBound.Metres()},
 		{"Moves against today", s.Moves}, {"Containers moved", s.MovedContainers},
 		{"Findings: errors", s.Errors}, {"Findings: warnings", s.Warnings}, {"Findings: notes", s.Notes},
@@ -89,15 +90,20 @@ func (r *report) keyFigures() [][2]any {
 func (r *report) identity(at time.Time) [][2]any {
 	p := r.plan
 	s := p.Settings.Plant
-	return [][2]any{
-		{"Plant", p.Plant}, {"Facts (revision)", p.Revision},
+	list := [][2]any{{"Plant", p.Plant}, {"Facts (revision)", p.Revision}}
+	if len(r.chosen) > 0 {
+		list = append(list, [2]any{"Cells", fmt.Sprint(codes(r.chosen)) + " (figures of routes, handlers and travel are the whole plant's; the sheets have the routes that stop there)"})
+	}
+	if !at.IsZero() {
+		list = append(list, [2]any{"Report made", at.Format("2006-01-02 15:04 -07:00")})
+	}
+	return append(list, [][2]any{
 		{"Service level", serviceText(s)}, {"History decides", historyText(s.History)},
 		{"Seed", seedText(p.Settings.Plant.Seed)}, {"Planner version", p.Version},
-		{"Report made", at.Format("2006-01-02 15:04 -07:00")},
 		{"Units", fmt.Sprintf("lengths in %s, masses in %s, places and ways in m, times in min", r.lengthName, r.massName)},
 		{"Search", stopText(p.Stopped)}, {"Played", playedText(p.Proof)},
 		{"Caution", caution},
-	}
+	}...)
 }
 
 // serviceText says what the plan promises of a loop whose use varies.

@@ -97,8 +97,10 @@ type Spot struct {
 	Lane  int
 }
 
-// Address is what a person reads at the rack: its code, then level and lane.
-func (s Spot) Address() string { return fmt.Sprintf("%s %d-%d", s.Rack, s.Level, s.Lane) }
+// Address names a lane in the plant, as its label has it and its codes say:
+// LENS-01/2-3 is lane 3, from the left seen from the pick side, of level 2, from
+// below, of rack LENS-01.
+func (s Spot) Address() string { return fmt.Sprintf("%s/%d-%d", s.Rack, s.Level, s.Lane) }
 
 // Move is a change of rack or level against today's layout. From or To is nil
 // for what is new or gone.
