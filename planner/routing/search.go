@@ -27,7 +27,9 @@ func (w *work) search(ctx context.Context, list []group) []*part {
 		var all []*part
 		for _, candidates := range tried {
 			for _, c := range candidates {
-				all = append(all, c...)
+				if !c.hopeless(candidates) {
+					all = append(all, c...)
+				}
 			}
 		}
 		w.improve(ctx, all, "vehicles", func(p *part) int { return w.steps(p) / trial },
