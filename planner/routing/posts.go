@@ -204,7 +204,8 @@ func (s *posts) routes() []tours.Route {
 }
 
 // save looks for routes with fewer handlers: as many as the time of today's rounds
-// would need without a gap, at last one less; until that fails or the steps are used up.
+// would need without a gap; where that fails once, one less each time, until the steps
+// are used up.
 func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
 	for last := false; steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil; {
 		goal := p.score.handlers - 1
@@ -214,14 +215,11 @@ func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
 		s := newPosts(p, byWork, goal, rnd)
 		s.soft = worth
 		try := min(steps, max(leastSteps, patience*len(p.stops)))
-		steps -= s.anneal(ctx, try, func() bool { return s.over == 0 })
-		switch {
-		case p.take(s.routes()):
-		case last || goal == p.score.handlers-1:
-			return
-		default:
-			last = true
+		used := s.anneal(ctx, try, func() bool { return s.over == 0 })
+		if !p.take(s.routes()) {
+			last, used = true, try
 		}
+		steps -= used
 	}
 }
 
