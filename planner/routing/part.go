@@ -210,7 +210,7 @@ func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) se
 	stop := p.engine(ctx, steps/4, seed, threads)
 	if len(p.stops) > 1 {
 		rnd := search.Stream(seed, "posts")
-		p.save(ctx, max(steps/4, 2*leastSteps), rnd)
+		p.save(ctx, max(steps/4, 2*leastTry), rnd)
 		p.hold(ctx, steps/4, rnd)
 	}
 	p.forget()

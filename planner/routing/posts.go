@@ -214,7 +214,7 @@ func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
 		}
 		s := newPosts(p, byWork, goal, rnd)
 		s.soft = worth
-		try := min(steps, max(leastSteps, patience*len(p.stops)))
+		try := min(steps, max(leastTry, patience*len(p.stops)))
 		used := s.anneal(ctx, try, func() bool { return s.over == 0 })
 		if !p.take(s.routes()) {
 			last, used = true, try
@@ -224,10 +224,11 @@ func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
 }
 
 // A tick that a handler has too much costs so many that all rounds take; and so many
-// steps for each stop are spent on one handler.
+// steps for each stop are spent on one handler, and no fewer than the least.
 const (
 	worth    = 10
 	patience = 8
+	leastTry = 2000
 )
 
 // hold makes the routes shorter with as many handlers.
