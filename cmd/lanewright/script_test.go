@@ -7,10 +7,13 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 
 	"lanewright/storage/embedded"
@@ -31,7 +34,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Condition:           condition,
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "latin1": latin1},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "latin1": latin1, "change": change, "double": double},
 	})
 }
 
@@ -72,6 +75,54 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("%v ended with %d, want %d", args[1:], got, want)
 	}
+}
+
+// change FROM TO SHEET!CELL=VALUE... copies a workbook with other values in some cells.
+func change(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 3 {
+		ts.Fatalf("usage: change FROM TO SHEET!CELL=VALUE...")
+	}
+	book, err := excelize.OpenFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	for _, arg := range args[2:] {
+		at, value, _ := strings.Cut(arg, "=")
+		sheet, cell, ok := strings.Cut(at, "!")
+		if !ok {
+			ts.Fatalf("%s: want SHEET!CELL=VALUE", arg)
+		}
+		ts.Check(book.SetCellValue(sheet, cell, value))
+	}
+	ts.Check(book.SaveAs(ts.MkAbs(args[1])))
+}
+
+// double FROM TO CELL copies a workbook with twice the usage in one cell.
+func double(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: double FROM TO CELL")
+	}
+	book, err := excelize.OpenFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	rows, err := book.GetRows("Usage")
+	ts.Check(err)
+	changed := 0
+	for i, row := range rows {
+		for _, name := range []string{"Quantity per unit", "Pieces per hour"} {
+			column := slices.Index(rows[0], name)
+			if !slices.Contains(row, args[2]) || column >= len(row) || row[column] == "" {
+				continue
+			}
+			amount, err := strconv.ParseFloat(row[column], 64)
+			ts.Check(err)
+			at, err := excelize.CoordinatesToCellName(column+1, i+1)
+			ts.Check(err)
+			ts.Check(book.SetCellValue("Usage", at, 2*amount))
+			changed++
+		}
+	}
+	if changed == 0 {
+		ts.Fatalf("nothing is used in cell %s", args[2])
+	}
+	ts.Check(book.SaveAs(ts.MkAbs(args[1])))
 }
 
 // latin1 FROM TO writes a text in the encoding of old spreadsheet programs.

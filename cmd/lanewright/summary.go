@@ -8,6 +8,7 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/plant"
+	"lanewright/planner/routing"
 )
 
 // writeSummary shows a plan to people: its sums, its cells and its routes.
@@ -19,7 +20,7 @@ func writeSummary(w io.Writer, made *planner.Plan) {
 		{"containers", strconv.Itoa(s.Containers), fmt.Sprintf("%d without a lane", s.ContainersUnplaced)},
 		{"lanes", strconv.Itoa(s.LanesUsed), fmt.Sprintf("%d free, %d for empties", s.LanesFree, s.ReturnLanes)},
 		{"racks", strconv.Itoa(s.Racks), fmt.Sprintf("%d of them proposed", s.RacksProposed)},
-		{"routes", strconv.Itoa(s.Routes), plural(s.Handlers, "handler")},
+		{"routes", strconv.Itoa(s.Routes), plural(s.Handlers, "handler") + withoutVehicle(made)},
 		{"moves", strconv.Itoa(s.Moves), plural(s.MovedContainers, "container")},
 		{"findings", strconv.Itoa(s.Errors + s.Warnings + s.Notes), severities(made.Findings)},
 	}
@@ -30,6 +31,21 @@ func writeSummary(w io.Writer, made *planner.Plan) {
 	writeCells(w, made)
 	writeRoutes(w, made)
 	fmt.Fprintln(w)
+}
+
+// withoutVehicle says how many handlers a plan has that no vehicle is there for: what
+// somebody asks first when one is away.
+func withoutVehicle(made *planner.Plan) string {
+	lacking := 0.0
+	for _, f := range made.Findings {
+		if f.Code == routing.CodeTooFewVehicles {
+			lacking += f.Measure.Value - f.Measure.Limit
+		}
+	}
+	if lacking == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %.0f of them without a vehicle", lacking)
 }
 
 // lanes counts the lanes of a cell over all width classes.

@@ -1,9 +1,6 @@
 package routing
 
-import (
-	"slices"
-	"time"
-)
+import "time"
 
 // balance evens out the handlers of each vehicle type: as long as the busiest one
 // can hand a round to another, or exchange one with him, so that both are less busy
@@ -29,21 +26,27 @@ type balancer struct {
 }
 
 // load is the share of his time that a handler's rounds fill.
-func (h staff) load() float64 {
-	var tours []tour
-	for _, t := range h.turns {
-		tours = append(tours, t.tour)
-	}
-	return loadOf(tours)
-}
+func (h staff) load() float64 { return h.loadWith(none, nil) }
 
-func loadOf(tours []tour) float64 {
+// none stands for no round of a handler.
+const none = -1
+
+// loadWith is that without one of his rounds, by its place, and with another one.
+func (h staff) loadWith(without int, with *tour) float64 {
 	var all, shortest time.Duration
-	for _, t := range tours {
+	add := func(t *tour) {
 		if shortest == 0 || t.group.interval < shortest {
 			shortest = t.group.interval
 		}
 		all += t.round
+	}
+	for i := range h.turns {
+		if i != without {
+			add(&h.turns[i].tour)
+		}
+	}
+	if with != nil {
+		add(with)
 	}
 	if shortest == 0 {
 		return 0
@@ -51,7 +54,22 @@ func loadOf(tours []tour) float64 {
 	return float64(all) / float64(shortest)
 }
 
-// deal is what two handlers drive after a change, and how busy the busier is.
+// toursWith are the rounds of a handler without one and with another.
+func (h staff) toursWith(without int, with *tour) []tour {
+	var list []tour
+	for i, t := range h.turns {
+		if i != without {
+			list = append(list, t.tour)
+		}
+	}
+	if with != nil {
+		list = append(list, *with)
+	}
+	return list
+}
+
+// deal is a round of one handler for one or none of another, what both drive then,
+// and how busy the busier is.
 type deal struct {
 	other       int
 	mine, yours []tour
@@ -86,22 +104,30 @@ func (b *balancer) step(v *vehicle) bool {
 // exchange tries to hand each round of one handler to another, for none or one of
 // his.
 func (b *balancer) exchange(from, to int, best *deal) {
-	mine, yours := toursOf(b.list[from]), toursOf(b.list[to])
-	for i, t := range mine {
-		rest := slices.Delete(slices.Clone(mine), i, i+1)
-		if len(rest) > 0 {
-			b.consider(deal{other: to, mine: rest, yours: append(slices.Clone(yours), t)}, best)
+	mine, yours := b.list[from], b.list[to]
+	for i := range mine.turns {
+		if len(mine.turns) > 1 {
+			b.consider(from, to, i, none, best)
 		}
-		for j, u := range yours {
-			back := slices.Delete(slices.Clone(yours), j, j+1)
-			b.consider(deal{other: to, mine: append(slices.Clone(rest), u), yours: append(back, t)}, best)
+		for j := range yours.turns {
+			b.consider(from, to, i, j, best)
 		}
 	}
 }
 
-func (b *balancer) consider(d deal, best *deal) {
-	d.busiest = max(loadOf(d.mine), loadOf(d.yours))
-	if d.busiest < best.busiest && b.can(d.mine) && b.can(d.yours) {
+// consider tries to give round i of one handler for round j of another.
+func (b *balancer) consider(from, to, i, j int, best *deal) {
+	mine, yours := b.list[from], b.list[to]
+	given, back := &mine.turns[i].tour, (*tour)(nil)
+	if j != none {
+		back = &yours.turns[j].tour
+	}
+	busiest := max(mine.loadWith(i, back), yours.loadWith(j, given))
+	if busiest >= best.busiest {
+		return
+	}
+	d := deal{to, mine.toursWith(i, back), yours.toursWith(j, given), busiest}
+	if b.can(d.mine) && b.can(d.yours) {
 		*best = d
 	}
 }
@@ -114,12 +140,4 @@ func (b *balancer) can(tours []tour) bool {
 func (b *balancer) give(i int, tours []tour) {
 	turns, _ := b.rota.turns(hardestFirst(tours))
 	b.list[i].turns = b.rota.inOrder(turns)
-}
-
-func toursOf(h staff) []tour {
-	var list []tour
-	for _, t := range h.turns {
-		list = append(list, t.tour)
-	}
-	return list
 }

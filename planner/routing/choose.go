@@ -77,6 +77,17 @@ func (c candidate) cost() cost {
 	return sum
 }
 
+// hopeless reports whether one of the others has no more handlers beyond its vehicles
+// than c and so much fewer handlers that a short search would not make up for them: it
+// takes some in a hundred off.
+func (c candidate) hopeless(others []candidate) bool {
+	mine := c.cost()
+	return slices.ContainsFunc(others, func(o candidate) bool {
+		yours := o.cost()
+		return yours.excess <= mine.excess && yours.beyond <= mine.beyond && 5*(yours.handlers+1) < 4*mine.handlers
+	})
+}
+
 // add adds the routes of p and, once for its vehicle type, the handlers.
 func (a *cost) add(p *part, handlers map[plant.VehicleCode]int) {
 	a.excess += p.score.excess

@@ -189,6 +189,9 @@ func (d *dealer) relieve(bin int) bool {
 			continue
 		}
 		before := d.sums[bin].over(d.room)
+		if d.most(bin, other) <= gain {
+			continue
+		}
 		for _, back := range d.choices(other) {
 			for _, m := range mine {
 				after := d.sums[bin].minus(m.sum).plus(back.sum).over(d.room) + d.sums[other].plus(m.sum).minus(back.sum).over(d.room)
@@ -210,6 +213,12 @@ func (d *dealer) relieve(bin int) bool {
 		d.give(bin, r)
 	}
 	return true
+}
+
+// most is how much of what one handler has too much another, who has room, can take.
+func (d *dealer) most(bin, other int) time.Duration {
+	over, free := d.sums[bin].minus(d.room), d.room.minus(d.sums[other])
+	return max(min(over.busy, free.busy), 0) + max(min(over.slots, free.slots), 0)
 }
 
 // bundle is some rounds of a handler and their time.

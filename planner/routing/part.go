@@ -39,6 +39,7 @@ func newPart(p *problem) *part {
 	if start := one.mend(p.driven()); len(start) > 0 {
 		one.take(one.solve(context.Background(), byWay, tours.Limits{Steps: 1}, tours.Settings{Start: start}).Routes)
 	}
+	one.forget()
 	return one
 }
 
@@ -209,10 +210,10 @@ func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) se
 	stop := p.engine(ctx, steps/4, seed, threads)
 	if len(p.stops) > 1 {
 		rnd := search.Stream(seed, "posts")
-		p.save(ctx, steps/4, rnd)
+		p.save(ctx, max(steps/4, 2*leastTry), rnd)
 		p.hold(ctx, steps/4, rnd)
 	}
-	p.asked = [2]*tours.Problem{} // large, and made again where they are needed
+	p.forget()
 	return stop
 }
 
@@ -223,7 +224,7 @@ func (p *part) engine(ctx context.Context, steps int, seed uint64, threads int) 
 		r := p.solve(ctx, a, tours.Limits{Steps: max(steps, 1)}, tours.Settings{
 			Seed: seed, Trajectories: trajectories, Threads: threads, Start: p.routes,
 		})
-		p.asked[a] = nil // large, and made again where it is needed
+		p.forget()
 		p.take(r.Routes)
 		stop = later(stop, r.Stop)
 	}

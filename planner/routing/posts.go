@@ -1,7 +1,6 @@
 package routing
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"math/rand/v2"
@@ -21,7 +20,8 @@ type posts struct {
 	*tours.Problem
 	partners
 	rnd *rand.Rand
-	w   int
+	// row is where the row of each stop begins in the tables.
+	row []int
 	// near are the k nearest stops of each.
 	near []int32
 	k    int
@@ -72,13 +72,16 @@ const spareRounds = 8
 // newPosts makes a state of p's routes and so many handlers.
 func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 	q := p.ask(a)
-	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, w: q.Stops + 1, room: q.MaxTime}
+	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, room: q.MaxTime}
 	s.interval, s.minute = int64(p.group.interval/p.tick()), int64(time.Minute/p.tick())
-	s.on = make([]int32, s.w)
-	if p.near == nil {
-		p.near = s.nearest()
+	s.on, s.k = make([]int32, q.Stops+1), min(neighbours, s.Stops-1)
+	for _, at := range q.Places {
+		s.row = append(s.row, int(at)*len(p.rows))
 	}
-	s.near, s.k = p.near, min(neighbours, s.Stops-1)
+	if p.near == nil {
+		p.near = q.Nearest(s.k)
+	}
+	s.near = p.near
 	var list []tour
 	for _, r := range p.routes {
 		list = append(list, p.tour(r.Stops))
@@ -87,32 +90,12 @@ func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 	return s
 }
 
-// nearest lists the nearest stops of each by the smaller cost.
-func (s *posts) nearest() []int32 {
-	var near []int32
-	k := min(neighbours, s.Stops-1)
-	order := make([]int32, 0, s.Stops)
-	for a := int32(1); int(a) < s.w; a++ {
-		order = order[:0]
-		for b := int32(1); int(b) < s.w; b++ {
-			if a != b {
-				order = append(order, b)
-			}
-		}
-		slices.SortFunc(order, func(b, c int32) int {
-			return cmp.Or(cmp.Compare(s.between(a, b), s.between(a, c)), cmp.Compare(b, c))
-		})
-		near = append(near, order[:k]...)
-	}
-	return near
-}
-
 // nearTo returns the nearest stops of a.
 func (s *posts) nearTo(a int32) []int32 { return s.near[int(a-1)*s.k : int(a)*s.k] }
 
-func (s *posts) between(a, b int32) int32 { return min(s.leg(a, b), s.leg(b, a)) }
+func (s *posts) leg(a, b int32) int32 { return s.Costs[s.row[a]+int(s.Places[b])] }
 
-func (s *posts) leg(a, b int32) int32 { return s.Costs[int(a)*s.w+int(b)] }
+func (s *posts) drives(a, b int32) int64 { return int64(s.Times[s.row[a]+int(s.Places[b])]) }
 
 // load sets the rounds and their handlers.
 func (s *posts) load(routes []tours.Route, bins [][]int) {
@@ -139,12 +122,12 @@ func (s *posts) fill(at int32, stops []int32) {
 	for _, x := range stops {
 		s.on[x] = at
 		r.goods = s.plus(r.goods, x)
-		r.drive += s.Service[x] + int64(s.Times[int(last)*s.w+int(x)])
+		r.drive += s.Service[x] + s.drives(last, x)
 		r.cost += int64(s.leg(last, x)) + s.price(x, r.label)
 		last = x
 	}
 	if len(stops) > 0 {
-		r.drive += int64(s.Times[int(last)*s.w])
+		r.drive += s.drives(last, home)
 		r.cost += int64(s.leg(last, home)) + s.Fixed
 	}
 	r.spent = r.drive + s.handling(r.goods)
@@ -221,7 +204,8 @@ func (s *posts) routes() []tours.Route {
 }
 
 // save looks for routes with fewer handlers: as many as the time of today's rounds
-// would need without a gap, at last one less; until that fails or the steps are used up.
+// would need without a gap; where that fails once, one less each time, until the steps
+// are used up.
 func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
 	for last := false; steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil; {
 		goal := p.score.handlers - 1
@@ -230,23 +214,21 @@ func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
 		}
 		s := newPosts(p, byWork, goal, rnd)
 		s.soft = worth
-		try := min(steps, max(leastSteps, patience*len(p.stops)))
-		steps -= s.anneal(ctx, try, func() bool { return s.over == 0 })
-		switch {
-		case p.take(s.routes()):
-		case last || goal == p.score.handlers-1:
-			return
-		default:
-			last = true
+		try := min(steps, max(leastTry, patience*len(p.stops)))
+		used := s.anneal(ctx, try, func() bool { return s.over == 0 })
+		if !p.take(s.routes()) {
+			last, used = true, try
 		}
+		steps -= used
 	}
 }
 
 // A tick that a handler has too much costs so many that all rounds take; and so many
-// steps for each stop are spent on one handler.
+// steps for each stop are spent on one handler, and no fewer than the least.
 const (
 	worth    = 10
 	patience = 8
+	leastTry = 2000
 )
 
 // hold makes the routes shorter with as many handlers.
@@ -285,15 +267,18 @@ func (s *posts) anneal(ctx context.Context, steps int, done func() bool) int {
 }
 
 // leastHandlers returns a number of handlers below which no routes of p can
-// get: the time at the stops, with the shortest way to each, over the busy
+// get: the time at the stops, with the shortest way to each point, over the busy
 // limit. (Loading and unloading count at their mean.)
 func (p *problem) leastHandlers() int {
 	if p.limit.z < 0 {
 		return 1
 	}
 	var all time.Duration
-	for i, s := range p.stops {
-		all += roundTime(p.vehicle.Vehicle, p.vehicle.entering(p.row, i+1), 1, s.need.mean, s.need.empties)
+	for _, s := range p.stops {
+		all += roundTime(p.vehicle.Vehicle, 0, 1, s.need.mean, s.need.empties)
+	}
+	for at := home + 1; at < len(p.rows); at++ {
+		all += p.vehicle.entering(p.rows, at)
 	}
 	return ceil(all, p.limit.round)
 }

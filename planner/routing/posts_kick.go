@@ -238,12 +238,12 @@ func (s *posts) less(cost, least int64) bool {
 }
 
 func (s *posts) detour(a, x, b int32) int64 {
-	return int64(s.Times[int(a)*s.w+int(x)]) + int64(s.Times[int(x)*s.w+int(b)]) - int64(s.Times[int(a)*s.w+int(b)])
+	return s.drives(a, x) + s.drives(x, b) - s.drives(a, b)
 }
 
 // alone is the time of a round that serves x and nothing else.
 func (s *posts) alone(x int32) int64 {
-	return s.Service[x] + int64(s.Times[x]) + int64(s.Times[int(x)*s.w]) + s.handling(s.plus([4]int64{}, x))
+	return s.Service[x] + s.drives(home, x) + s.drives(x, home) + s.handling(s.plus([4]int64{}, x))
 }
 
 // hand is the handler for a new round: the one for whom it costs least, of those the

@@ -19,8 +19,10 @@ type problem struct {
 	limit   limit
 	// stops[i] is stop number i+1.
 	stops []stop
-	// row is the row in the table by stop number.
-	row []int
+	// rows are the rows in the table that are needed, place is which of them by stop
+	// number: many racks stand at few points.
+	rows  []int
+	place []int32
 	// far is twice the longest round to one stop: more than a detour saves.
 	far units.Length
 	// near are the nearest stops of each, where they were asked for.
@@ -31,10 +33,16 @@ type problem struct {
 }
 
 func newProblem(g *group, v *vehicle, stops []stop, w wishes) *problem {
-	p := &problem{vehicle: v, group: g, stops: stops, limit: v.limit(g.interval), row: []int{v.home}, wishes: w}
+	p := &problem{vehicle: v, group: g, stops: stops, limit: v.limit(g.interval), rows: []int{v.home}, place: []int32{home}, wishes: w}
+	places := map[int]int32{v.home: home}
 	for _, s := range stops {
 		row, _ := v.table.Index(s.point)
-		p.row = append(p.row, row)
+		at, ok := places[row]
+		if !ok {
+			at = int32(len(p.rows))
+			places[row], p.rows = at, append(p.rows, row)
+		}
+		p.place = append(p.place, at)
 	}
 	for i := range stops {
 		p.far = max(p.far, 2*p.leg(home, i+1).Plus(p.leg(i+1, home)).Length)
@@ -51,8 +59,20 @@ func (p *problem) priced(price units.Length) *problem {
 
 // leg returns the way from stop a to stop b; either may be home.
 func (p *problem) leg(a, b int) floor.Leg {
-	leg, _ := p.vehicle.table.Leg(p.row[a], p.row[b])
+	leg, _ := p.vehicle.table.Leg(p.rows[p.place[a]], p.rows[p.place[b]])
 	return leg
+}
+
+// legs is what a measure says of all ways between places.
+func (p *problem) legs(measure func(floor.Leg) int64) []int32 {
+	list := make([]int32, 0, len(p.rows)*len(p.rows))
+	for _, from := range p.rows {
+		for _, to := range p.rows {
+			leg, _ := p.vehicle.table.Leg(from, to)
+			list = append(list, clamp(measure(leg)))
+		}
+	}
+	return list
 }
 
 // aim is what a search for routes makes small.
@@ -87,23 +107,23 @@ func (p *problem) ask(a aim) *tours.Problem {
 	return p.asked[a]
 }
 
+// forget frees the questions, which are large: they are written again where they are
+// needed.
+func (p *problem) forget() { p.asked = [2]*tours.Problem{} }
+
 func (p *problem) question(a aim) *tours.Problem {
-	w, v, tick := len(p.stops)+1, p.vehicle, p.tick()
+	v, tick := p.vehicle, p.tick()
 	q := &tours.Problem{
-		Stops: len(p.stops), Times: make([]int32, w*w), Service: make([]int64, w),
+		Stops: len(p.stops), Places: p.place, Service: make([]int64, len(p.place)),
 		MaxTime: int64(float64(p.limit.round) * (1 + tolerance) / float64(tick)), Side: p.side(a),
 	}
-	for i := range w * w {
-		if from, to := i/w, i%w; from != to {
-			q.Times[i] = clamp(up(float64(p.leg(from, to).Time) / float64(tick)))
-		}
-	}
+	q.Times = p.legs(func(l floor.Leg) int64 { return up(float64(l.Time) / float64(tick)) })
 	for i, s := range p.stops {
 		q.Service[i+1] = up(float64(roundTime(v.Vehicle, 0, 1, s.need.mean, s.need.empties)) / float64(tick))
 	}
 	q.Loads = p.loads(float64(v.LoadTime+v.UnloadTime) / float64(tick) / perContainer)
 	if q.Costs = q.Times; a == byWay {
-		q.Costs = p.metres()
+		q.Costs = p.legs(func(l floor.Leg) int64 { return int64(l.Length / units.Millimetre) })
 	}
 	q.Fixed = p.fixed(a)
 	return q
@@ -118,17 +138,6 @@ func (p *problem) fixed(a aim) int64 {
 	}
 	v := p.vehicle
 	return up(max(p.limit.z, 0) * math.Sqrt(p.limit.containers) * float64(v.LoadTime+v.UnloadTime) / float64(p.tick()))
-}
-
-func (p *problem) metres() []int32 {
-	w := len(p.stops) + 1
-	list := make([]int32, w*w)
-	for i := range list {
-		if from, to := i/w, i%w; from != to {
-			list[i] = clamp(int64(p.leg(from, to).Length / units.Millimetre))
-		}
-	}
-	return list
 }
 
 // loads are the containers and, where the vehicle has a limit, the mass. Handling is

@@ -383,19 +383,34 @@ func TestHandlerChangesVehicle(t *testing.T) {
 	assert.Contains(t, byCode(t, p, routing.CodeMarketFull).Summary, "Up to 3 rounds load at market M")
 }
 
-// TestFewHandlers: over a hundred plants the plans need at most one handler in
-// twenty more than the bounds, which are often out of reach themselves.
+// manned makes a plant where handlers are short of time.
+func manned(seed uint64) routing.Input {
+	r := rand.New(rand.NewPCG(seed, 9))
+	return random(r, size{columns: 6, rows: 5, racks: 8 + r.IntN(40), loops: 4, vehicles: 1, intervals: []time.Duration{30 * time.Minute}, used: 2})
+}
+
+// TestFewerHandlers are plants where the routes of the engine need a handler more than
+// the bound and the search for fewer of them finds routes for as many as that.
+func TestFewerHandlers(t *testing.T) {
+	t.Parallel()
+	for seed, handlers := range map[uint64]int{157: 3, 34: 3, 215: 3, 30: 2, 38: 2, 64: 2, 128: 2, 129: 2} {
+		p := routing.Routes(context.Background(), manned(seed), routing.DefaultSettings(), 1, 2, nil)
+		assert.Equal(t, handlers, p.Bounds.HandlersBound, "seed %d", seed)
+		assert.Equal(t, handlers, p.Bounds.Handlers, "seed %d", seed)
+	}
+}
+
+// TestFewHandlers: over a hundred plants the plans need few handlers more than the
+// bounds, which are often out of reach themselves: 223 of 217 in November 2026.
 func TestFewHandlers(t *testing.T) {
 	t.Parallel()
 	handlers, bound := 0, 0
 	for seed := range uint64(100) {
-		r := rand.New(rand.NewPCG(seed, 9))
-		in := random(r, size{columns: 6, rows: 5, racks: 8 + r.IntN(40), loops: 4, vehicles: 1, intervals: []time.Duration{30 * time.Minute}, used: 2})
-		p := routing.Routes(context.Background(), in, routing.DefaultSettings(), 1, 2, nil)
+		p := routing.Routes(context.Background(), manned(seed), routing.DefaultSettings(), 1, 2, nil)
 		handlers += p.Bounds.Handlers
 		bound += p.Bounds.HandlersBound
 	}
-	assert.LessOrEqual(t, 20*handlers, 21*bound, "%d handlers, bound %d", handlers, bound)
+	assert.LessOrEqual(t, 34*handlers, 35*bound, "%d handlers, bound %d", handlers, bound)
 }
 
 // TestThreadsAndOrderChangeNothing compares whole plans.

@@ -61,7 +61,7 @@ func (p *problem) side(a aim) tours.Side {
 		return side
 	}
 	side.Labels = len(labels)
-	side.Prices = make([]int64, len(p.row)*(len(labels)+1))
+	side.Prices = make([]int64, len(p.place)*(len(labels)+1))
 	for i, s := range p.stops {
 		row := side.Prices[(i+1)*(len(labels)+1):][:len(labels)+1]
 		p.priceRow(row, s, labels, a)

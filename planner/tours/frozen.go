@@ -1,10 +1,6 @@
 package tours
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 // depot stands for the place where routes begin and end.
 const depot = 0
@@ -13,12 +9,15 @@ const depot = 0
 type frozen struct {
 	*Problem
 	w int
-	// cost holds the legs from a stop in a row, into those that lead to it:
-	// the same slice where costs are the same in both directions.
+	// cost holds the legs from a stop in a row, into those that lead to it: the same
+	// slice where costs are the same in both directions, nil where legs are computed
+	// or looked up by places.
 	cost, into []int32
 	// time is nil where costs are times too.
-	time      []int32
-	symmetric bool
+	time []int32
+	// row is where the row of each stop begins in a table, column the place in it.
+	row, column []int32
+	symmetric   bool
 	// timed: routes have a limit of time. rich: there are variances or a second
 	// load. sided: there are wishes beside the costs.
 	timed, rich, sided bool
@@ -35,20 +34,15 @@ type frozen struct {
 	trip []int64
 }
 
-// neighbour is a stop with the legs to it and from it.
-type neighbour struct {
-	stop     int32
-	to, from int32
-}
-
-// nearest is how many neighbours of a stop the search looks at.
-const nearest = 40
-
 func freeze(p *Problem) *frozen {
 	f := &frozen{Problem: p, w: p.Stops + 1, cost: p.Costs, timed: p.MaxTime > 0, maxTime: math.MaxInt64, capacity: math.MaxInt64, maxRoutes: p.Stops}
-	f.symmetric = p.Costs == nil || symmetric(p.Costs, f.w) && (p.Times == nil || symmetric(p.Times, f.w))
-	f.into = f.cost
-	if !f.symmetric {
+	wide := p.places()
+	f.symmetric = p.Costs == nil || symmetric(p.Costs, wide) && (p.Times == nil || symmetric(p.Times, wide))
+	f.row, f.column = p.index(wide)
+	if p.Places != nil {
+		f.cost = nil
+	}
+	if f.into = f.cost; f.cost != nil && !f.symmetric {
 		f.into = transposed(p.Costs, f.w)
 	}
 	if f.timed {
@@ -109,15 +103,21 @@ func (f *frozen) leg(a, b int32) int32 {
 	return f.cost[int(a)*f.w+int(b)]
 }
 
-// computed calls Way: apart, so that leg is short enough to be compiled in place.
+// computed is the cost from a to b where no table has it by stops: apart, so that leg is
+// short enough to be compiled in place.
 //
 //go:noinline
-func (f *frozen) computed(a, b int32) int32 { return f.Way(a, b) }
+func (f *frozen) computed(a, b int32) int32 {
+	if f.Way != nil {
+		return f.Way(a, b)
+	}
+	return f.Costs[f.row[a]+f.column[b]]
+}
 
 // legInto is the cost from b to a, read where legs from a lie.
 func (f *frozen) legInto(a, b int32) int32 {
 	if f.into == nil {
-		return f.computed(a, b)
+		return f.computed(b, a)
 	}
 	return f.into[int(a)*f.w+int(b)]
 }
@@ -125,66 +125,7 @@ func (f *frozen) legInto(a, b int32) int32 {
 // drive is the time from a to b.
 func (f *frozen) drive(a, b int32) int64 {
 	if f.time != nil {
-		return int64(f.time[int(a)*f.w+int(b)])
+		return int64(f.time[f.row[a]+f.column[b]])
 	}
 	return int64(f.leg(a, b))
-}
-
-// nearTo returns the nearest stops of a.
-func (f *frozen) nearTo(a int32) []neighbour { return f.near[int(a-1)*f.k : int(a)*f.k] }
-
-// neighbours lists for each stop the nearest others by the cheaper of the two
-// legs, then by number.
-func (f *frozen) neighbours() {
-	n := f.Stops
-	f.k = min(nearest, max(n-1, 0))
-	f.near = make([]neighbour, 0, n*f.k)
-	g := newGrid(f)
-	list := make([]candidate, 0, n)
-	var sum float64
-	for a := int32(1); int(a) <= n; a++ {
-		list = f.closest(g.around(a, list[:0]))
-		for i, c := range list {
-			f.near = append(f.near, neighbour{c.stop, f.leg(a, c.stop), f.leg(c.stop, a)})
-			if i < 5 {
-				sum += float64(c.cost)
-			}
-		}
-	}
-	f.meanLeg = max(sum/float64(max(n*min(5, f.k), 1)), 1)
-}
-
-type candidate struct{ cost, stop int32 }
-
-// closest sorts the k nearest to the front and returns them.
-func (f *frozen) closest(list []candidate) []candidate {
-	before := func(a, b candidate) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.stop, b.stop)) }
-	lo, hi := 0, len(list)
-	for hi-lo > 1 && hi > f.k { // quickselect by the middle value
-		pivot := list[lo+(hi-lo)/2]
-		i, j := lo, hi-1
-		for i <= j {
-			for before(list[i], pivot) < 0 {
-				i++
-			}
-			for before(list[j], pivot) > 0 {
-				j--
-			}
-			if i <= j {
-				list[i], list[j] = list[j], list[i]
-				i, j = i+1, j-1
-			}
-		}
-		switch {
-		case f.k <= j+1:
-			hi = j + 1
-		case f.k >= i:
-			lo = i
-		default:
-			lo = hi
-		}
-	}
-	list = list[:min(f.k, len(list))]
-	slices.SortFunc(list, before)
-	return list
 }

@@ -29,13 +29,13 @@ func (k *kicks) place(x int32) (at, after int32) {
 			}
 		}
 		next, prev := n.link[0], n.link[1]
-		d := over + int64(b.from) - int64(n.leg[0]) + f.inRow(on, x, next)
+		d := over + int64(b.from) - int64(n.leg[0]) + f.legOn(on, x, next)
 		if d < least && !k.overlook() {
 			if d += k.extra(x, n.route, b.stop, next); d < least {
 				least, at, after = d, n.route, b.stop
 			}
 		}
-		d = over + int64(b.to) - int64(n.leg[1]) + f.inRow(in, x, prev)
+		d = over + int64(b.to) - int64(n.leg[1]) + f.legIn(in, x, prev)
 		if d < least && !k.overlook() {
 			if d += k.extra(x, n.route, prev, b.stop); d < least {
 				least, at, after = d, n.route, prev
@@ -60,7 +60,7 @@ func (k *kicks) overload(r *route, x int32) int64 {
 	return k.penalty(r.load+k.f.demand[x], 0, goods{}) - k.penalty(r.load, 0, goods{})
 }
 
-// rows are the legs from x to all and those into it, nil where they are computed.
+// rows are the legs from x to all and those into it, nil where no table has them by stops.
 func (f *frozen) rows(x int32) (on, in []int32) {
 	if f.cost == nil {
 		return nil, nil
@@ -68,10 +68,17 @@ func (f *frozen) rows(x int32) (on, in []int32) {
 	return f.cost[int(x)*f.w : int(x+1)*f.w], f.into[int(x)*f.w : int(x+1)*f.w]
 }
 
-// inRow is the leg between x, of which row is, and y.
-func (f *frozen) inRow(row []int32, x, y int32) int64 {
+// legOn is the leg from x to y, legIn that from y to x; row is what rows says of x.
+func (f *frozen) legOn(row []int32, x, y int32) int64 {
 	if row == nil {
 		return int64(f.computed(x, y))
+	}
+	return int64(row[y])
+}
+
+func (f *frozen) legIn(row []int32, x, y int32) int64 {
+	if row == nil {
+		return int64(f.computed(y, x))
 	}
 	return int64(row[y])
 }

@@ -14,9 +14,13 @@ import (
 type Problem struct {
 	// Stops is how many there are.
 	Stops int
-	// Costs are the costs of all legs: from a to b at a·(Stops+1)+b. They need
-	// not be the same in both directions.
+	// Costs are the costs of all legs: from a to b at a·(Stops+1)+b, where Places is
+	// nil. They need not be the same in both directions.
 	Costs []int32
+	// Places says in which row and column of Costs and Times each stop is, and the
+	// depot, by number: for stops of which many are at few places. Costs are then at
+	// place·places+place. Nil: each stop has a place of its own.
+	Places []int32
 	// Way computes the cost of a leg where Costs is nil: for problems whose table
 	// would not stay in the processor's cache, from about 2,000 stops. It must be
 	// the same in both directions.
@@ -75,14 +79,15 @@ var ErrProblem = errors.New("not a problem of routes")
 
 // Check says what is wrong with the form of p.
 func (p *Problem) Check() error {
-	w := p.Stops + 1
+	w, places := p.Stops+1, p.places()
 	for _, c := range []struct {
 		name      string
 		have, due int
 		optional  bool
 	}{
-		{"costs", len(p.Costs), w * w, p.Way != nil},
-		{"times", len(p.Times), w * w, true},
+		{"places", len(p.Places), w, true},
+		{"costs", len(p.Costs), places * places, p.Way != nil},
+		{"times", len(p.Times), places * places, true},
 		{"service times", len(p.Service), w, true},
 		{"coordinates", len(p.X), w, true},
 		{"coordinates", len(p.Y), len(p.X), true},
@@ -103,7 +108,10 @@ func (p *Problem) leg(a, b int32) int32 {
 	if p.Costs == nil {
 		return p.Way(a, b)
 	}
-	return p.Costs[int(a)*(p.Stops+1)+int(b)]
+	if p.Places == nil {
+		return p.Costs[int(a)*(p.Stops+1)+int(b)]
+	}
+	return p.Costs[int(p.Places[a])*p.places()+int(p.Places[b])]
 }
 
 // mostLoads is how many loads a problem may have.
@@ -122,9 +130,15 @@ func (p *Problem) checkLists() error {
 			}
 		}
 	}
+	places := p.places()
 	for i, c := range p.Costs {
 		if c < 0 {
-			return fmt.Errorf("%w: cost %d of the leg from %d to %d", ErrProblem, c, i/(p.Stops+1), i%(p.Stops+1))
+			return fmt.Errorf("%w: cost %d of the leg from %d to %d", ErrProblem, c, i/places, i%places)
+		}
+	}
+	for a, at := range p.Places {
+		if at < 0 || int(at) >= places {
+			return fmt.Errorf("%w: stop %d at place %d of %d", ErrProblem, a, at, places)
 		}
 	}
 	return nil

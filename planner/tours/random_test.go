@@ -134,3 +134,31 @@ func shortest(side, from int) []int32 {
 	}
 	return costs
 }
+
+// crammed puts the stops of a made-up problem at few places, between which they have
+// the ways of the first of them.
+func crammed(p *tours.Problem, places int) (compact, full *tours.Problem) {
+	w := p.Stops + 1
+	c, f := *p, *p
+	c.Places = make([]int32, w)
+	for a := range w {
+		c.Places[a] = int32(a * 7 % places)
+	}
+	spread := func(m []int32) (small, large []int32) {
+		if m == nil {
+			return nil, nil
+		}
+		for a := range places {
+			small = append(small, m[a*w:a*w+places]...)
+		}
+		for a := range w {
+			for b := range w {
+				large = append(large, small[int(c.Places[a])*places+int(c.Places[b])])
+			}
+		}
+		return small, large
+	}
+	c.Costs, f.Costs = spread(p.Costs)
+	c.Times, f.Times = spread(p.Times)
+	return &c, &f
+}

@@ -21,9 +21,13 @@ func renumber(p *Problem) *renumbered {
 	for now, old := range r.old {
 		r.now[old] = int32(now)
 	}
-	r.Costs, r.Times = r.table(p.Costs), r.table(p.Times)
 	if same(p.Times, p.Costs) {
 		r.Times = nil
+	}
+	if p.compact() {
+		r.Places = reordered(p.Places, r.old, 1)
+	} else {
+		r.Costs, r.Times, r.Places = r.table(p, r.Costs), r.table(p, r.Times), nil
 	}
 	if p.Way != nil {
 		r.Way = func(a, b int32) int32 { return p.Way(r.old[a], r.old[b]) }
@@ -92,16 +96,18 @@ func reordered[T any](list []T, old []int32, each int) []T {
 	return out
 }
 
-func (r *renumbered) table(m []int32) []int32 {
+// table is m by stops, as they are numbered now.
+func (r *renumbered) table(p *Problem, m []int32) []int32 {
 	if len(m) == 0 {
 		return nil
 	}
+	row, column := p.index(p.places())
 	w := len(r.old)
-	t := make([]int32, len(m))
+	t := make([]int32, w*w)
 	for a, oa := range r.old {
-		from, to := m[int(oa)*w:int(oa+1)*w], t[a*w:(a+1)*w]
+		from, to := m[row[oa]:], t[a*w:(a+1)*w]
 		for b, ob := range r.old {
-			to[b] = from[ob]
+			to[b] = from[column[ob]]
 		}
 	}
 	return t
