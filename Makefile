@@ -26,8 +26,8 @@ test: deps ## every test, those on a real Postgres and in a real browser include
 build: ## bin/lanewright
 	$(GO) build -trimpath -buildvcs=false -o $(BIN) ./cmd/lanewright
 
-deps: ## what the tests need beside Go: Postgres, Chromium and a solver
-	@.ci/deps postgres chromium solver
+deps: ## what the tests need beside Go: Postgres, Chromium, a solver and a reader of PDF
+	@.ci/deps postgres chromium solver reader
 
 fmt: ## format the code
 	gofmt -w $(GODIRS)

@@ -13,11 +13,19 @@ type item struct {
 	draw func(b *board, in box)
 }
 
-// Sizes of running text: the font's and the distance of lines, in mm.
-const (
-	textSize = 2.35
-	lineHigh = 3.1
+// setting is how running text is set: the font's size, the distance of lines and
+// what is free under a row or paragraph, in mm.
+type setting struct{ size, line, under float64 }
+
+// plainSetting is easy to read, denseSetting as dense as can be read: 6 points.
+var (
+	plainSetting = setting{2.35, 3.1, 0.9}
+	smallSetting = setting{2.22, 2.8, 0.65}
+	denseSetting = setting{leastSize, 2.6, 0.5}
 )
+
+// drop is how far the first base line lies under the upper end of a row.
+func (s setting) drop() float64 { return 0.77 * s.line }
 
 // space is an empty item.
 func space(height float64) item { return item{height: height, draw: func(*board, box) {}} }
@@ -30,26 +38,27 @@ func heading(text string, width float64) []item {
 }
 
 // paragraphs are texts, numbered where they are steps.
-func paragraphs(texts []string, numbered bool, width float64) []item {
+func (s setting) paragraphs(texts []string, numbered bool, width float64) []item {
 	const indent = 5.5
 	var list []item
-	for i, s := range texts {
-		lines := wrap(s, textSize, width-indent, false)
+	for i, text := range texts {
+		lines := wrap(text, s.size, width-indent, false)
 		sign := "–"
 		if numbered {
 			sign = strconv.Itoa(i+1) + "."
 		}
-		list = append(list, item{height: float64(len(lines))*lineHigh + 0.9, draw: func(b *board, in box) {
-			b.write(Text{At: Point{in.left, in.top + lineHigh - 0.7}, Size: textSize, Bold: numbered, Text: sign})
-			writeLines(b, Point{in.left + indent, in.top}, AtStart, false, lines)
+		list = append(list, item{height: float64(len(lines))*s.line + s.under, draw: func(b *board, in box) {
+			b.write(Text{At: Point{in.left, in.top + s.drop()}, Size: s.size, Bold: numbered, Text: sign})
+			s.lines(b, Point{in.left + indent, in.top}, AtStart, false, lines)
 		}})
 	}
 	return list
 }
 
-func writeLines(b *board, at Point, a Anchor, bold bool, lines []string) {
-	for i, s := range lines {
-		b.write(Text{At: Point{at.X, at.Y + lineHigh*float64(i+1) - 0.7}, Size: textSize, Bold: bold, Anchor: a, Text: s})
+// lines writes lines under one another.
+func (s setting) lines(b *board, at Point, a Anchor, bold bool, lines []string) {
+	for i, text := range lines {
+		b.write(Text{At: Point{at.X, at.Y + s.line*float64(i) + s.drop()}, Size: s.size, Bold: bold, Anchor: a, Text: text})
 	}
 }
 
@@ -57,30 +66,30 @@ func writeLines(b *board, at Point, a Anchor, bold bool, lines []string) {
 const cellPad = 2.2
 
 // wholeRows is up to how many rows a table stays in one column.
-const wholeRows = 16
+const wholeRows = 8
 
-// tableItems are the rows of a table in a width: the heading, then the rows, each
+// table are the rows of a table in a width: the heading, then the rows, each
 // as high as its longest cell.
-func tableItems(t Table, width float64) []item {
-	columns := columnsOf(t, width)
-	head := rowItem(t, t.Heading, columns, true)
+func (s setting) table(t Table, width float64) []item {
+	columns := s.columns(t, width)
+	head := s.row(t, t.Heading, columns, true)
 	head.keep = true
 	list := []item{head}
 	for i, r := range t.Rows {
-		row := rowItem(t, r, columns, false)
+		row := s.row(t, r, columns, false)
 		row.head, row.keep = &head, len(t.Rows) <= wholeRows && i < len(t.Rows)-1
 		list = append(list, row)
 	}
 	return list
 }
 
-// columnsOf are the widths of a table's columns: what their texts need, and where
+// columns are the widths of a table's columns: what their texts need, and where
 // that is too much the widest give way.
-func columnsOf(t Table, width float64) []float64 {
+func (s setting) columns(t Table, width float64) []float64 {
 	wide := make([]float64, len(t.Heading))
 	for _, row := range append([][]string{t.Heading}, t.Rows...) {
-		for i, s := range row[:min(len(row), len(wide))] {
-			wide[i] = max(wide[i], Text{Size: textSize, Bold: true, Text: s}.width()+cellPad)
+		for i, text := range row[:min(len(row), len(wide))] {
+			wide[i] = max(wide[i], Text{Size: s.size, Bold: true, Text: text}.width()+cellPad)
 		}
 	}
 	sum := 0.0
@@ -107,21 +116,21 @@ func columnsOf(t Table, width float64) []float64 {
 	return wide
 }
 
-func rowItem(t Table, cells []string, columns []float64, head bool) item {
+func (s setting) row(t Table, cells []string, columns []float64, head bool) item {
 	lines := make([][]string, min(len(cells), len(columns)))
 	most := 1
 	for i := range lines {
-		lines[i] = wrap(cells[i], textSize, columns[i]-cellPad+0.01, true)
+		lines[i] = wrap(cells[i], s.size, columns[i]-cellPad+0.01, true)
 		most = max(most, len(lines[i]))
 	}
-	return item{height: float64(most)*lineHigh + 0.9, draw: func(b *board, in box) {
+	return item{height: float64(most)*s.line + s.under, draw: func(b *board, in box) {
 		x := in.left
 		for i, l := range lines {
 			at, a := Point{x, in.top}, AtStart
 			if i < len(t.Right) && t.Right[i] {
 				at.X, a = x+columns[i]-cellPad, AtEnd
 			}
-			writeLines(b, at, a, head, l)
+			s.lines(b, at, a, head, l)
 			x += columns[i]
 		}
 		pen := Hair
@@ -138,10 +147,12 @@ type placed struct {
 	in box
 }
 
-// flow fills columns, then pages, with items in their order.
-func flow(items []item, columns []box) [][]placed {
-	var pages [][]placed
+// flow fills columns, then pages, with items in their order; the last page's
+// columns are those of all pages after it too.
+func flow(items []item, pages [][]box) [][]placed {
+	var list [][]placed
 	var page []placed
+	columns := pages[0]
 	column, y := 0, columns[0].top
 	for i, it := range items {
 		need := it.height
@@ -151,7 +162,8 @@ func flow(items []item, columns []box) [][]placed {
 		if y > columns[column].top && y+need > columns[column].bottom {
 			column++
 			if column == len(columns) {
-				pages, page, column = append(pages, page), nil, 0
+				list, page, column = append(list, page), nil, 0
+				columns = pages[min(len(list), len(pages)-1)]
 			}
 			y = columns[column].top
 			if it.head != nil {
@@ -162,7 +174,7 @@ func flow(items []item, columns []box) [][]placed {
 		page = append(page, it.placed(columns[column], y))
 		y += it.height
 	}
-	return append(pages, page)
+	return append(list, page)
 }
 
 // placed puts an item into a column at a height.

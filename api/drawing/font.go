@@ -1,6 +1,9 @@
 package drawing
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // Both writers set their text in the Go fonts, by Bigelow & Holmes, under the
 // BSD licence of the Go project; the PDF carries the signs it uses, the SVG asks
@@ -55,13 +58,16 @@ func (t Text) centred(p Point) Text {
 	return t
 }
 
+// noBreak is the space at which no line is broken.
+const noBreak = '\u00a0'
+
 // wrap breaks text into lines no longer than width; a longer word is broken
-// where it has to be.
+// where it has to be. A no-break space is none.
 func wrap(text string, size, width float64, bold bool) []string {
 	fits := func(s string) bool { return Text{Size: size, Bold: bold, Text: s}.width() <= width }
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) && r != noBreak }) {
 		if line != "" && fits(line+" "+word) {
 			line += " " + word
 			continue

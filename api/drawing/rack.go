@@ -52,13 +52,16 @@ var (
 )
 
 // Find gathers what is drawn of one rack of a plan; name says which plan that is.
-func Find(facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string) (Rack, error) {
+func Find(ctx context.Context, facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string) (Rack, error) {
 	one := *p
 	one.Racks = slices.DeleteFunc(slices.Clone(p.Racks), func(r structure.Rack) bool { return r.Rack != code })
 	if len(one.Racks) == 0 {
 		return Rack{}, ErrNoRack
 	}
-	list := All(facts, &one, name)
+	list, err := All(ctx, facts, &one, name)
+	if err != nil {
+		return Rack{}, err
+	}
 	if len(list) == 0 {
 		return Rack{}, ErrNotBuilt
 	}
@@ -66,28 +69,36 @@ func Find(facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string)
 }
 
 // All gathers what is drawn of the racks of a plan, in their order, without those
-// whose kit lacks a part that every rack needs.
-func All(facts *plant.Plant, p *planner.Plan, name string) []Rack {
+// whose kit lacks a part that every rack needs. Only a context that is done fails.
+func All(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string) ([]Rack, error) {
 	lanes := map[plant.RackCode][]placement.Lane{}
 	for _, l := range p.Lanes {
 		lanes[l.Rack] = append(lanes[l.Rack], l)
 	}
 	var list []Rack
 	for _, f := range planner.Frames(facts, p) {
-		if f.Frame != nil {
-			list = append(list, newRack(f, lanes[f.Rack.Rack], p.Settings.Plant, name))
+		if f.Frame == nil {
+			continue
 		}
+		r, err := newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, r)
 	}
-	return list
+	return list, nil
 }
 
-func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) Rack {
+func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) (Rack, error) {
 	d := Rack{
 		Rack: string(f.Rack.Rack), Cell: string(f.Rack.Cell), Plan: name, Proposed: f.Rack.Proposed,
 		Frame: f.Frame, LengthUnit: s.LengthUnit, MassUnit: s.MassUnit,
 	}
-	var found finding.List
-	d.Build, found = listed(d, s.Seed)
+	build, found, err := listed(ctx, d, s.Seed)
+	if err != nil {
+		return Rack{}, err
+	}
+	d.Build = build
 	d.Screening = screened(f.Screening, s.MassUnit)
 	for _, one := range append(slices.Clone(f.Findings), found...) {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
@@ -97,17 +108,17 @@ func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name
 		lane.Lane = planned(f.Frame, l.Level, l.Offset)
 		d.Lanes = append(d.Lanes, lane)
 	}
-	return d
+	return d, nil
 }
 
 // listed is the build list of a rack alone, cut from stock of its own.
-func listed(d Rack, seed uint64) (Build, finding.List) {
+func listed(ctx context.Context, d Rack, seed uint64) (Build, finding.List, error) {
 	list, found := buildlist.Make(plant.RackCode(d.Rack), d.Frame, buildlist.UnitOf(d.LengthUnit))
-	cuts, more, err := buildlist.CutLists(context.Background(), []buildlist.List{list}, buildlist.CutOptions{Seed: seed})
+	cuts, more, err := buildlist.CutLists(ctx, []buildlist.List{list}, buildlist.CutOptions{Seed: seed})
 	if err != nil {
-		cuts = nil // only a cancelled search fails
+		return Build{}, nil, err
 	}
-	return built(list, cuts, d.MassUnit), append(found, more...)
+	return built(list, cuts, d.MassUnit), append(found, more...), nil
 }
 
 // screened says what was computed: masses, how it stands, what limits it.

@@ -28,7 +28,8 @@ func skerrow(t testing.TB, unit string) []Rack {
 	require.NoError(t, s.Set("placement_steps", "0"))
 	plan, err := planner.Run(context.Background(), planner.Input{Plant: &read.Plant}, s, planner.Options{Threads: 2})
 	require.NoError(t, err)
-	racks := All(&read.Plant, plan, "7")
+	racks, err := All(context.Background(), &read.Plant, plan, "7")
+	require.NoError(t, err)
 	require.Len(t, racks, len(plan.Racks))
 	return racks
 }
@@ -64,7 +65,7 @@ func drawnRack(t *rapid.T) Rack {
 		}
 		r.Lanes = append(r.Lanes, lane)
 	}
-	r.Build, _ = listed(r, 1)
+	r.Build, _, _ = listed(context.Background(), r, 1)
 	return r
 }
 

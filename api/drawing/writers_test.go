@@ -137,6 +137,9 @@ func TestPDFReads(t *testing.T) {
 	t.Parallel()
 	program, err := exec.LookPath("pdftotext")
 	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("pdftotext, of poppler-utils, is not installed: .ci/deps reader")
+		}
 		t.Skip("pdftotext, of poppler-utils, is not installed")
 	}
 	r := skerrow(t, "in")[0]
@@ -148,7 +151,7 @@ func TestPDFReads(t *testing.T) {
 	require.NoError(t, f.Close())
 	out, err := exec.Command(program, "-layout", file, "-").CombinedOutput()
 	require.NoError(t, err)
-	for _, want := range []string{"Größe Ж 1/2", "pick side", "load side", "Cut list", "Steps", "page 1 of 3", "page 3 of 3", fmt.Sprintf("level 2: %s", r.measure().long(r.Frame.Deck(2).PickHeight)), "a licensed"} {
+	for _, want := range []string{"Größe Ж 1/2", "pick side", "load side", "Cut list", "Steps", "page 1 of 2", "page 2 of 2", fmt.Sprintf("level 2: %s", r.measure().long(r.Frame.Deck(2).PickHeight)), "a licensed"} {
 		assert.Contains(t, string(out), want)
 	}
 }
