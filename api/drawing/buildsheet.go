@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"io"
+	"iter"
 	"slices"
 
 	"lanewright/planner/structure"
@@ -11,16 +12,40 @@ import (
 // on a page of its own: drawings, then what to take, cut and do, and the cautions.
 // All racks are those of one plant.
 func BuildSheets(w io.Writer, racks ...Rack) error {
-	var sheets []func(Paper)
 	size, title := a4, "Build sheets"
-	for i := range racks {
-		size = racks[i].measure().sheet()
-		sheets = append(sheets, racks[i].sheets()...)
+	if len(racks) > 0 {
+		size = racks[0].measure().sheet()
 	}
 	if len(racks) == 1 {
 		title = "Build sheet of rack " + racks[0].Rack
 	}
-	return writePDF(w, size, title, sheets)
+	return writePDF(w, size, title, laidOut(racks))
+}
+
+// laidOut are the sheets of racks in their order. The next rack is laid out while
+// the one before is written.
+func laidOut(racks []Rack) iter.Seq[func(Paper)] {
+	return func(yield func(func(Paper)) bool) {
+		next, stop := make(chan []func(Paper), 8), make(chan struct{})
+		defer close(stop)
+		go func() {
+			defer close(next)
+			for i := range racks {
+				select {
+				case next <- racks[i].sheets():
+				case <-stop:
+					return
+				}
+			}
+		}()
+		for sheets := range next {
+			for _, s := range sheets {
+				if !yield(s) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // mostPages is what a build sheet is to have room on.
@@ -38,7 +63,7 @@ type arrangement struct {
 // arrangements are tried in this order until one has room on few pages: the
 // easiest to read comes first.
 var arrangements = [...]arrangement{
-	{plainSetting, 2, false}, {plainSetting, 3, false}, {plainSetting, 3, true}, {smallSetting, 3, true}, {denseSetting, 3, true},
+	{plainSetting, 2, false}, {plainSetting, 3, true}, {smallSetting, 3, true}, {denseSetting, 3, true},
 }
 
 // sheets are the pages of one rack's build sheet, in the first arrangement that

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"lanewright/planner"
 	"lanewright/planner/buildlist"
 	"lanewright/planner/finding"
@@ -58,7 +60,7 @@ func Find(ctx context.Context, facts *plant.Plant, p *planner.Plan, code plant.R
 	if len(one.Racks) == 0 {
 		return Rack{}, ErrNoRack
 	}
-	list, err := All(ctx, facts, &one, name)
+	list, err := All(ctx, facts, &one, name, 1)
 	if err != nil {
 		return Rack{}, err
 	}
@@ -69,24 +71,28 @@ func Find(ctx context.Context, facts *plant.Plant, p *planner.Plan, code plant.R
 }
 
 // All gathers what is drawn of the racks of a plan, in their order, without those
-// whose kit lacks a part that every rack needs. Only a context that is done fails.
-func All(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string) ([]Rack, error) {
+// whose kit lacks a part that every rack needs. Threads change the time, never the
+// result. Only a context that is done fails.
+func All(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string, threads int) ([]Rack, error) {
 	lanes := map[plant.RackCode][]placement.Lane{}
 	for _, l := range p.Lanes {
 		lanes[l.Rack] = append(lanes[l.Rack], l)
 	}
-	var list []Rack
-	for _, f := range planner.Frames(facts, p) {
-		if f.Frame == nil {
-			continue
-		}
-		r, err := newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, r)
+	frames := planner.Frames(ctx, facts, p, threads)
+	if err := context.Cause(ctx); err != nil {
+		return nil, fmt.Errorf("build racks: %w", err)
 	}
-	return list, nil
+	frames = slices.DeleteFunc(frames, func(f planner.RackFrame) bool { return f.Frame == nil })
+	list := make([]Rack, len(frames))
+	work, ctx := errgroup.WithContext(ctx)
+	work.SetLimit(max(threads, 1))
+	for i, f := range frames {
+		work.Go(func() (err error) {
+			list[i], err = newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name)
+			return err
+		})
+	}
+	return list, work.Wait()
 }
 
 func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) (Rack, error) {

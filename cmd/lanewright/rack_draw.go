@@ -82,7 +82,7 @@ func (p *program) rackDraw(ctx context.Context, names []string, o rackDrawOption
 	if err != nil {
 		return stopped(ctx, err)
 	}
-	racks, err := drawable(ctx, input.Plant, made, o.rack)
+	racks, err := drawable(ctx, input.Plant, made, o)
 	if err != nil {
 		return stopped(ctx, err)
 	}
@@ -94,12 +94,12 @@ func (p *program) rackDraw(ctx context.Context, names []string, o rackDrawOption
 
 // drawable are the racks that are meant, as they are drawn: the one named, else
 // all of them.
-func drawable(ctx context.Context, facts *plant.Plant, made *planner.Plan, name string) ([]drawing.Rack, error) {
+func drawable(ctx context.Context, facts *plant.Plant, made *planner.Plan, o rackDrawOptions) ([]drawing.Rack, error) {
 	called := fmt.Sprintf("facts %.12s, seed %d", made.Revision, made.Settings.Plant.Seed)
-	if name == "" {
-		return drawing.All(ctx, facts, made, called)
+	if o.rack == "" {
+		return drawing.All(ctx, facts, made, called, o.plan.threads)
 	}
-	code, err := rackNamed(made, name)
+	code, err := rackNamed(made, o.rack)
 	if err != nil {
 		return nil, err
 	}
