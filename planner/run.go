@@ -68,6 +68,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 		plan.Stopped = search.Cancelled
 	}
 	plan.notice(work(x, made.loops, made.layout, made.routes, s.Ergonomics))
+	plan.notice(screened(ctx, in.Plant, plan, r.threads))
 	if s.Prove {
 		if err := plan.prove(ctx, in.Plant, o); err != nil {
 			return nil, err

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
@@ -60,7 +61,8 @@ least frontage and then least effort, out of the tubes, rollers and guides of a 
 Every rack is built piece by piece and screened: containers pass along the whole slope, a
 hand has room, tubes neither bend nor buckle too far. What is left to decide is listed.`,
 		Example: `  lanewright rack design plant.xlsx --cell LENS
-  lanewright rack design plant.xlsx --cell LENS --depth-mm 1800 --width-mm 2000`,
+  lanewright rack design plant.xlsx --cell LENS --depth-mm 1800 --width-mm 2000
+  lanewright rack design plant.xlsx --cell LENS --json`,
 		Args: files,
 	}
 	flags := cmd.Flags()
@@ -68,6 +70,7 @@ hand has room, tubes neither bend nor buckle too far. What is left to decide is 
 	flags.StringVar(&o.kit, "kit", "", "the parts kit (default the plant's first, else the program's own)")
 	flags.Float64Var(&o.depth, "depth-mm", 1500, "depth of the racks in mm")
 	flags.Float64Var(&o.width, "width-mm", 2500, "largest width of a rack in mm")
+	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
 	flags.StringArrayVar(&o.plan.set, "set", nil, "change a setting, as key=value; settings are those the plan document shows")
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackDesign(ctx, args, o) })
 	return cmd
@@ -98,7 +101,11 @@ func (p *program) rackDesign(ctx context.Context, names []string, o rackOptions)
 	if o.kit != "" && string(d.Kit.Kit) != o.kit {
 		return usagef("there is no kit %q", o.kit)
 	}
-	writeDesigns(p.out, d)
+	if !o.json {
+		writeDesigns(p.out, d)
+	} else if err := p.writeJSON(wire.NewDesign(input.Plant.Name, string(cell), d)); err != nil {
+		return err
+	}
 	return p.leftOut(input)
 }
 
