@@ -56,6 +56,11 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 		used, made = chosen.used, chosen.made
 		plan.notice(r.noteIntervals(chosen))
 	}
+	if s.DesignRacks {
+		made, noticed = r.designRacks(ctx, used, made)
+		plan.notice(noticed)
+		x = r.index
+	}
 	for pass := 1; s.CoverShiftEnds && pass < coverPasses && ctx.Err() == nil && cover(x, used, made.routes); pass++ {
 		made = r.make(ctx, used)
 	}

@@ -271,3 +271,35 @@ func TestDesignRacks(t *testing.T) {
 		}
 	})
 }
+
+// TestBear: a level loaded evenly with the mass limit it is given uses its tubes up
+// to the limit and not beyond; a kilogram more in twenty is too much.
+func TestBear(t *testing.T) {
+	t.Parallel()
+	for _, k := range plant.ShippedKits() {
+		for _, r := range plant.ShippedRackTypes() {
+			Bear(&r, &k, DefaultLimits())
+			for _, more := range []struct {
+				percent    units.Mass
+				overloaded bool
+			}{{100, false}, {105, true}} {
+				loaded := r
+				loaded.Levels = slices.Clone(r.Levels)
+				for i := range loaded.Levels {
+					require.Greater(t, loaded.Levels[i].MassLimit, 100*units.Kilogram)
+					loaded.Levels[i].MassLimit = loaded.Levels[i].MassLimit / 100 * more.percent
+				}
+				f, _ := Build(&loaded, &k, nil)
+				_, found := Screen(f, DefaultLimits())
+				over := 0
+				for _, one := range found {
+					if one.Code == CodeLevelLoad {
+						over++
+					}
+				}
+				assert.Equal(t, more.overloaded, over == len(r.Levels), "%s, %s, %d %%", k.Kit, r.RackType, more.percent)
+				assert.Equal(t, more.overloaded, over > 0, "%s, %s, %d %%", k.Kit, r.RackType, more.percent)
+			}
+		}
+	}
+}
