@@ -26,7 +26,7 @@ func TestSettingsRoundTrip(t *testing.T) {
 		"prove": "yes", "simulation_weeks": "20", "simulation_warm_up_weeks": "0", "simulation_replications": "25",
 		"cover_shift_ends": "yes",
 		"choose_intervals": "yes", "design_racks": "yes",
-		"keep_cells":       `A,"B,1"`, "keep_racks": "R1", "keep_levels": "R2/3", "keep_loops": "P@C/S", "move_limit": "0",
+		"keep_cells": `A,"B,1"`, "keep_racks": "R1", "keep_levels": "R2/3", "keep_loops": "P@C/S", "move_limit": "0",
 		"move_price": "0.25", "frontage_price": "7.5", "move_container_s": "12.5", "move_walk_m_per_s": "1.25", "move_distance_m": "25", "move_shift_min": "90",
 		"simulation_use": "levelled", "simulation_from": "2026-10-19",
 	}
@@ -60,7 +60,7 @@ func TestSettingsRefuse(t *testing.T) {
 		"prove": {"", "perhaps"}, "simulation_weeks": {"0", "521"}, "simulation_warm_up_weeks": {"-1"}, "simulation_replications": {"0", "1001"},
 		"cover_shift_ends": {"perhaps"},
 		"choose_intervals": {"perhaps"}, "design_racks": {"perhaps"},
-		"keep_cells":       {`"A`, "A,,B"}, "move_limit": {"-1", "some"},
+		"keep_cells": {`"A`, "A,,B"}, "move_limit": {"-1", "some"},
 		"move_price": {"-1", "x"}, "frontage_price": {"-1"}, "move_container_s": {"-1", "3601"}, "move_walk_m_per_s": {"-1"}, "move_distance_m": {"x"}, "move_shift_min": {"0"},
 		"simulation_use": {"steady"}, "simulation_from": {"19.10.2026", "2026-02-30", "0001-01-01"},
 	} {

@@ -66,14 +66,10 @@ func newDesignedRack(d planner.RackDesigns, p structure.Proposal) DesignedRack {
 	for _, l := range t.Levels {
 		w.Levels = append(w.Levels, newLevel(structure.Level{Level: l}))
 	}
-	lane := 0
 	for i, l := range p.Lanes {
-		if lane++; i > 0 && p.Lanes[i-1].Level != l.Level {
-			lane = 1
-		}
 		loop := d.Loops[p.Holds[i]]
 		w.Lanes = append(w.Lanes, DesignedLane{
-			Level: l.Level, Lane: lane, OffsetMM: l.Offset.MM(), WidthMM: l.Width.MM(), Part: string(loop.Part), Station: string(loop.Station),
+			Level: l.Level, Lane: p.Number(i), OffsetMM: l.Offset.MM(), WidthMM: l.Width.MM(), Part: string(loop.Part), Station: string(loop.Station),
 			Container: string(loop.Container), AlongMM: l.Box.Flow.MM(), Containers: l.Containers, Capacity: l.Capacity,
 		})
 	}

@@ -139,14 +139,10 @@ func levelRows(r structure.Proposal) [][]string {
 // laneRows are its lanes with what lies in them.
 func laneRows(d planner.RackDesigns, r structure.Proposal) [][]string {
 	rows := [][]string{{"level", "lane", "part", "station", "container", "width", "containers"}}
-	lane := 0
 	for i, l := range r.Lanes {
-		if lane++; i > 0 && r.Lanes[i-1].Level != l.Level {
-			lane = 1
-		}
 		loop := d.Loops[r.Holds[i]]
 		rows = append(rows, []string{
-			strconv.Itoa(l.Level), strconv.Itoa(lane), string(loop.Part), string(loop.Station), string(loop.Container),
+			strconv.Itoa(l.Level), strconv.Itoa(r.Number(i)), string(loop.Part), string(loop.Station), string(loop.Container),
 			l.Width.String(), fmt.Sprintf("%d of %d", l.Containers, l.Capacity),
 		})
 	}
