@@ -118,7 +118,7 @@ func TestStoreGoesFirst(t *testing.T) {
 	l := buildlist.List{Rack: "R1", Frame: &structure.Frame{Kit: &k}, Pieces: []buildlist.Piece{
 		{Mark: "A", Part: tube, Length: 1000 * mm}, {Mark: "B", Part: tube, Length: 2990 * mm},
 	}}
-	store := []buildlist.Stock{{tube.Part, 6000 * mm, 1}, {tube.Part, 1001 * mm, 1}, {tube.Part, 1400 * mm, 9}}
+	store := []buildlist.Stock{{Part: tube.Part, Length: 6000 * mm, Count: 1}, {Part: tube.Part, Length: 1001 * mm, Count: 1}, {Part: tube.Part, Length: 1400 * mm, Count: 9}}
 	cuts, _, err := buildlist.CutLists(context.Background(), []buildlist.List{l}, buildlist.CutOptions{OnHand: store})
 	require.NoError(t, err)
 	checkCuts(t, []buildlist.List{l}, cuts, store)
