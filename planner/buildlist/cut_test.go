@@ -136,7 +136,7 @@ func TestParseStock(t *testing.T) {
 	t.Parallel()
 	list, err := buildlist.ParseStock("tube 30 x 30 x 2.5 = 1850, 2400.5")
 	require.NoError(t, err)
-	assert.Equal(t, []buildlist.Stock{{"tube 30 x 30 x 2.5", 1850 * mm, 1}, {"tube 30 x 30 x 2.5", 2_400_500_000, 1}}, list)
+	assert.Equal(t, []buildlist.Stock{{Part: "tube 30 x 30 x 2.5", Length: 1850 * mm, Count: 1}, {Part: "tube 30 x 30 x 2.5", Length: 2_400_500_000, Count: 1}}, list)
 	for _, text := range []string{"", "tube", "=3", "tube=", "tube=0", "tube=NaN", "tube=1e9", "tube=1,,2"} {
 		_, err := buildlist.ParseStock(text)
 		assert.Error(t, err, text)
