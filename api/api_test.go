@@ -74,7 +74,7 @@ func TestReads(t *testing.T) {
 		{"build list of a cell", "/api/v1/plans/1/build?cell=LENS", `"format":"lanewright.build/1"`},
 		{"cut list of the proposed racks", "/api/v1/plans/1/build?proposed=true", `"proved":`},
 		{"build list of one rack", "/api/v1/plans/1/build?rack=R3", `"groups":[{"count":`},
-		{"cut list with what lies in the store", "/api/v1/plans/1/build?rack=R3&on_hand=tube+30+x+30+x+2%3D5000,5000&on_hand=tube+30+x+30+x+2%3D4000", `"stock_mm":5000,"on_hand":true`},
+		{"cut list with what lies in the store", "/api/v1/plans/1/build?rack=R3&on_hand=tube+30+x+30+x+2.5%3D5000,5000&on_hand=tube+30+x+30+x+2.5%3D4000", `"stock_mm":5000,"on_hand":true`},
 		{"free lanes", "/api/v1/plans/1/lanes?free=true", `"total":8`},
 		{"lanes of a part", "/api/v1/plans/1/lanes?part=LE-105", `"rack":"R1","level":2,"lane":1`},
 		{"loops", "/api/v1/plans/1/loops?cell=WIRE&limit=1", `"total":6,"next":"MQ"`},

@@ -54,10 +54,12 @@ func (s *server) drawn(ctx context.Context, in RackInput, known, mediaType, name
 	if err != nil {
 		return nil, err
 	}
-	r, err := drawing.Find(f.plant, v.plan, plant.RackCode(in.Rack), fmt.Sprintf("%d, facts %.12s", v.header.ID, v.plan.Revision))
+	r, err := drawing.Find(ctx, f.plant, v.plan, plant.RackCode(in.Rack), fmt.Sprintf("%d, facts %.12s", v.header.ID, v.plan.Revision))
 	switch {
 	case errors.Is(err, drawing.ErrNoRack):
 		return nil, missing("rack", in.Rack)
+	case err != nil && ctx.Err() != nil:
+		return nil, context.Cause(ctx)
 	case err != nil:
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("Rack %s can not be drawn: %s.", in.Rack, err))
 	}

@@ -86,7 +86,7 @@ func (s *server) printed(ctx context.Context, in PaperInput, what string, write 
 // printReport sends the plant rack report for printing.
 func (s *server) printReport(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	return s.printed(ctx, *in, "rack-report", func(w io.Writer, p drawing.Papers) ([]string, error) {
-		return nil, p.Report(w, drawing.ReportOptions{})
+		return nil, p.Report(ctx, w, drawing.ReportOptions{})
 	})
 }
 

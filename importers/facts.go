@@ -46,6 +46,7 @@ type facts struct {
 	pins       []fact[plant.Pin]
 	kits       []fact[plant.Kit]
 	kitParts   []fact[kitPartRow]
+	stock      []fact[plant.StockBar]
 	turns      []fact[plant.Turn]
 	// currentRoutes are today's routes, routeRules what routes must keep.
 	currentRoutes []fact[plant.CurrentStop]
@@ -93,6 +94,8 @@ func (rd *reading) readTable(t *table) {
 		readRows(t, &f.kits, (*row).kit)
 	case column.KitParts:
 		readRows(t, &f.kitParts, (*row).kitPart)
+	case column.StockOnHand:
+		readRows(t, &f.stock, (*row).stockBar)
 	case column.Turns:
 		readRows(t, &f.turns, (*row).turn)
 	case column.CurrentRoutes:

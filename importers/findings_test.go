@@ -145,6 +145,9 @@ var findingCases = []struct {
 	{CodeBadValue, failure, "Kit parts!H2", "a length above 0", func(w workbook) { w.withKit().set("Kit parts", "H2", "3000, 0") }},
 	{CodeBadValue, failure, "Kit parts!J2", "kg", func(w workbook) { w.withKit().set("Kit parts", "J2", "235 kg") }},
 	{CodeOutOfRange, failure, "Kits!B2", `"-1"`, func(w workbook) { w.withKit().set("Kits", "B2", "-1") }},
+	{CodeOutOfRange, failure, "Stock on hand!B2", "a length from 1 mm", func(w workbook) {
+		w.withKit().add("Stock on hand", "Part", "Length").add("Stock on hand", "t30", "0")
+	}},
 	{CodeDuplicate, failure, "Kit parts!B4", "t30", func(w workbook) { w.withKit().add("Kit parts", "tube28", "t30", "foot") }},
 	{CodeRackType, failure, "Racks!B2", `"FR9"`, func(w workbook) { w.set("Racks", "B2", "FR9") }},
 	{CodeRackCell, failure, "Racks!C2", `"C9"`, func(w workbook) { w.set("Racks", "C2", "C9") }},

@@ -58,6 +58,7 @@ func (rd *reading) join() {
 	j.cells.open, j.stations.open = !rd.has(column.Cells), !rd.has(column.Stations)
 	j.joinShifts()
 	j.joinKits()
+	j.joinStock()
 	j.joinRackTypes()
 	j.joinPoints()
 	j.joinCells()

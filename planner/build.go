@@ -26,7 +26,8 @@ func (s BuildScope) holds(r structure.Rack) bool {
 	return (s.Rack == "" || s.Rack == r.Rack) && (s.Cell == "" || s.Cell == r.Cell) && (r.Proposed || !s.Proposed)
 }
 
-// BuildOptions say what lies in the store and how much is searched. Threads change
+// BuildOptions say what lies in the store beside the plant's own stock on hand, and
+// how much is searched. Threads change
 // the time, never the result.
 type BuildOptions struct {
 	Threads int
@@ -81,6 +82,7 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 	}
 	b.Findings = ofTypes(x, racks)
 	o.Seed = p.Settings.Plant.Seed
+	o.OnHand = append(buildlist.StockOf(facts), o.OnHand...)
 	err := b.together(ctx, o.CutOptions)
 	return b, err
 }

@@ -31,6 +31,11 @@ func DesignRacks(in Input, s Settings, cell plant.CellCode, kit plant.KitCode, w
 	used, _ := demand.Loops(x, s.Plant)
 	used = slices.DeleteFunc(used, func(l demand.Loop) bool { return l.Cell != cell })
 	loops, _ := sizing.Size(x, used)
+	return designFor(x, loops, kit, w)
+}
+
+// designFor makes rack types for loops, in the order of their stations.
+func designFor(x *plant.Index, loops []sizing.Loop, kit plant.KitCode, w structure.Wishes) RackDesigns {
 	slices.SortFunc(loops, func(a, b sizing.Loop) int { return a.Compare(b.Key) })
 	d := RackDesigns{Kit: *kitOf(x, kit), Loops: loops}
 	w.ReturnHeight = 0

@@ -7,6 +7,8 @@ func Pages() []finding.Page {
 	return []finding.Page{
 		{Code: CodeIntervalsChosen, Title: "Refill intervals were chosen",
 			Text: "With the setting choose_intervals the plan tries the plant's interval choices: each for all cells, then shorter ones for the cells that lack lanes or buy racks. A shorter interval needs fewer containers and shallower lanes, and more rounds. The best plan is kept: racks served, containers with a lane, cost of added racks, handlers, metres, in this order. Intervals in rows of the sheet Usage stay."},
+		{Code: CodeRacksDesigned, Title: "Racks were designed for cells",
+			Text: "With the setting design_racks the plan designs rack types for the cells that lack lanes or buy racks, out of the plant's first kit, as deep as their deepest and no wider than their widest allowed type, and is made again with these types beside the plant's own, each in its own cell. The better plan is kept, compared as with choose_intervals. A design has no price yet: it counts as dear per width as the plant's dearest type."},
 		{Code: CodeEditUnserved, Title: "A loop was laid on a rack at which no round stops",
 			Text: "Edits made by hand do not change the routes of a plan. The rack held nothing before, so it has no stop: somebody must bring the containers, or the plan must be made anew with the loop pinned there."},
 		{Code: CodeEditSeldom, Title: "Rounds come more seldom than a loop was sized for",

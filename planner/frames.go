@@ -1,6 +1,8 @@
 package planner
 
 import (
+	"context"
+
 	"lanewright/planner/demand"
 	"lanewright/planner/finding"
 	"lanewright/planner/placement"
@@ -20,13 +22,15 @@ type RackFrame struct {
 }
 
 // Frames builds and screens every rack of a plan, in the order of its racks.
-func Frames(facts *plant.Plant, p *Plan) []RackFrame {
+// Threads change the time, never the result; those that a done context leaves out
+// have no frame.
+func Frames(ctx context.Context, facts *plant.Plant, p *Plan, threads int) []RackFrame {
 	x := plant.NewIndex(facts)
 	limits, lanes := frameLimits(p), framed(x, p)
 	list := make([]RackFrame, len(p.Racks))
-	for i, r := range p.Racks {
-		list[i] = frame(x, r, lanes[r.Rack], limits)
-	}
+	each(ctx, len(p.Racks), threads, func(i int) {
+		list[i] = frame(x, p.Racks[i], lanes[p.Racks[i].Rack], limits)
+	})
 	return list
 }
 

@@ -20,7 +20,7 @@ func TestFramesOfAPlan(t *testing.T) {
 	t.Parallel()
 	in := skerrow(t)
 	plan := run(t, in)
-	frames := planner.Frames(in.Plant, plan)
+	frames := planner.Frames(context.Background(), in.Plant, plan, 2)
 	require.Len(t, frames, len(plan.Racks))
 	lanes, load := 0, 0.0
 	for i, f := range frames {
@@ -58,7 +58,7 @@ func TestFramesFindWhatDoesNotPass(t *testing.T) {
 		in.Plant.Containers[i].Height += 80 * units.Millimetre
 	}
 	codes := map[string]int{}
-	for _, f := range planner.Frames(in.Plant, plan) {
+	for _, f := range planner.Frames(context.Background(), in.Plant, plan, 2) {
 		for _, one := range f.Findings {
 			codes[one.Code]++
 		}
@@ -71,7 +71,7 @@ func BenchmarkFrames(b *testing.B) {
 	plan, err := planner.Run(context.Background(), in, planner.DefaultSettings(in.Plant), planner.Options{Threads: 2})
 	require.NoError(b, err)
 	for b.Loop() {
-		planner.Frames(in.Plant, plan)
+		planner.Frames(context.Background(), in.Plant, plan, 2)
 	}
 	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(plan.Racks)), "µs/rack")
 }

@@ -34,6 +34,9 @@ type Settings struct {
 	// ChooseIntervals lets the plan choose refill intervals from the plant's list, for
 	// loops whose rows give none.
 	ChooseIntervals bool
+	// DesignRacks lets the plan design rack types for cells that lack lanes or buy
+	// racks, and use them beside the plant's own.
+	DesignRacks bool
 	// Simulation says how the plan is played; Prove, that it is played when it
 	// was made.
 	Simulation simulation.Settings

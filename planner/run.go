@@ -56,6 +56,11 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 		used, made = chosen.used, chosen.made
 		plan.notice(r.noteIntervals(chosen))
 	}
+	if s.DesignRacks {
+		made, noticed = r.designRacks(ctx, used, made)
+		plan.notice(noticed)
+		x = r.index
+	}
 	for pass := 1; s.CoverShiftEnds && pass < coverPasses && ctx.Err() == nil && cover(x, used, made.routes); pass++ {
 		made = r.make(ctx, used)
 	}
@@ -68,6 +73,7 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 		plan.Stopped = search.Cancelled
 	}
 	plan.notice(work(x, made.loops, made.layout, made.routes, s.Ergonomics))
+	plan.notice(screened(ctx, in.Plant, plan, r.threads))
 	if s.Prove {
 		if err := plan.prove(ctx, in.Plant, o); err != nil {
 			return nil, err

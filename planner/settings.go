@@ -103,6 +103,7 @@ func stageTable() []setting {
 		millimetres("work_height_mm", func(s *Settings) *units.Length { return &s.Ergonomics.Work }),
 		yesNo("choose_intervals", func(s *Settings) *bool { return &s.ChooseIntervals }),
 		yesNo("cover_shift_ends", func(s *Settings) *bool { return &s.CoverShiftEnds }),
+		yesNo("design_racks", func(s *Settings) *bool { return &s.DesignRacks }),
 		yesNo("prove", func(s *Settings) *bool { return &s.Prove }),
 	}
 }

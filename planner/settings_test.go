@@ -25,8 +25,8 @@ func TestSettingsRoundTrip(t *testing.T) {
 		"handler_cost_hour": "31.25", "vehicle_cost_year": "4200", "rack_life_years": "7.5", "floor_cost_m2_year": "96.000001", "stock_interest": "8.25",
 		"prove": "yes", "simulation_weeks": "20", "simulation_warm_up_weeks": "0", "simulation_replications": "25",
 		"cover_shift_ends": "yes",
-		"choose_intervals": "yes",
-		"keep_cells":       `A,"B,1"`, "keep_racks": "R1", "keep_levels": "R2/3", "keep_loops": "P@C/S", "move_limit": "0",
+		"choose_intervals": "yes", "design_racks": "yes",
+		"keep_cells": `A,"B,1"`, "keep_racks": "R1", "keep_levels": "R2/3", "keep_loops": "P@C/S", "move_limit": "0",
 		"move_price": "0.25", "frontage_price": "7.5", "move_container_s": "12.5", "move_walk_m_per_s": "1.25", "move_distance_m": "25", "move_shift_min": "90",
 		"simulation_use": "levelled", "simulation_from": "2026-10-19",
 	}
@@ -59,8 +59,8 @@ func TestSettingsRefuse(t *testing.T) {
 		"weeks_per_year": {"0", "53.1"}, "handler_cost_hour": {"-1", "1e99", "1000000001"}, "rack_life_years": {"0"}, "stock_interest": {"-1", "101"},
 		"prove": {"", "perhaps"}, "simulation_weeks": {"0", "521"}, "simulation_warm_up_weeks": {"-1"}, "simulation_replications": {"0", "1001"},
 		"cover_shift_ends": {"perhaps"},
-		"choose_intervals": {"perhaps"},
-		"keep_cells":       {`"A`, "A,,B"}, "move_limit": {"-1", "some"},
+		"choose_intervals": {"perhaps"}, "design_racks": {"perhaps"},
+		"keep_cells": {`"A`, "A,,B"}, "move_limit": {"-1", "some"},
 		"move_price": {"-1", "x"}, "frontage_price": {"-1"}, "move_container_s": {"-1", "3601"}, "move_walk_m_per_s": {"-1"}, "move_distance_m": {"x"}, "move_shift_min": {"0"},
 		"simulation_use": {"steady"}, "simulation_from": {"19.10.2026", "2026-02-30", "0001-01-01"},
 	} {

@@ -25,6 +25,7 @@ func writePlant(w *writer, p *plant.Plant) {
 	writeAll(w, "pins", pinColumns, p.Pins)
 	writeAll(w, "kits", kitColumns, p.Kits)
 	write(w, "kit_parts", childOf(kitPartColumns), children(p.Kits, partsOf))
+	writeAll(w, "stock_on_hand", stockColumns, p.StockOnHand)
 	writeAll(w, "turns", turnColumns, p.Turns)
 	writeAll(w, "current_stops", currentStopColumns, p.CurrentRoutes)
 	writeAll(w, "route_rules", routeRuleColumns, p.RouteRules)
@@ -50,6 +51,7 @@ func readPlant(r *reader) *plant.Plant {
 		Current:     read(r, "current_lanes", currentLaneColumns),
 		Pins:        read(r, "pins", pinColumns),
 		Kits:        read(r, "kits", kitColumns),
+		StockOnHand: read(r, "stock_on_hand", stockColumns),
 		Turns:       read(r, "turns", turnColumns),
 
 		CurrentRoutes: read(r, "current_stops", currentStopColumns),

@@ -24,4 +24,10 @@ func kitPartColumns(p *plant.KitPart) []column {
 	}, origin(&p.Origin)...)
 }
 
+func stockColumns(s *plant.StockBar) []column {
+	return append([]column{
+		{"part", &s.Part}, {"length_nm", &s.Length}, {"count", &s.Count}, {"place", &s.Place},
+	}, origin(&s.Origin)...)
+}
+
 func partsOf(k *plant.Kit) *[]plant.KitPart { return &k.Parts }

@@ -43,11 +43,11 @@ func built(l buildlist.List, cuts []buildlist.CutList, massUnit string) Build {
 
 // partsTable is what the rack takes of each part.
 func partsTable(l buildlist.List, massUnit string) Table {
-	t := Table{Heading: []string{"part", "is", "number", "length together", "mass, " + massName(massUnit)}, Right: []bool{false, false, true, true, true}}
+	t := Table{Heading: []string{"part", "is", "number", "length, " + l.Unit.Name(), "mass, " + massName(massUnit)}, Right: []bool{false, false, true, true, true}}
 	for _, b := range l.Buys {
 		long, mass := "", "not known"
 		if b.InLengths() {
-			long = l.Unit.Text(b.Length)
+			long = l.Unit.Number(b.Length)
 		}
 		if b.Weighed() {
 			mass = heavy(massUnit, b.Mass)
@@ -59,9 +59,9 @@ func partsTable(l buildlist.List, massUnit string) Table {
 
 // cutsTable is what is cut alike, with the holes from the end that bears the mark.
 func cutsTable(l buildlist.List) Table {
-	t := Table{Heading: []string{"part", "cut to", "number", "marks", "holes: a across the rack, l along the lanes"}, Right: []bool{false, true, true, false, false}}
+	t := Table{Heading: []string{"part", "cut, " + l.Unit.Name(), "no.", "marks", "holes at"}, Right: []bool{false, true, true, false, false}}
 	for _, g := range l.Groups {
-		t.add(string(g.Part.Part), l.Unit.Text(g.Length), strconv.Itoa(len(g.Pieces)), strings.Join(l.Marks(g), " "), holesText(g.Holes, l.Unit))
+		t.add(string(g.Part.Part), l.Unit.Number(g.Length), strconv.Itoa(len(g.Pieces)), buildlist.Span(l.Marks(g)), holesText(g.Holes, l.Unit))
 	}
 	return t
 }
@@ -75,25 +75,28 @@ func holesText(holes []buildlist.Hole, u buildlist.Unit) string {
 		for ; i < len(holes) && holes[i].At == h.At; i++ {
 			ways += map[buildlist.Way]string{buildlist.AcrossRack: "a", buildlist.AlongLanes: "l"}[holes[i].Way]
 		}
-		at, _, _ := strings.Cut(u.Text(h.At), " mm")
+		at := u.Number(h.At)
 		if h.Number > 0 {
 			at = fmt.Sprintf("no. %d", h.Number)
 		}
-		list = append(list, strings.TrimSuffix(at, " in")+" "+ways)
+		list = append(list, unbroken(at+" "+ways))
 	}
 	return strings.Join(list, ", ")
 }
 
+// unbroken keeps a text on one line.
+func unbroken(s string) string { return strings.ReplaceAll(s, " ", string(noBreak)) }
+
 // barsTable says into what each length of stock is cut.
 func barsTable(cuts []buildlist.CutList, u buildlist.Unit) Table {
-	t := Table{Heading: []string{"part", "stock", "times", "cut into", "left"}, Right: []bool{false, true, true, false, true}}
+	t := Table{Heading: []string{"part", "stock, " + u.Name(), "times", "cut into", "left"}, Right: []bool{false, true, true, false, true}}
 	for _, c := range cuts {
 		for _, p := range c.Patterns {
 			var into []string
 			for _, a := range p.Cuts {
-				into = append(into, fmt.Sprintf("%d x %s", a.Count, u.Text(a.Length)))
+				into = append(into, unbroken(fmt.Sprintf("%d x %s", a.Count, u.Number(a.Length))))
 			}
-			t.add(string(c.Part.Part), u.Text(p.Length), strconv.Itoa(p.Times), strings.Join(into, ", "), u.Text(p.Rest))
+			t.add(string(c.Part.Part), u.Number(p.Length), strconv.Itoa(p.Times), strings.Join(into, ", "), u.Number(p.Rest))
 		}
 	}
 	return t

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"io"
+	"iter"
 	"slices"
 
 	"lanewright/planner/structure"
@@ -11,29 +12,70 @@ import (
 // on a page of its own: drawings, then what to take, cut and do, and the cautions.
 // All racks are those of one plant.
 func BuildSheets(w io.Writer, racks ...Rack) error {
-	var sheets []func(Paper)
 	size, title := a4, "Build sheets"
-	for i := range racks {
-		size = racks[i].measure().sheet()
-		sheets = append(sheets, racks[i].sheets()...)
+	if len(racks) > 0 {
+		size = racks[0].measure().sheet()
 	}
 	if len(racks) == 1 {
 		title = "Build sheet of rack " + racks[0].Rack
 	}
-	return writePDF(w, size, title, sheets)
+	return writePDF(w, size, title, laidOut(racks))
 }
 
-// sheets are the pages of one rack's build sheet.
+// laidOut are the sheets of racks in their order. The next rack is laid out while
+// the one before is written.
+func laidOut(racks []Rack) iter.Seq[func(Paper)] {
+	return func(yield func(func(Paper)) bool) {
+		next, stop := make(chan []func(Paper), 8), make(chan struct{})
+		defer close(stop)
+		go func() {
+			defer close(next)
+			for i := range racks {
+				select {
+				case next <- racks[i].sheets():
+				case <-stop:
+					return
+				}
+			}
+		}()
+		for sheets := range next {
+			for _, s := range sheets {
+				if !yield(s) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// mostPages is what a build sheet is to have room on.
+const mostPages = 2
+
+// arrangement is one way to lay a build sheet out.
+type arrangement struct {
+	setting setting
+	// columns are those of a page of text; aside puts text beside the drawings too,
+	// in the last of them.
+	columns int
+	aside   bool
+}
+
+// arrangements are tried in this order until one has room on few pages: the
+// easiest to read comes first.
+var arrangements = [...]arrangement{
+	{plainSetting, 2, false}, {plainSetting, 3, true}, {smallSetting, 3, true}, {denseSetting, 3, true},
+}
+
+// sheets are the pages of one rack's build sheet, in the first arrangement that
+// has room on two, else in the tightest.
 func (r *Rack) sheets() []func(Paper) {
 	s := r.measure().sheet()
 	room := r.room(s)
-	bodies := r.drawn(room)
-	for _, page := range flow(r.running((room.width()-columnGap)/2), halves(room)) {
-		bodies = append(bodies, func(b *board) {
-			for _, p := range page {
-				p.draw(b, p.in)
-			}
-		})
+	var bodies []func(*board)
+	for _, a := range arrangements {
+		if bodies = r.arranged(a, room); len(bodies) <= mostPages {
+			break
+		}
 	}
 	sheets := make([]func(Paper), len(bodies))
 	for i, body := range bodies {
@@ -46,12 +88,45 @@ func (r *Rack) sheets() []func(Paper) {
 	return sheets
 }
 
-// columnGap lies between the two columns of a page of text.
-const columnGap = 9.0
+// arranged are the pages in one arrangement.
+func (r *Rack) arranged(a arrangement, room box) []func(*board) {
+	columns := columnsOf(room, a.columns)
+	last := columns[len(columns)-1]
+	text := r.running(a.setting, last.width())
+	pictures, pages := room, [][]box{columns}
+	if a.aside {
+		pictures.right = last.left - columnGap
+		pages = [][]box{{last}, columns}
+	}
+	bodies := r.drawn(pictures)
+	for n, page := range flow(text, pages) {
+		write := func(b *board) {
+			for _, p := range page {
+				p.draw(b, p.in)
+			}
+		}
+		if n == 0 && a.aside {
+			drawings := bodies[0]
+			bodies[0] = func(b *board) { drawings(b); write(b) }
+			continue
+		}
+		bodies = append(bodies, write)
+	}
+	return bodies
+}
 
-func halves(room box) []box {
-	wide := (room.width() - columnGap) / 2
-	return []box{{room.left, room.top, room.left + wide, room.bottom - 1}, {room.right - wide, room.top, room.right, room.bottom - 1}}
+// columnGap lies between two columns of text.
+const columnGap = 6.0
+
+// columnsOf parts a room into columns of text.
+func columnsOf(room box, n int) []box {
+	wide := (room.width() - columnGap*float64(n-1)) / float64(n)
+	list := make([]box, n)
+	for i := range list {
+		left := room.left + float64(i)*(wide+columnGap)
+		list[i] = box{left, room.top, left + wide, room.bottom - 1}
+	}
+	return list
 }
 
 // drawn are the pages with drawings: one with all of them where they can be read
@@ -144,27 +219,28 @@ func drawRow(b *board, list []picture, times float64, room box) {
 	}
 }
 
-// running is the text of a build sheet: tables, steps, what was found, cautions.
-func (r *Rack) running(width float64) []item {
+// running is the text of a build sheet: what lies where, tables, steps, what was
+// found, cautions.
+func (r *Rack) running(s setting, width float64) []item {
 	var list []item
 	section := func(name string, items []item) {
 		if len(items) > 0 {
 			list = append(list, heading(name, width)...)
-			list = append(append(list, items...), space(2.5))
+			list = append(append(list, items...), space(2))
 		}
 	}
 	table := func(name string, t Table) {
 		if len(t.Rows) > 0 {
-			section(name, tableItems(t, width))
+			section(name, s.table(t, width))
 		}
 	}
-	table("Parts", r.Build.Parts)
-	table("Pieces", r.Build.Cuts)
-	table("Cut list", r.Build.Bars)
-	section("Steps", paragraphs(r.Build.Steps, true, width))
 	table("Levels", r.levelsTable())
 	table("Lanes, measured from the rack's left end", r.lanesTable(r.Lanes))
-	section("What the screening found", paragraphs(append(slices.Clone(r.Screening), r.Findings...), false, width))
-	section("Cautions", paragraphs(structure.Cautions(), false, width))
+	section("What the screening found", s.paragraphs(append(slices.Clone(r.Screening), r.Findings...), false, width))
+	table("Parts", r.Build.Parts)
+	table("Pieces (holes: a across the rack, l along the lanes)", r.Build.Cuts)
+	table("Cut list", r.Build.Bars)
+	section("Steps", s.paragraphs(r.Build.Steps, true, width))
+	section("Cautions", s.paragraphs(structure.Cautions(), false, width))
 	return list
 }

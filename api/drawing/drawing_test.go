@@ -1,12 +1,14 @@
 package drawing
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -78,16 +80,64 @@ func TestTheMadeUpPlantsRacks(t *testing.T) {
 					assert.Contains(t, whole, l.Address(), "%s %s", where, v)
 				}
 			}
-			sheets := r.sheets()
-			assert.LessOrEqual(t, len(sheets), 4, where)
-			for i, sheet := range sheets {
-				p := record(nil)
-				sheet(p)
-				apartAndInside(t, p, r.measure().sheet(), where)
-				assert.Equal(t, 1, p.words()[fmt.Sprintf("page %d of %d", i+1, len(sheets))], where)
+			twoPages(t, r, where)
+		}
+	}
+}
+
+// twoPages fails where a build sheet is longer, or its pages are not in order.
+func twoPages(t *testing.T, r Rack, where string) {
+	t.Helper()
+	sheets := r.sheets()
+	assert.LessOrEqual(t, len(sheets), 2, where)
+	for i, sheet := range sheets {
+		p := record(nil)
+		sheet(p)
+		apartAndInside(t, p, r.measure().sheet(), where)
+		assert.Equal(t, 1, p.words()[fmt.Sprintf("page %d of %d", i+1, len(sheets))], where)
+	}
+}
+
+// TestShippedTypesOnTwoPages: every rack type that the program ships, empty and
+// full of lanes, in both systems of units, is a build sheet of two pages.
+func TestShippedTypesOnTwoPages(t *testing.T) {
+	t.Parallel()
+	for _, unit := range []string{"mm", "in"} {
+		kit := plant.ShippedKit(unit)
+		for _, rack := range plant.ShippedRackTypes() {
+			for _, wide := range []units.Length{0, 316, 216} {
+				r := filled(&rack, &kit, wide*millimetre, unit)
+				twoPages(t, r, fmt.Sprintf("%s %s, lanes of %d mm", unit, rack.RackType, wide))
 			}
 		}
 	}
+}
+
+// filled is a rack with lanes of a width, 0 for none, on every level.
+func filled(rack *plant.RackType, kit *plant.Kit, wide units.Length, unit string) Rack {
+	r := Rack{Rack: "CELL-N12", Cell: "CELL-12", Plan: "facts 979fa68beacb, seed 1871", LengthUnit: unit, MassUnit: "kg"}
+	var lanes []structure.Lane
+	for _, l := range rack.Levels {
+		n := 0
+		for at := units.Length(0); wide > 0 && at+wide <= l.UsableWidth; at += wide + 10*millimetre {
+			lane := structure.Lane{Level: l.Level, Offset: at, Width: wide}
+			if l.Kind == plant.Supply {
+				lane.Box = structure.Box{Container: "B4315", Flow: 396 * millimetre, Across: wide - 16*millimetre, Height: 147 * millimetre, Gross: 9 * units.Kilogram}
+				lane.Capacity, lane.Containers = int(l.LaneLength/lane.Box.Flow), 2
+			}
+			n++
+			lanes = append(lanes, lane)
+			r.Lanes = append(r.Lanes, Lane{Lane: lane, Number: n, Kind: l.Kind, Part: fmt.Sprintf("45%02d-%c", 10*l.Level+n, 'A'+n), Station: "040"})
+		}
+	}
+	frame, found := structure.Build(rack, kit, lanes)
+	s, more := structure.Screen(frame, structure.DefaultLimits())
+	r.Frame, r.Screening = frame, screened(s, r.MassUnit)
+	for _, f := range append(found, more...) {
+		r.Findings = append(r.Findings, f.Summary+". "+f.Remedy)
+	}
+	r.Build, _, _ = listed(context.Background(), r, 1)
+	return r
 }
 
 func sortedWords(p *recorder) (list []string) {
@@ -273,13 +323,13 @@ func TestLongTablesFlow(t *testing.T) {
 	r := Rack{Rack: "R1", LengthUnit: "mm"}
 	r.Frame, _ = structure.Build(&rack, &kit, nil)
 	r.Build.Parts = Table{Heading: []string{"part", "number"}, Right: []bool{false, true}}
-	for i := range 150 {
+	for i := range 450 {
 		r.Build.Parts.add(fmt.Sprintf("tube %d", i), "1")
 	}
 	r.Build.Steps = []string{"Cut the tubes.", "Join the uprights of each end on the floor."}
 	sheets := r.sheets()
 	require.Len(t, sheets, 4)
-	words, heads := map[string]int{}, 0
+	words, heads, columns := map[string]int{}, 0, map[string]bool{}
 	for i, sheet := range sheets {
 		p := record(nil)
 		sheet(p)
@@ -288,11 +338,17 @@ func TestLongTablesFlow(t *testing.T) {
 		for w, n := range p.words() {
 			words[w] += n
 		}
+		for _, one := range p.texts {
+			if strings.HasPrefix(one.Text, "tube ") {
+				columns[fmt.Sprint(i, one.At.X)] = true
+			}
+		}
 	}
-	for i := range 150 {
+	for i := range 450 {
 		assert.Equal(t, 1, words[fmt.Sprintf("tube %d", i)])
 	}
-	assert.Equal(t, 4, heads, "one for each column the table runs through")
+	assert.Greater(t, len(columns), 3)
+	assert.Equal(t, len(columns), heads, "one for each column the table runs through")
 	for _, w := range []string{"Steps", "1.", "2.", "Cut the tubes.", "Cautions"} {
 		assert.Equal(t, 1, words[w], w)
 	}
@@ -305,7 +361,7 @@ func TestPiecesAreAllThere(t *testing.T) {
 	for _, r := range skerrow(t, "mm") {
 		marks := map[string]int{}
 		for _, row := range r.Build.Cuts.Rows {
-			list := strings.Fields(row[3])
+			list := marksIn(row[3])
 			assert.Equal(t, strconv.Itoa(len(list)), row[2])
 			for _, m := range list {
 				marks[m]++
@@ -321,4 +377,18 @@ func TestPiecesAreAllThere(t *testing.T) {
 		}
 		assert.InDelta(t, own.KG(), sum, 0.05*float64(len(r.Build.Parts.Rows))+1e-6, r.Rack)
 	}
+}
+
+// marksIn are the marks of a cell that names runs by their ends.
+func marksIn(cell string) (list []string) {
+	for _, one := range strings.Split(cell, ", ") {
+		from, to, run := strings.Cut(one, " to ")
+		list = append(list, from)
+		letter := strings.LastIndexFunc(from, unicode.IsLetter) + 1
+		for n, _ := strconv.Atoi(from[letter:]); run && list[len(list)-1] != to; {
+			n++
+			list = append(list, from[:letter]+strconv.Itoa(n))
+		}
+	}
+	return list
 }

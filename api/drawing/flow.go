@@ -13,25 +13,27 @@ type item struct {
 	draw func(b *board, in box)
 }
 
-// Sizes of running text: the font's and the distance of lines, in mm.
-const (
-	textSize = 2.35
-	lineHigh = 3.1
-)
-
-// textSet is how running text is set.
-type textSet struct {
-	size, line float64
+// setting is how running text is set, in mm.
+type setting struct {
+	// size is the font's, line the distance of lines, under what is free under a
+	// row or paragraph.
+	size, line, under float64
 	// pad is free on the right of each column; spread is how much wider than their
 	// texts columns may be besides.
 	pad, spread float64
 }
 
-// smallPrint stands beside drawings; readPrint is read by itself.
+// readSetting is read by itself, plainSetting stands beside drawings, denseSetting
+// is as dense as can be read: 6 points.
 var (
-	smallPrint = textSet{textSize, lineHigh, 2.2, 0}
-	readPrint  = textSet{2.8, 3.7, 4, 6}
+	readSetting  = setting{2.8, 3.7, 0.9, 4, 6}
+	plainSetting = setting{2.35, 3.1, 0.9, 2.2, 0}
+	smallSetting = setting{2.22, 2.8, 0.65, 2.2, 0}
+	denseSetting = setting{leastSize, 2.6, 0.5, 2.2, 0}
 )
+
+// drop is how far the first base line lies under the upper end of a row.
+func (s setting) drop() float64 { return 0.77 * s.line }
 
 // space is an empty item.
 func space(height float64) item { return item{height: height, draw: func(*board, box) {}} }
@@ -44,47 +46,42 @@ func heading(text string, width float64) []item {
 }
 
 // paragraphs are texts, numbered where they are steps.
-func paragraphs(texts []string, numbered bool, width float64) []item {
-	return smallPrint.paragraphs(texts, numbered, width)
-}
-
-func (p textSet) paragraphs(texts []string, numbered bool, width float64) []item {
+func (s setting) paragraphs(texts []string, numbered bool, width float64) []item {
 	const indent = 5.5
 	var list []item
-	for i, s := range texts {
-		lines := wrap(s, p.size, width-indent, false)
+	for i, text := range texts {
+		lines := wrap(text, s.size, width-indent, false)
 		sign := "–"
 		if numbered {
 			sign = strconv.Itoa(i+1) + "."
 		}
-		list = append(list, item{height: float64(len(lines))*p.line + 0.9, draw: func(b *board, in box) {
-			b.write(Text{At: Point{in.left, in.top + p.line - 0.7}, Size: p.size, Bold: numbered, Text: sign})
-			p.write(b, Point{in.left + indent, in.top}, AtStart, false, lines)
+		list = append(list, item{height: float64(len(lines))*s.line + s.under, draw: func(b *board, in box) {
+			b.write(Text{At: Point{in.left, in.top + s.drop()}, Size: s.size, Bold: numbered, Text: sign})
+			s.lines(b, Point{in.left + indent, in.top}, AtStart, false, lines)
 		}})
 	}
 	return list
 }
 
-func (p textSet) write(b *board, at Point, a Anchor, bold bool, lines []string) {
-	for i, s := range lines {
-		b.write(Text{At: Point{at.X, at.Y + p.line*float64(i+1) - 0.7}, Size: p.size, Bold: bold, Anchor: a, Text: s})
+// lines writes lines under one another.
+func (s setting) lines(b *board, at Point, a Anchor, bold bool, lines []string) {
+	for i, text := range lines {
+		b.write(Text{At: Point{at.X, at.Y + s.line*float64(i) + s.drop()}, Size: s.size, Bold: bold, Anchor: a, Text: text})
 	}
 }
 
 // wholeRows is up to how many rows a table stays in one column.
-const wholeRows = 16
+const wholeRows = 8
 
-// tableItems are the rows of a table in a width: the heading, then the rows, each
+// table are the rows of a table in a width: the heading, then the rows, each
 // as high as its longest cell.
-func tableItems(t Table, width float64) []item { return smallPrint.table(t, width) }
-
-func (p textSet) table(t Table, width float64) []item {
-	columns := p.columns(t, width)
-	head := p.row(t, t.Heading, columns, true)
+func (s setting) table(t Table, width float64) []item {
+	columns := s.columns(t, width)
+	head := s.row(t, t.Heading, columns, true)
 	head.keep = true
 	list := []item{head}
 	for i, r := range t.Rows {
-		row := p.row(t, r, columns, false)
+		row := s.row(t, r, columns, false)
 		row.head, row.keep = &head, len(t.Rows) <= wholeRows && i < len(t.Rows)-1
 		list = append(list, row)
 	}
@@ -93,18 +90,18 @@ func (p textSet) table(t Table, width float64) []item {
 
 // columns are the widths of a table's columns: what their texts need, a little more
 // where there is room, and where that is too much the widest give way.
-func (p textSet) columns(t Table, width float64) []float64 {
+func (s setting) columns(t Table, width float64) []float64 {
 	wide := make([]float64, len(t.Heading))
 	for _, row := range append([][]string{t.Heading}, t.Rows...) {
-		for i, s := range row[:min(len(row), len(wide))] {
-			wide[i] = max(wide[i], Text{Size: p.size, Bold: true, Text: s}.width()+p.pad)
+		for i, text := range row[:min(len(row), len(wide))] {
+			wide[i] = max(wide[i], Text{Size: s.size, Bold: true, Text: text}.width()+s.pad)
 		}
 	}
 	sum := 0.0
 	for _, w := range wide {
 		sum += w
 	}
-	for i, more := 0, min(p.spread, (width-sum)/float64(len(wide))); more > 0 && i < len(wide); i++ {
+	for i, more := 0, min(s.spread, (width-sum)/float64(len(wide))); more > 0 && i < len(wide); i++ {
 		wide[i] += more
 	}
 	for sum > width+1e-9 {
@@ -127,28 +124,28 @@ func (p textSet) columns(t Table, width float64) []float64 {
 	return wide
 }
 
-func (p textSet) row(t Table, cells []string, columns []float64, head bool) item {
+func (s setting) row(t Table, cells []string, columns []float64, head bool) item {
 	lines := make([][]string, min(len(cells), len(columns)))
 	most := 1
 	for i := range lines {
-		lines[i] = wrap(cells[i], p.size, columns[i]-p.pad+0.01, true)
+		lines[i] = wrap(cells[i], s.size, columns[i]-s.pad+0.01, true)
 		most = max(most, len(lines[i]))
 	}
-	return item{height: float64(most)*p.line + 0.9, draw: func(b *board, in box) {
+	return item{height: float64(most)*s.line + s.under, draw: func(b *board, in box) {
 		x := in.left
 		for i, l := range lines {
 			at, a := Point{x, in.top}, AtStart
 			if i < len(t.Right) && t.Right[i] {
-				at.X, a = x+columns[i]-p.pad, AtEnd
+				at.X, a = x+columns[i]-s.pad, AtEnd
 			}
-			p.write(b, at, a, head, l)
+			s.lines(b, at, a, head, l)
 			x += columns[i]
 		}
 		pen := Hair
 		if head {
 			pen = Medium
 		}
-		b.Line(pen, Point{in.left, in.bottom}, Point{x - p.pad, in.bottom})
+		b.Line(pen, Point{in.left, in.bottom}, Point{x - s.pad, in.bottom})
 	}}
 }
 
@@ -158,10 +155,12 @@ type placed struct {
 	in box
 }
 
-// flow fills columns, then pages, with items in their order.
-func flow(items []item, columns []box) [][]placed {
-	var pages [][]placed
+// flow fills columns, then pages, with items in their order; the last page's
+// columns are those of all pages after it too.
+func flow(items []item, pages [][]box) [][]placed {
+	var list [][]placed
 	var page []placed
+	columns := pages[0]
 	column, y := 0, columns[0].top
 	for i, it := range items {
 		need := it.height
@@ -171,7 +170,8 @@ func flow(items []item, columns []box) [][]placed {
 		if y > columns[column].top && y+need > columns[column].bottom {
 			column++
 			if column == len(columns) {
-				pages, page, column = append(pages, page), nil, 0
+				list, page, column = append(list, page), nil, 0
+				columns = pages[min(len(list), len(pages)-1)]
 			}
 			y = columns[column].top
 			if it.head != nil {
@@ -182,7 +182,7 @@ func flow(items []item, columns []box) [][]placed {
 		page = append(page, it.placed(columns[column], y))
 		y += it.height
 	}
-	return append(pages, page)
+	return append(list, page)
 }
 
 // placed puts an item into a column at a height.

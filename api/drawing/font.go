@@ -1,6 +1,9 @@
 package drawing
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // Both writers set their text in the Go fonts, by Bigelow & Holmes, under the
 // BSD licence of the Go project; the PDF carries the signs it uses, the SVG asks
@@ -55,21 +58,26 @@ func (t Text) centred(p Point) Text {
 	return t
 }
 
+// noBreak is the space at which no line is broken.
+const noBreak = '\u00a0'
+
 // wrap breaks text into lines no longer than width; a longer word is broken
-// where it has to be.
+// where it has to be. A no-break space is none.
 func wrap(text string, size, width float64, bold bool) []string {
-	fits := func(s string) bool { return Text{Size: size, Bold: bold, Text: s}.width() <= width }
+	long := func(s string) float64 { return Text{Size: size, Bold: bold, Text: s}.width() }
+	fits := func(s string) bool { return long(s) <= width }
 	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if line != "" && fits(line+" "+word) {
-			line += " " + word
+	line, at, space := "", 0.0, long(" ")
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) && r != noBreak }) {
+		wide := long(word)
+		if line != "" && at+space+wide <= width {
+			line, at = line+" "+word, at+space+wide
 			continue
 		}
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for line = word; !fits(line) && len([]rune(line)) > 1; {
+		for line, at = word, wide; at > width && len([]rune(line)) > 1; at = long(line) {
 			head := cut(line, fits)
 			lines, line = append(lines, head), line[len(head):]
 		}

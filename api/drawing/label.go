@@ -147,7 +147,7 @@ func writeTags(w io.Writer, s LabelSheet, skip int, title, what string, tags []t
 			}
 		})
 	}
-	if err := writePDF(w, s.Sheet, title, sheets); err != nil {
+	if err := writePDF(w, s.Sheet, title, slices.Values(sheets)); err != nil {
 		return nil, err
 	}
 	return shortOf(all, what), nil

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"io"
+	"slices"
 )
 
 // leaf is a page of a paper before it has its number.
@@ -33,7 +34,7 @@ func (d *desk) writeLeaves(w io.Writer, title string, leaves []leaf) error {
 			l.body(b)
 		}
 	}
-	return writePDF(w, s, title, sheets)
+	return writePDF(w, s, title, slices.Values(sheets))
 }
 
 func (d *desk) foot(b *board, title, page string) {
@@ -51,7 +52,7 @@ func (d *desk) foot(b *board, title, page string) {
 // flowed are the pages that items fill.
 func flowed(title string, items []item, columns []box) []leaf {
 	var leaves []leaf
-	for _, page := range flow(items, columns) {
+	for _, page := range flow(items, [][]box{columns}) {
 		leaves = append(leaves, leaf{title, func(b *board) { drawPlaced(b, page) }})
 	}
 	return leaves

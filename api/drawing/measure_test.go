@@ -49,5 +49,6 @@ func TestWrap(t *testing.T) {
 	t.Parallel()
 	assert.Equal(t, []string{"Nobody climbs", "on a rack."}, wrap("Nobody climbs on a rack.", 2, 16, false))
 	assert.Equal(t, []string{"abcdefgh", "ijklmn"}, wrap("abcdefghijklmn", 2, 8.5, false))
+	assert.Equal(t, []string{"at", "57\u00a01/8"}, wrap("at 57\u00a01/8", 2, 7, false))
 	assert.Equal(t, []string{""}, wrap("  ", 2, 8, false))
 }

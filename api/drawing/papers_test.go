@@ -334,7 +334,7 @@ func TestReport(t *testing.T) {
 	for _, unit := range []string{"mm", "ft"} {
 		p := papers(t, unit)
 		r := newReporter(p, ReportOptions{Since: &Since{"plan 6", Table{Heading: []string{"", "before", "now"}, Rows: [][]string{{"loops placed", "440", "452"}}}}})
-		leaves := r.leaves()
+		leaves := r.leaves(r.frames(t.Context()))
 		words := leavesApart(t, r.desk, leaves)
 		all := map[string]int{}
 		first := map[string]int{}
@@ -383,16 +383,16 @@ func TestReport(t *testing.T) {
 func TestReportReads(t *testing.T) {
 	t.Parallel()
 	p := papers(t, "in", "LENS", "TIDE")
-	text := textOf(t, func(w io.Writer) error { return p.Report(w, ReportOptions{}) })
+	text := textOf(t, func(w io.Writer) error { return p.Report(t.Context(), w, ReportOptions{}) })
 	for _, want := range []string{"Plant rack report", "2 cells of this plant", "Lanes by width", "width, inches", "LENS-01, 1:", "Handlers: how much", "a licensed engineer", "page 1 of "} {
 		assert.Contains(t, text, want)
 	}
-	assert.NotContains(t, text, "MAST-01")
+	assert.NotContains(t, text, "Cell MAST", "only routes stop there too")
 	var one, two bytes.Buffer
-	require.NoError(t, p.Report(&one, ReportOptions{}))
-	require.NoError(t, p.Report(&two, ReportOptions{}))
+	require.NoError(t, p.Report(t.Context(), &one, ReportOptions{}))
+	require.NoError(t, p.Report(t.Context(), &two, ReportOptions{}))
 	assert.True(t, bytes.Equal(one.Bytes(), two.Bytes()), "the same bytes")
-	assert.Error(t, p.Report(broken{}, ReportOptions{}))
+	assert.Error(t, p.Report(t.Context(), broken{}, ReportOptions{}))
 }
 
 // TestRouteSheets: each departure of each shift has its column once, every lane of

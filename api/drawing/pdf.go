@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"io"
+	"iter"
 	"strings"
 	"time"
 
@@ -26,7 +27,7 @@ const face = "go"
 
 // writePDF writes sheets of one size, each on a page. The same sheets give the
 // same bytes: the document has no date of its own.
-func writePDF(w io.Writer, s Size, title string, sheets []func(Paper)) error {
+func writePDF(w io.Writer, s Size, title string, sheets iter.Seq[func(Paper)]) error {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: s.Width, Ht: s.Height}})
 	f.SetAutoPageBreak(false, 0)
 	f.SetMargins(0, 0, 0)
@@ -39,7 +40,7 @@ func writePDF(w io.Writer, s Size, title string, sheets []func(Paper)) error {
 	f.AddUTF8FontFromBytes(face, "", goregular.TTF)
 	f.AddUTF8FontFromBytes(face, "B", gobold.TTF)
 	f.SetLineJoinStyle("round")
-	for _, body := range sheets {
+	for body := range sheets {
 		f.AddPage()
 		body(&pdfPaper{f: f})
 	}

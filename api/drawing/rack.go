@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"lanewright/planner"
 	"lanewright/planner/buildlist"
 	"lanewright/planner/finding"
@@ -52,13 +54,16 @@ var (
 )
 
 // Find gathers what is drawn of one rack of a plan; name says which plan that is.
-func Find(facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string) (Rack, error) {
+func Find(ctx context.Context, facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string) (Rack, error) {
 	one := *p
 	one.Racks = slices.DeleteFunc(slices.Clone(p.Racks), func(r structure.Rack) bool { return r.Rack != code })
 	if len(one.Racks) == 0 {
 		return Rack{}, ErrNoRack
 	}
-	list := All(facts, &one, name)
+	list, err := All(ctx, facts, &one, name, 1)
+	if err != nil {
+		return Rack{}, err
+	}
 	if len(list) == 0 {
 		return Rack{}, ErrNotBuilt
 	}
@@ -66,30 +71,42 @@ func Find(facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string)
 }
 
 // All gathers what is drawn of the racks of a plan, in their order, without those
-// whose kit lacks a part that every rack needs.
-func All(facts *plant.Plant, p *planner.Plan, name string) []Rack {
+// whose kit lacks a part that every rack needs. Threads change the time, never the
+// result. Only a context that is done fails.
+func All(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string, threads int) ([]Rack, error) {
 	lanes := map[plant.RackCode][]placement.Lane{}
 	for _, l := range p.Lanes {
 		lanes[l.Rack] = append(lanes[l.Rack], l)
 	}
-	var list []Rack
-	for _, f := range planner.Frames(facts, p) {
-		if f.Frame != nil {
-			list = append(list, newRack(f, lanes[f.Rack.Rack], p.Settings.Plant, name))
-		}
+	frames := planner.Frames(ctx, facts, p, threads)
+	if err := context.Cause(ctx); err != nil {
+		return nil, fmt.Errorf("build racks: %w", err)
 	}
-	return list
+	frames = slices.DeleteFunc(frames, func(f planner.RackFrame) bool { return f.Frame == nil })
+	list := make([]Rack, len(frames))
+	work, ctx := errgroup.WithContext(ctx)
+	work.SetLimit(max(threads, 1))
+	for i, f := range frames {
+		work.Go(func() (err error) {
+			list[i], err = newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name)
+			return err
+		})
+	}
+	return list, work.Wait()
 }
 
-func newRack(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) Rack {
+func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) (Rack, error) {
 	d := standing(f, lanes, s, name)
-	var found finding.List
-	d.Build, found = listed(d, s.Seed)
+	build, found, err := listed(ctx, d, s.Seed)
+	if err != nil {
+		return Rack{}, err
+	}
+	d.Build = build
 	d.Screening = screened(f.Screening, s.MassUnit)
 	for _, one := range append(slices.Clone(f.Findings), found...) {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
 	}
-	return d
+	return d, nil
 }
 
 // standing is a rack as it stands, without what it is built by.
@@ -107,13 +124,13 @@ func standing(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, nam
 }
 
 // listed is the build list of a rack alone, cut from stock of its own.
-func listed(d Rack, seed uint64) (Build, finding.List) {
+func listed(ctx context.Context, d Rack, seed uint64) (Build, finding.List, error) {
 	list, found := buildlist.Make(plant.RackCode(d.Rack), d.Frame, buildlist.UnitOf(d.LengthUnit))
-	cuts, more, err := buildlist.CutLists(context.Background(), []buildlist.List{list}, buildlist.CutOptions{Seed: seed})
+	cuts, more, err := buildlist.CutLists(ctx, []buildlist.List{list}, buildlist.CutOptions{Seed: seed})
 	if err != nil {
-		cuts = nil // only a cancelled search fails
+		return Build{}, nil, err
 	}
-	return built(list, cuts, d.MassUnit), append(found, more...)
+	return built(list, cuts, d.MassUnit), append(found, more...), nil
 }
 
 // screened says what was computed: masses, how it stands, what limits it.

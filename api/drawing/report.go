@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -31,10 +32,14 @@ type ReportOptions struct {
 // Report writes the plant rack report for printing: key figures with what no plan can
 // beat, what changed, the cells, then each cell with its lanes by width, its racks from
 // the front to scale, its loops and findings, and the refill routes with their rounds.
-// The error is that of w.
-func (p Papers) Report(w io.Writer, o ReportOptions) error {
+// The error is that of w, or of a context that is done.
+func (p Papers) Report(ctx context.Context, w io.Writer, o ReportOptions) error {
 	r := newReporter(p, o)
-	return r.writeLeaves(w, "Plant rack report", r.leaves())
+	frames := r.frames(ctx)
+	if err := context.Cause(ctx); err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	return r.writeLeaves(w, "Plant rack report", r.leaves(frames))
 }
 
 func newReporter(p Papers, o ReportOptions) *reporter {
@@ -46,8 +51,7 @@ func newReporter(p Papers, o ReportOptions) *reporter {
 }
 
 // leaves are all pages.
-func (r *reporter) leaves() []leaf {
-	frames := r.frames()
+func (r *reporter) leaves(frames map[plant.CellCode][]planner.RackFrame) []leaf {
 	cells := make([][]leaf, len(r.figured))
 	for i, c := range r.figured {
 		cells[i] = r.cell(c, frames[plant.CellCode(c.Cell)])
@@ -105,9 +109,9 @@ func (r *reporter) sort() {
 }
 
 // frames are the racks as they stand, by cell.
-func (r *reporter) frames() map[plant.CellCode][]planner.RackFrame {
+func (r *reporter) frames(ctx context.Context) map[plant.CellCode][]planner.RackFrame {
 	list := map[plant.CellCode][]planner.RackFrame{}
-	for _, f := range planner.Frames(r.Facts, r.Plan) {
+	for _, f := range planner.Frames(ctx, r.Facts, r.Plan, 1) {
 		list[f.Rack.Cell] = append(list[f.Rack.Cell], f)
 	}
 	return list
@@ -120,7 +124,7 @@ func (r *reporter) front() []leaf {
 		remark = fmt.Sprintf("%s of this plant; routes, handlers and cost are the whole plant's", counted(len(r.Facts.Cells), "cell"))
 	}
 	top := headline("Plant rack report", remark)
-	columns := halves(r.room)
+	columns := columnsOf(r.room, 2)
 	for i := range columns {
 		columns[i].top += top.height + 8
 	}
@@ -131,13 +135,13 @@ func (r *reporter) front() []leaf {
 		}
 	}
 	wide := columns[0].width()
-	add("Key figures", readPrint.table(r.figures(), wide))
+	add("Key figures", readSetting.table(r.figures(), wide))
 	if r.since != nil {
-		add("What changed since "+r.since.Plan, readPrint.table(r.since.Rows, wide))
+		add("What changed since "+r.since.Plan, readSetting.table(r.since.Rows, wide))
 	}
 	add("Cost in a year", r.cost(wide))
-	add("About this plan", readPrint.paragraphs(r.about(), false, wide))
-	add("Cautions", readPrint.paragraphs(structure.Cautions(), false, wide))
+	add("About this plan", readSetting.paragraphs(r.about(), false, wide))
+	add("Cautions", readSetting.paragraphs(structure.Cautions(), false, wide))
 	leaves := flowed("key figures", items, columns)
 	for i := range leaves {
 		body := leaves[i].body
@@ -147,7 +151,7 @@ func (r *reporter) front() []leaf {
 			body(b)
 		}
 	}
-	list := append([]item{headline("Cells", "short ones are marked")}, readPrint.table(r.cells(), r.room.width())...)
+	list := append([]item{headline("Cells", "short ones are marked")}, readSetting.table(r.cells(), r.room.width())...)
 	return append(leaves, flowed("cells", list, []box{r.room})...)
 }
 
@@ -204,7 +208,7 @@ func (r *reporter) cost(wide float64) []item {
 		total = "sum of what has a price"
 	}
 	t.add(total, "", "", decimal(c.Total.Float64(), 0))
-	return readPrint.table(t, wide)
+	return readSetting.table(t, wide)
 }
 
 // about says which plan it is and how it was made.

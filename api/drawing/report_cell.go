@@ -41,12 +41,12 @@ func (r *reporter) cell(c wire.Cell, frames []planner.RackFrame) []leaf {
 	times := r.scale(pictures, beside)
 	some := onPage(pictures, times, beside)
 	if len(missing) > 0 {
-		rest = append(readPrint.paragraphs(missing, false, r.room.width()), rest...)
+		rest = append(readSetting.paragraphs(missing, false, r.room.width()), rest...)
 	}
 	rest = append(r.furtherRacks(c, pictures[len(some):], times), rest...)
 	pages := []leaf{{title, func(b *board) {
 		top.draw(b, box{r.room.left, r.room.top, r.room.right, r.room.top + top.height})
-		drawPlaced(b, flow(figures, []box{left})[0])
+		drawPlaced(b, flow(figures, [][]box{{left}})[0])
 		drawRow(b, some, times, beside)
 	}}}
 	if len(rest) > 0 {
@@ -174,7 +174,7 @@ func (r *reporter) cellItems(c wire.Cell, wide float64) []item {
 	row("effort, kg in a net hour", decimal(c.Bound.Effort, 1))
 	row("no plan has less than", decimal(c.Bound.EffortBound, 1))
 	row("best possible plan", map[bool]string{true: "proved", false: "not proved"}[c.Bound.Optimal])
-	items := readPrint.table(facts, wide)[1:]
+	items := readSetting.table(facts, wide)[1:]
 	for i := range items {
 		items[i].head, items[i].keep = nil, false
 	}
@@ -186,9 +186,9 @@ func (r *reporter) cellItems(c wire.Cell, wide float64) []item {
 		t.add(m.long(b.Width), strconv.Itoa(b.Needed), strconv.Itoa(b.Placed), strconv.Itoa(max(0, b.Needed-b.Placed)), strconv.Itoa(b.Room))
 	}
 	t.add("all", strconv.Itoa(c.LanesNeeded), strconv.Itoa(c.LanesUsed), strconv.Itoa(c.LanesShort), strconv.Itoa(c.LanesFree))
-	items = append(items, readPrint.table(t, wide)...)
+	items = append(items, readSetting.table(t, wide)...)
 	const note = "Free: lanes of that width that still fit. Widths share the room; the last line counts the empty lanes as they stand."
-	return append(items, readPrint.paragraphs([]string{note}, false, wide)...)
+	return append(items, readSetting.paragraphs([]string{note}, false, wide)...)
 }
 
 // lists are what is found and what lies where.
@@ -200,13 +200,13 @@ func (r *reporter) lists(c wire.Cell) []item {
 		items = append(append(append(items, heading("Cell "+c.Cell+": "+name, wide)...), list...), space(3))
 	}
 	if len(here.unplaced) > 0 {
-		add("containers without a lane", readPrint.table(r.unplaced(here.unplaced), wide))
+		add("containers without a lane", readSetting.table(r.unplaced(here.unplaced), wide))
 	}
 	if len(here.loops) > 0 {
-		add("loops", readPrint.table(r.loopRows(here.loops), wide))
+		add("loops", readSetting.table(r.loopRows(here.loops), wide))
 	}
 	if list := findingTexts(here.findings); len(list) > 0 {
-		add("findings", readPrint.paragraphs(list, false, wide))
+		add("findings", readSetting.paragraphs(list, false, wide))
 	}
 	return items
 }

@@ -11,7 +11,7 @@ import (
 // routes are the pages of the refill routes, their handlers, and of what no cell has:
 // the findings about none.
 func (r *reporter) routes() []leaf {
-	columns := halves(r.room)
+	columns := columnsOf(r.room, 2)
 	wide := columns[0].width()
 	var items []item
 	if uses := r.whole.HandlerUses(); len(uses) > 0 {
@@ -19,7 +19,7 @@ func (r *reporter) routes() []leaf {
 		for _, u := range uses {
 			t.add(u.Handler, string(u.Vehicle), strings.Join(u.Routes, ", "), percentText(u.Busy))
 		}
-		items = append(append(items, heading("Handlers: how much of their time rounds fill", wide)...), readPrint.table(t, wide)...)
+		items = append(append(items, heading("Handlers: how much of their time rounds fill", wide)...), readSetting.table(t, wide)...)
 		items = append(items, space(3))
 	}
 	for _, one := range r.Plan.Routes {
@@ -30,10 +30,10 @@ func (r *reporter) routes() []leaf {
 		for _, u := range r.Plan.Unserved {
 			t.add(string(u.Rack), u.Detail)
 		}
-		items = append(append(items, heading("Without a round", wide)...), readPrint.table(t, wide)...)
+		items = append(append(items, heading("Without a round", wide)...), readSetting.table(t, wide)...)
 	}
 	if list := findingTexts(r.byCell[""].findings); len(list) > 0 {
-		items = append(append(items, heading("Findings about no cell", wide)...), readPrint.paragraphs(list, false, wide)...)
+		items = append(append(items, heading("Findings about no cell", wide)...), readSetting.paragraphs(list, false, wide)...)
 	}
 	if len(items) == 0 {
 		return nil
@@ -60,10 +60,10 @@ func (r *reporter) route(one routing.Route, wide float64) []item {
 		}
 		texts = append(texts, fmt.Sprintf("Shift %s: %s", s.Shift, text))
 	}
-	items = append(items, readPrint.paragraphs(texts, false, wide)...)
+	items = append(items, readSetting.paragraphs(texts, false, wide)...)
 	t := Table{Heading: []string{"stop", "rack", "aisle point", "after, min", "containers", "empties"}, Right: []bool{true, false, false, true, true, true}}
 	for i, s := range one.Stops {
 		t.add(strconv.Itoa(i+1), string(s.Rack), string(s.Point), decimal(s.Arrive.Minutes(), 1), decimal(s.Containers, 2), decimal(s.Empties, 2))
 	}
-	return append(append(items, readPrint.table(t, wide)...), space(4))
+	return append(append(items, readSetting.table(t, wide)...), space(4))
 }

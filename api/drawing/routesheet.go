@@ -100,7 +100,7 @@ func (d *desk) sheetOfRounds(r routing.Route, shift string, times []time.Duratio
 		title += ", shift " + shift
 	}
 	items := []item{headline("Route "+r.Route, joined("   ", shiftName(shift), "date ______________", "name ________________________"))}
-	items = append(items, paragraphs(c.words(), false, room.width())...)
+	items = append(items, plainSetting.paragraphs(c.words(), false, room.width())...)
 	items = append(items, heading("Take from the market, in this order", room.width())...)
 	items = append(items, c.takes(picks)...)
 	items = append(items, space(2))
@@ -151,7 +151,7 @@ func (c rounds) head(where, text string) item {
 	return item{height: 5.4, keep: true, draw: func(b *board, in box) {
 		y := in.bottom - 1.6
 		at := func(x float64, a Anchor, s string, wide float64) {
-			b.write(fitted(Text{At: Point{in.left + x, y}, Size: textSize, Bold: true, Anchor: a, Text: s}, wide))
+			b.write(fitted(Text{At: Point{in.left + x, y}, Size: plainSetting.size, Bold: true, Anchor: a, Text: s}, wide))
 		}
 		at(0, AtStart, where, c.part-1)
 		at(c.part, AtStart, "part", c.text-c.part-1)
@@ -292,6 +292,6 @@ func (c rounds) stop(head *item, n int, s routing.Stop) item {
 		b.Area(NoPen, Pale, band.corners()...)
 		t := fitted(Text{At: Point{in.left + 1, in.bottom - 1.8}, Size: 3.2, Bold: true, Text: text}, in.width()*0.6)
 		b.write(t)
-		b.write(fitted(Text{At: Point{in.left + t.width() + 5, in.bottom - 1.8}, Size: textSize, Text: rest}, in.width()-t.width()-7))
+		b.write(fitted(Text{At: Point{in.left + t.width() + 5, in.bottom - 1.8}, Size: plainSetting.size, Text: rest}, in.width()-t.width()-7))
 	}}
 }

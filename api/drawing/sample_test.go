@@ -18,8 +18,8 @@ import (
 
 const millimetre = units.Millimetre
 
-// skerrow are the racks of a quick plan of the made-up plant, in a unit of length.
-func skerrow(t testing.TB, unit string) []Rack {
+// skerrowPlan is a quick plan of the made-up plant, in a unit of length.
+func skerrowPlan(t testing.TB, unit string) (*plant.Plant, *planner.Plan) {
 	t.Helper()
 	read, err := importers.ReadBytes(context.Background(), plants.SkerrowName, plants.Skerrow)
 	require.NoError(t, err)
@@ -28,7 +28,15 @@ func skerrow(t testing.TB, unit string) []Rack {
 	require.NoError(t, s.Set("placement_steps", "0"))
 	plan, err := planner.Run(context.Background(), planner.Input{Plant: &read.Plant}, s, planner.Options{Threads: 2})
 	require.NoError(t, err)
-	racks := All(&read.Plant, plan, "7")
+	return &read.Plant, plan
+}
+
+// skerrow are the racks of that plan.
+func skerrow(t testing.TB, unit string) []Rack {
+	t.Helper()
+	facts, plan := skerrowPlan(t, unit)
+	racks, err := All(context.Background(), facts, plan, "7", 2)
+	require.NoError(t, err)
 	require.Len(t, racks, len(plan.Racks))
 	return racks
 }
@@ -64,7 +72,7 @@ func drawnRack(t *rapid.T) Rack {
 		}
 		r.Lanes = append(r.Lanes, lane)
 	}
-	r.Build, _ = listed(r, 1)
+	r.Build, _, _ = listed(context.Background(), r, 1)
 	return r
 }
 

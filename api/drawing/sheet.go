@@ -129,7 +129,7 @@ func (r *Rack) describe(v View) string {
 func (r *Rack) leftTable(b *board, in box, left []Lane) {
 	const head = "Lanes without room for their part"
 	items := heading(head, in.width())
-	rows := tableItems(r.lanesTable(left), in.width())
+	rows := plainSetting.table(r.lanesTable(left), in.width())
 	y := in.top
 	for i, it := range append(items, rows...) {
 		if more := len(items) + len(rows) - i; y+it.height > in.bottom-4 && more > 1 {

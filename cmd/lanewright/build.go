@@ -36,7 +36,7 @@ far as the parts kit knows. All pieces are cut together from the kit's stock len
 the kerf, and from what lies in the store; the length that no cutting can do without
 stands beside it.`,
 		Example: `  lanewright build plant.xlsx --proposed
-  lanewright build plant.xlsx --cell LENS --on-hand 'tube 30 x 30 x 2=1850,1850,2400'
+  lanewright build plant.xlsx --cell LENS --on-hand 'tube 30 x 30 x 2.5=1850,1850,2400'
   lanewright build plant.xlsx --rack R12 --json`,
 		Args: files,
 	}

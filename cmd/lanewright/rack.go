@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
@@ -57,7 +58,8 @@ least frontage and then least effort, out of the tubes, rollers and guides of a 
 Every rack is built piece by piece and screened: containers pass along the whole slope, a
 hand has room, tubes neither bend nor buckle too far. What is left to decide is listed.`,
 		Example: `  lanewright rack design plant.xlsx --cell LENS
-  lanewright rack design plant.xlsx --cell LENS --depth-mm 1800 --width-mm 2000`,
+  lanewright rack design plant.xlsx --cell LENS --depth-mm 1800 --width-mm 2000
+  lanewright rack design plant.xlsx --cell LENS --json`,
 		Args: files,
 	}
 	flags := cmd.Flags()
@@ -65,6 +67,7 @@ hand has room, tubes neither bend nor buckle too far. What is left to decide is 
 	flags.StringVar(&o.kit, "kit", "", "the parts kit (default the plant's first, else the program's own)")
 	flags.Float64Var(&o.depth, "depth-mm", 1500, "depth of the racks in mm")
 	flags.Float64Var(&o.width, "width-mm", 2500, "largest width of a rack in mm")
+	flags.BoolVar(&o.json, "json", false, "print JSON instead of tables")
 	o.plan.factsFlags(flags)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error { return p.rackDesign(ctx, args, o) })
 	return cmd
@@ -92,8 +95,7 @@ func (p *program) rackDesign(ctx context.Context, names []string, o rackOptions)
 		if o.kit != "" && string(d.Kit.Kit) != o.kit {
 			return usagef("there is no kit %q", o.kit)
 		}
-		writeDesigns(p.out, d)
-		return nil
+		return p.show(o.json, func() any { return wire.NewDesign(input.Plant.Name, string(cell), d) }, func(w io.Writer) { writeDesigns(w, d) })
 	})
 }
 
@@ -127,14 +129,10 @@ func levelRows(r structure.Proposal) [][]string {
 // laneRows are its lanes with what lies in them.
 func laneRows(d planner.RackDesigns, r structure.Proposal) [][]string {
 	rows := [][]string{{"level", "lane", "part", "station", "container", "width", "containers"}}
-	lane := 0
 	for i, l := range r.Lanes {
-		if lane++; i > 0 && r.Lanes[i-1].Level != l.Level {
-			lane = 1
-		}
 		loop := d.Loops[r.Holds[i]]
 		rows = append(rows, []string{
-			strconv.Itoa(l.Level), strconv.Itoa(lane), string(loop.Part), string(loop.Station), string(loop.Container),
+			strconv.Itoa(l.Level), strconv.Itoa(r.Number(i)), string(loop.Part), string(loop.Station), string(loop.Container),
 			l.Width.String(), fmt.Sprintf("%d of %d", l.Containers, l.Capacity),
 		})
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -65,7 +66,7 @@ func (p *program) rackDraw(ctx context.Context, names []string, o rackDrawOption
 	}
 	o.plan.outputs = []string{o.svg, o.pdf}
 	return p.fromPlan(ctx, names, o.plan, func(input planner.Input, made *planner.Plan) error {
-		racks, err := drawable(input.Plant, made, o.rack)
+		racks, err := drawable(ctx, input.Plant, made, o)
 		if err != nil {
 			return err
 		}
@@ -75,20 +76,20 @@ func (p *program) rackDraw(ctx context.Context, names []string, o rackDrawOption
 
 // drawable are the racks that are meant, as they are drawn: the one named, else
 // all of them.
-func drawable(facts *plant.Plant, made *planner.Plan, name string) ([]drawing.Rack, error) {
+func drawable(ctx context.Context, facts *plant.Plant, made *planner.Plan, o rackDrawOptions) ([]drawing.Rack, error) {
 	called := fmt.Sprintf("facts %.12s, seed %d", made.Revision, made.Settings.Plant.Seed)
-	if name == "" {
-		return drawing.All(facts, made, called), nil
+	if o.rack == "" {
+		return drawing.All(ctx, facts, made, called, o.plan.threads)
 	}
-	code, err := rackNamed(made, name)
+	code, err := rackNamed(made, o.rack)
 	if err != nil {
 		return nil, err
 	}
-	r, err := drawing.Find(facts, made, code, called)
-	if err != nil {
+	r, err := drawing.Find(ctx, facts, made, code, called)
+	if errors.Is(err, drawing.ErrNotBuilt) {
 		return nil, usagef("rack %s can not be drawn: %w", code, err)
 	}
-	return []drawing.Rack{r}, nil
+	return []drawing.Rack{r}, err
 }
 
 func (p *program) writeDrawings(racks []drawing.Rack, o rackDrawOptions) error {

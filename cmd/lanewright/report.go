@@ -49,7 +49,7 @@ the stored plan of that id, or the latest of the plant.`,
 		if err != nil {
 			return err
 		}
-		if err := p.writeReports(m, o); err != nil {
+		if err := p.writeReports(ctx, m, o); err != nil {
 			return err
 		}
 		return m.ends()
@@ -57,7 +57,7 @@ the stored plan of that id, or the latest of the plant.`,
 	return cmd
 }
 
-func (p *program) writeReports(m source, o reportOptions) error {
+func (p *program) writeReports(ctx context.Context, m source, o reportOptions) error {
 	if o.out != "" {
 		if err := p.writePaper(o.out, o.pdf != "-", m.workbook); err != nil {
 			return err
@@ -66,7 +66,7 @@ func (p *program) writeReports(m source, o reportOptions) error {
 	if o.pdf == "" {
 		return nil
 	}
-	return p.writePaper(o.pdf, o.out != "-", func(w io.Writer) error { return m.Report(w, drawing.ReportOptions{}) })
+	return p.writePaper(o.pdf, o.out != "-", func(w io.Writer) error { return m.Report(ctx, w, drawing.ReportOptions{}) })
 }
 
 // workbook writes the report as a workbook.

@@ -7,6 +7,9 @@ var french = map[string][]string{
 	"/Cells": {"Cellules", "Îlots", "Lignes"}, "/Stations": {"Postes", "Postes de travail"}, "/Rack types": {"Types de rayonnage", "Types de rack"}, "/Levels": {"Niveaux"}, "/Racks": {"Rayonnages"},
 	"/Aisle points": {"Points d'allée"}, "/Aisles": {"Allées"}, "/Vehicles": {"Véhicules", "Chariots"}, "/Current layout": {"Implantation actuelle"}, "/Pins": {"Places fixes"},
 
+	"/Stock on hand": {"Stock disponible", "Barres en stock", "Chutes"}, "Stock on hand/Part": {"Profilé", "Tube", "Section", "Pièce", "Référence"},
+	"Stock on hand/Length": {"Longueur", "Longueur de barre"}, "Stock on hand/Count": {"Nombre", "Quantité"}, "Place": {"Emplacement", "Lieu"},
+
 	"Part":      {"Pièce", "Numéro de pièce", "N° de pièce", "N° pièce", "Référence", "Réf", "Référence pièce", "Code article", "Article", "N° article", "Composant", "Code pièce"},
 	"Container": {"Conteneur", "Contenant", "Bac", "Type de bac", "Type de conteneur", "Code bac", "Emballage", "Caisse"},
 	"Cell":      {"Cellule", "Îlot", "Ligne", "Ligne de montage", "Cellule de montage"}, "Station": {"Poste", "Poste de travail", "Point d'utilisation", "Point de consommation"},

@@ -14,6 +14,8 @@ var german = map[string][]string{
 	"/Stations":   {"Stationen", "Arbeitsplätze", "Arbeitsstationen"},
 	"/Rack types": {"Regaltypen", "Regalarten"}, "/Levels": {"Ebenen", "Regalebenen"}, "/Racks": {"Regale", "Regalliste"},
 	"/Aisle points": {"Wegpunkte", "Fahrwegpunkte"}, "/Aisles": {"Wege", "Fahrwege", "Gänge"}, "/Vehicles": {"Fahrzeuge", "Routenzüge", "Wagen"},
+	"/Stock on hand": {"Lagerbestand", "Vorrat", "Reststücke", "Stangen im Lager"}, "Stock on hand/Part": {"Profil", "Rohr", "Querschnitt", "Teil", "Teilenummer"},
+	"Stock on hand/Length": {"Länge", "Stangenlänge", "Restlänge"}, "Stock on hand/Count": {"Anzahl", "Stück", "Menge"}, "Place": {"Ort", "Lagerplatz", "Fach"},
 	"/Current layout": {"Heutige Belegung", "Ist-Belegung", "Aktuelle Belegung"}, "/Pins": {"Festlegungen", "Feste Plätze"},
 
 	"Part":      {"Teil", "Teilenummer", "Teile-Nr", "Teilenr", "Teilnummer", "Sachnummer", "Sach-Nr", "Materialnummer", "Material-Nr", "Materialnr", "Artikel", "Artikelnummer", "Artikel-Nr", "Artikelnr", "Identnummer", "Ident-Nr"},

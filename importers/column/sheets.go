@@ -21,6 +21,7 @@ const (
 	Pins          = "Pins"
 	Kits          = "Kits"
 	KitParts      = "Kit parts"
+	StockOnHand   = "Stock on hand"
 	Turns         = "Turns"
 	CurrentRoutes = "Current routes"
 	RouteRules    = "Route rules"
@@ -188,6 +189,10 @@ func Sheets() []Sheet {
 		}},
 		{Kits, []string{"Kit", "Parts kits", "Rack kits"}, kitColumns},
 		{KitParts, []string{"Parts of kits", "Kit components", "Rack parts"}, kitPartColumns},
+		{StockOnHand, []string{"Stock in store", "Bars on hand", "Offcuts", "Tubes in store"}, []Column{
+			required("Part", "Section", "Kit part", "Tube", "Profile", "Part code"), length.must(), optional("Count", "Number", "Quantity", "Qty", "Pieces", "How many"),
+			optional("Place", "Where", "Location", "Bin"),
+		}},
 		{Turns, []string{"Turn", "Turning rules", "Forbidden turns"}, []Column{
 			optional("From point", "Coming from"), required("At point", "At", "Turning point"), optional("To point", "Going to"),
 			optional("Allowed", "Permitted"),

@@ -7,6 +7,8 @@ var spanish = map[string][]string{
 	"/Cells": {"Celdas", "Células", "Líneas"}, "/Stations": {"Estaciones", "Puestos"}, "/Rack types": {"Tipos de estantería"}, "/Levels": {"Niveles"}, "/Racks": {"Estanterías"},
 	"/Aisle points": {"Puntos de pasillo"}, "/Aisles": {"Pasillos"}, "/Vehicles": {"Vehículos", "Carros"}, "/Current layout": {"Disposición actual"}, "/Pins": {"Fijaciones", "Posiciones fijas"},
 
+	"/Stock on hand": {"Existencias", "Barras en almacén", "Retales"}, "Stock on hand/Part": {"Perfil", "Tubo", "Sección", "Pieza", "Código de pieza"},
+	"Stock on hand/Length": {"Largo", "Longitud", "Largo de barra"}, "Stock on hand/Count": {"Cantidad", "Número", "Piezas"}, "Place": {"Lugar", "Ubicación"},
 	"Kit parts/Part": {"Pieza", "Pieza de kit", "Código de pieza", "Referencia", "Componente"},
 
 	"Part":      {"Pieza", "Número de pieza", "Nº de pieza", "Nº pieza", "Código de pieza", "Referencia", "Ref", "Material", "Artículo", "Código de artículo", "Código material", "Componente"},

@@ -238,6 +238,12 @@ var (
 		{"Mass limit", "kg", may, "The maker's: of one roller, foot or caster."},
 		{"Per joint", "", may, "How many of a connector or fastener a joint takes. Default 0."},
 	}}
+	stockSheet = sheet{"Stock on hand", []column{
+		{"Part", "", must, "Part of a kit that is cut from lengths, as the sheet Kit parts writes it: the section of a tube, a roller track, a guide."},
+		{"Length", "mm", must, "Length of the bar or offcut. Cut lists use what lies in the store before anything is bought."},
+		{"Count", "", may, "How many of that length. Default 1."},
+		{"Place", "", may, "Where they lie."},
+	}}
 	turnsSheet = sheet{"Turns", []column{
 		{"From point", "", may, "The next point along the aisle on which a vehicle comes. Blank: any."},
 		{"At point", "", must, "The point where it turns."},

@@ -185,6 +185,10 @@ func kitPartRows(k plant.Kit) [][]any {
 	})
 }
 
+func stockRow(s plant.StockBar) []any {
+	return []any{string(s.Part), length(s.Length), s.Count, text(s.Place)}
+}
+
 // lengthList writes "3000, 6000" in millimetres.
 func lengthList(list []units.Length) string {
 	var texts []string

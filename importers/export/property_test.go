@@ -90,6 +90,7 @@ func anyPlant(t *rapid.T) *plant.Plant {
 	p.Turns = []plant.Turn{{At: plant.PointCode(point), To: plant.PointCode(market), Allowed: rapid.Bool().Draw(t, "turn")}}
 	tour := plant.TourCode(code())
 	p.CurrentRoutes = []plant.CurrentStop{{Route: tour, Order: 1, Rack: plant.RackCode(rack), Vehicle: "cart", Interval: time.Duration(rapid.Int64Range(0, 1e12).Draw(t, "today's interval"))}}
+	p.StockOnHand = []plant.StockBar{{Part: "tube, \"long\"", Length: 1850_500_000, Count: 3, Place: "Fach 7"}, {Part: "T2", Length: 2400 * units.Millimetre, Count: 1}}
 	p.RouteRules = []plant.RouteRule{
 		{Kind: plant.RulePin, Rack: plant.RackCode(rack), Route: tour, Reason: "x " + code()},
 		{Kind: plant.RuleApart, Rack: plant.RackCode(rack), Other: plant.RackCode(rack)},

@@ -45,6 +45,7 @@ func Workbook(p *plant.Plant) []Table {
 		pinsSheet.table(one(p.Pins, pinRow)),
 		kitsSheet.table(one(p.Kits, kitRow)),
 		kitPartsSheet.table(each(p.Kits, kitPartRows)),
+		stockSheet.table(one(p.StockOnHand, stockRow)),
 		turnsSheet.table(one(p.Turns, turnRow)),
 		currentRoutesSheet.table(one(p.CurrentRoutes, currentStopRow)),
 		routeRulesSheet.table(one(p.RouteRules, routeRuleRow)),

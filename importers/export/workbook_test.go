@@ -49,6 +49,7 @@ var sheets = []struct {
 	{"Kit parts", []string{"Kit*", "Part*", "Kind*", "Description", "Uses", "Shape", "Width (mm)", "Height (mm)", "Wall (mm)", "Corner radius (mm)",
 		"Stock lengths (mm)", "Pitch (mm)", "Mass (kg)", "Mass per metre (kg)", "Price", "Price per metre", "Material", "Yield stress (MPa)", "Elastic modulus (GPa)",
 		"Mass limit (kg)", "Per joint"}},
+	{"Stock on hand", []string{"Part*", "Length (mm)*", "Count", "Place"}},
 	{"Turns", []string{"From point", "At point*", "To point", "Allowed"}},
 	{"Current routes", []string{"Route*", "Order*", "Rack*", "Vehicle type", "Interval (min)"}},
 	{"Route rules", []string{"Rule*", "Rack", "Other rack", "Route", "From", "To", "Reason"}},

@@ -16,6 +16,9 @@ type Stock struct {
 	Part   plant.KitPartCode
 	Length units.Length
 	Count  int
+	// Listed stock is the plant's, of many parts; it is no mistake that nothing is
+	// cut from some of it.
+	Listed bool
 }
 
 // Cut is one piece on a bar.

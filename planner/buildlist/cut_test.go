@@ -118,7 +118,7 @@ func TestStoreGoesFirst(t *testing.T) {
 	l := buildlist.List{Rack: "R1", Frame: &structure.Frame{Kit: &k}, Pieces: []buildlist.Piece{
 		{Mark: "A", Part: tube, Length: 1000 * mm}, {Mark: "B", Part: tube, Length: 2990 * mm},
 	}}
-	store := []buildlist.Stock{{tube.Part, 6000 * mm, 1}, {tube.Part, 1001 * mm, 1}, {tube.Part, 1400 * mm, 9}}
+	store := []buildlist.Stock{{Part: tube.Part, Length: 6000 * mm, Count: 1}, {Part: tube.Part, Length: 1001 * mm, Count: 1}, {Part: tube.Part, Length: 1400 * mm, Count: 9}}
 	cuts, _, err := buildlist.CutLists(context.Background(), []buildlist.List{l}, buildlist.CutOptions{OnHand: store})
 	require.NoError(t, err)
 	checkCuts(t, []buildlist.List{l}, cuts, store)
@@ -134,9 +134,9 @@ func TestStoreGoesFirst(t *testing.T) {
 // TestParseStock reads bars of a part; a part that nothing is cut from is said.
 func TestParseStock(t *testing.T) {
 	t.Parallel()
-	list, err := buildlist.ParseStock("tube 30 x 30 x 2 = 1850, 2400.5")
+	list, err := buildlist.ParseStock("tube 30 x 30 x 2.5 = 1850, 2400.5")
 	require.NoError(t, err)
-	assert.Equal(t, []buildlist.Stock{{"tube 30 x 30 x 2", 1850 * mm, 1}, {"tube 30 x 30 x 2", 2_400_500_000, 1}}, list)
+	assert.Equal(t, []buildlist.Stock{{Part: "tube 30 x 30 x 2.5", Length: 1850 * mm, Count: 1}, {Part: "tube 30 x 30 x 2.5", Length: 2_400_500_000, Count: 1}}, list)
 	for _, text := range []string{"", "tube", "=3", "tube=", "tube=0", "tube=NaN", "tube=1e9", "tube=1,,2"} {
 		_, err := buildlist.ParseStock(text)
 		assert.Error(t, err, text)

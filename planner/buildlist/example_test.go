@@ -25,10 +25,10 @@ func ExampleMake() {
 		fmt.Println(s.Title)
 	}
 	// Output:
-	// 35 tube 30 x 30 x 2 46842 mm
+	// 35 tube 30 x 30 x 2.5 46842 mm
 	// 28 roller track 33 40628 mm
 	// U1 1740 mm row 1, left
-	// tube 30 x 30 x 2 8 bars, 48000 mm true <nil>
+	// tube 30 x 30 x 2.5 8 bars, 48000 mm true <nil>
 	// Cut, mark and drill
 	// Uprights
 }

@@ -169,7 +169,7 @@ func unneeded(jobs []*cutJob, store []Stock) (list finding.List) {
 		names = append(names, string(j.part.Part))
 	}
 	for _, s := range store {
-		if known[s.Part] {
+		if s.Listed || known[s.Part] {
 			continue
 		}
 		known[s.Part] = true

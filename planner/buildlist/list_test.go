@@ -69,7 +69,7 @@ func TestRacksOfAPlanAssemble(t *testing.T) {
 	t.Parallel()
 	facts, plan := skerrow(t)
 	n := 0
-	for _, r := range planner.Frames(facts, plan) {
+	for _, r := range planner.Frames(context.Background(), facts, plan, 2) {
 		require.NotNil(t, r.Frame)
 		check(t, made(t, string(r.Rack.Rack), r.Frame))
 		n++

@@ -99,7 +99,7 @@ func (s *assembly) crossing() (n int) {
 // uprights stand on their feet or casters.
 func (s *assembly) uprights() {
 	marks := s.marks(func(p Piece) bool { return p.Role == structure.Upright })
-	text := fmt.Sprintf("Lay out %s in %d rows of two: row 1 is the pick side, odd marks stand left.", span(marks), len(s.f.Rows))
+	text := fmt.Sprintf("Lay out %s in %d rows of two: row 1 is the pick side, odd marks stand left.", Span(marks), len(s.f.Rows))
 	if len(s.f.Supports) > 0 {
 		text += fmt.Sprintf(" Fit a %s under each.", s.f.Supports[0].Part.Part)
 	}
@@ -128,13 +128,13 @@ func (s *assembly) braces() {
 // rails.
 func (s *assembly) level(d *structure.Deck) {
 	outer, rails, inner := s.tubes(d.Level)
-	text := fmt.Sprintf("Bolt %s between the uprights", span(outer))
+	text := fmt.Sprintf("Bolt %s between the uprights", Span(outer))
 	for _, m := range outer {
 		text += fmt.Sprintf("; %s with its middle %s over the floor", m, s.l.Unit.Text(s.piece(m).From.Z))
 	}
-	text += fmt.Sprintf(". Bolt the rails %s between the rows", span(rails))
+	text += fmt.Sprintf(". Bolt the rails %s between the rows", Span(rails))
 	if len(inner) > 0 {
-		text += fmt.Sprintf(", and between the rails %s", span(inner))
+		text += fmt.Sprintf(", and between the rails %s", Span(inner))
 		for n, h := range s.piece(rails[0]).Holes {
 			text += fmt.Sprintf("%s %s", []string{", in each bay", " and"}[min(n, 1)], s.l.Unit.Text(h.At))
 		}
@@ -182,16 +182,19 @@ func (s *assembly) square() {
 // lay puts tracks, guides and stops on a level.
 func (s *assembly) lay(d *structure.Deck) {
 	tracks, guides, stops := s.role(structure.Track, d.Level), s.role(structure.Guide, d.Level), s.role(structure.Stop, d.Level)
-	text := fmt.Sprintf("Lay the roller tracks %s on the cross tubes, rollers up", span(tracks))
-	for _, m := range tracks {
-		text += fmt.Sprintf(", %s at %s", m, s.l.Unit.Text(s.piece(m).From.X))
-	}
-	text += fmt.Sprintf(" from the rack's left end. Stand the guides %s", span(guides))
-	for _, m := range guides {
-		text += fmt.Sprintf(", %s at %s", m, s.l.Unit.Text(s.piece(m).From.X))
-	}
-	text += fmt.Sprintf(". Fix the stops %s at the %s edge, where containers come to rest. Turn every roller by hand.", span(stops), low(s.f, d.Level))
+	text := fmt.Sprintf("Lay the roller tracks %s on the cross tubes, rollers up", Span(tracks))
+	text += s.across(tracks) + fmt.Sprintf(" %s from the rack's left end. Stand the guides %s", s.l.Unit.Name(), Span(guides)) + s.across(guides)
+	text += fmt.Sprintf(" %s. Fix the stops %s at the %s edge, where containers come to rest. Turn every roller by hand.", s.l.Unit.Name(), Span(stops), low(s.f, d.Level))
 	s.add(fmt.Sprintf("Level %d (%s): tracks, guides, stops", d.Level, d.Kind), text, "", slices.Concat(tracks, guides, stops)...)
+}
+
+// across says how far pieces lie from the rack's left end.
+func (s *assembly) across(marks []string) string {
+	text := ""
+	for _, m := range marks {
+		text += fmt.Sprintf(", %s at %s", m, s.l.Unit.Number(s.piece(m).From.X))
+	}
+	return text
 }
 
 // secure anchors or brakes the rack.
@@ -208,7 +211,7 @@ func (s *assembly) try() {
 	text := "Look along every level: nothing stands out between two guides."
 	for _, d := range s.f.Decks {
 		if box, ok := heaviest(d); ok {
-			text += fmt.Sprintf(" Level %d: run container %s, loaded with %s, down each of its lanes.", d.Level, box.Container, box.Gross)
+			text += fmt.Sprintf(" Level %d: run container %s, loaded with %s, down each of its lanes.", d.Level, box.Container, s.l.Unit.Mass(box.Gross))
 		} else {
 			text += fmt.Sprintf(" Level %d: run an empty container of each kind down it.", d.Level)
 		}
@@ -226,8 +229,9 @@ func heaviest(d structure.Deck) (box structure.Box, ok bool) {
 	return box, ok
 }
 
-// span names marks, those that follow one another by the first and the last.
-func span(marks []string) string {
+// Span names marks, those that follow one another by the first and the last:
+// "1T1 to 1T4, 2T1".
+func Span(marks []string) string {
 	var parts []string
 	for i := 0; i < len(marks); {
 		j := i + 1

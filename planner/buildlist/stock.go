@@ -12,6 +12,15 @@ import (
 // longestStock is the longest bar that is believed, in mm.
 const longestStock = 100_000
 
+// StockOf is what lies in a plant's store.
+func StockOf(p *plant.Plant) []Stock {
+	list := make([]Stock, len(p.StockOnHand))
+	for i, s := range p.StockOnHand {
+		list[i] = Stock{Part: s.Part, Length: s.Length, Count: s.Count, Listed: true}
+	}
+	return list
+}
+
 // ParseStock reads what lies in the store of one part: "tube=1850,1850,2400" are
 // three bars with their lengths in mm.
 func ParseStock(text string) (list []Stock, err error) {

@@ -125,7 +125,7 @@ func (t Task) verdict(code string, index float64, mass units.Mass, doing string)
 		return f, false
 	}
 	where := fmt.Sprintf("%s of part %s on rack %s level %d lifts %.4g kg", doing, t.Subject.Part, t.Subject.Rack, t.Subject.Level, mass.KG())
-	f.Summary = fmt.Sprintf("%s: lifting index %.2f", where, index)
+	f.Summary = fmt.Sprintf("%s: lifting index %.2f; at most %.3g kg are recommended there", where, index, mass.KG()/index)
 	if math.IsInf(index, 1) {
 		f.Summary = where + ", where the equation recommends no lift at all"
 		f.Measure = &finding.Measure{Value: mass.KG(), Limit: 0, Unit: "kg"}

@@ -25,6 +25,7 @@ func Check(p *Plant) finding.List {
 	c.shifts()
 	c.rackTypes()
 	c.kits()
+	c.stock()
 	c.racks()
 	c.aisles()
 	c.vehicles()

@@ -110,6 +110,9 @@ var checkCases = []struct {
 		p.Kits = []Kit{ownKit()}
 		p.Kits[0].Parts[0].StockLengths = nil
 	}},
+	{CodeStockPart, finding.Warning, "plant.xlsx, Stock on hand!2", func(p *Plant) {
+		p.StockOnHand = []StockBar{{Part: "tube", Length: 1850 * mm, Count: 2, Origin: at("Stock on hand", 2)}}
+	}},
 	{CodeFixedLanesLevel, finding.Error, "plant.xlsx, Racks!3", func(p *Plant) { p.Racks[1].FixedLanes = []FixedLanes{{Level: 4, Widths: []units.Length{mm}}} }},
 	{CodeUnreachable, finding.Error, "plant.xlsx, Racks!2", func(p *Plant) { p.Aisles[0].OneWay = true }},
 	{CodeUnreachable, finding.Error, "plant.xlsx, Cells!2", func(p *Plant) { p.Aisles[0].To = "M" }},

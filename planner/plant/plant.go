@@ -59,6 +59,8 @@ type Plant struct {
 	// Kits are what the plant builds its racks from; empty where the sheets give
 	// none, and then the shipped ones serve.
 	Kits []Kit
+	// StockOnHand is what lies in the store to cut racks from.
+	StockOnHand []StockBar
 	// Turns, CurrentRoutes and RouteRules are optional sheets of their own.
 	Turns         []Turn
 	CurrentRoutes []CurrentStop

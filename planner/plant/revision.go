@@ -111,7 +111,7 @@ func (w *canonical) value(v reflect.Value) {
 // addedSheets and addedColumns are the sheets, and the columns of sheets, that the
 // first version did not have.
 var (
-	addedSheets  = []string{"Kits", "Turns", "CurrentRoutes", "RouteRules"}
+	addedSheets  = []string{"Kits", "Turns", "CurrentRoutes", "RouteRules", "StockOnHand"}
 	addedColumns = []string{"Places", "Traffic", "SingleFile", "NoTurning", "OnFoot", "Parking"}
 )
 

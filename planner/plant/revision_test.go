@@ -33,6 +33,7 @@ func fuller() *Plant {
 	p.Turns = []Turn{{From: "M", At: "P1", To: "M"}}
 	p.CurrentRoutes = []CurrentStop{{Route: "1", Order: 1, Rack: "R1"}}
 	p.RouteRules = []RouteRule{{Kind: RulePin, Rack: "R1", Route: "1"}}
+	p.StockOnHand = []StockBar{{Part: "tube", Length: 2 * units.Metre, Count: 3, Place: "shelf"}}
 	return p
 }
 

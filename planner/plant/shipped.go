@@ -11,12 +11,15 @@ import "lanewright/planner/units"
 func ShippedRackTypes() []RackType {
 	standard := shippedLevels{first: 600, pitch: 400, supply: 3, clear: 345, back: 200, backClear: 345}
 	small := shippedLevels{first: 520, pitch: 270, supply: 4, clear: 215, back: 250, backClear: 215}
+	// The long return level ends lower: all stand higher, so that its last tube is
+	// clear of the ends of the uprights.
+	deep := shippedLevels{first: 620, pitch: 400, supply: 3, clear: 345, back: 220, backClear: 345}
 	large := shippedLevels{first: 770, pitch: 560, supply: 2, clear: 500, back: 200, backClear: 500}
 	return []RackType{
 		shipped("generic 1250 x 1500, 2 supply levels", 1250, 1500, 1950, large),
 		shipped("generic 1250 x 1500, 3 supply levels", 1250, 1500, 1800, standard),
 		shipped("generic 1250 x 1500, 4 supply levels", 1250, 1500, 1700, small),
-		shipped("generic 1250 x 2500, 3 supply levels", 1250, 2500, 1850, standard),
+		shipped("generic 1250 x 2500, 3 supply levels", 1250, 2500, 1870, deep),
 		shipped("generic 1850 x 1500, 3 supply levels", 1850, 1500, 1800, standard),
 	}
 }

@@ -72,11 +72,19 @@ func (b *builder) tooLong(m Member) {
 	t := b.f.Type
 	b.found = append(b.found, finding.Finding{
 		Severity: finding.Warning, Code: CodeTubeTooLong, Origin: t.Origin, Subject: subject(t, m.Level),
-		Summary: fmt.Sprintf("Rack type %s needs a %s of %s, the longest %s of kit %s is %s", t.RackType, m.Role, m.Cut, m.Part.Part, b.f.Kit.Kit, m.Part.Longest()),
+		Summary: fmt.Sprintf("Rack type %s needs %s of %s, the longest %s of kit %s is %s", t.RackType, m.Role.one(), m.Cut, m.Part.Part, b.f.Kit.Kit, m.Part.Longest()),
 		Detail:  "A tube of a rack is one piece: a spliced one is weak where it is joined.",
 		Remedy:  fmt.Sprintf("Add a stock length of at least %s, make the rack smaller by %s, or part it into two.", m.Cut, m.Cut-m.Part.Longest()),
 		Measure: compare(m.Cut, m.Part.Longest()),
 	})
+}
+
+// one is the role with its article.
+func (r Role) one() string {
+	if r == Upright {
+		return "an " + string(r)
+	}
+	return "a " + string(r)
 }
 
 // rollers reports levels whose shortest container would lie on too few.

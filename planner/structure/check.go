@@ -66,13 +66,13 @@ func slope(p *plant.Plant, t *plant.RackType, l plant.Level) finding.List {
 		f.Measure = &finding.Measure{Value: percent, Limit: leastSlope / 10., Unit: "%"}
 		f.Summary = fmt.Sprintf("Level %d of rack type %s slopes %.3g %%, less than 3 %%", l.Level, t.RackType, percent)
 		f.Detail = fmt.Sprintf("The lanes drop %s over %s. On less than 3 %% a container may not start to roll by itself.", drop, l.LaneLength)
-		f.Remedy = "Try the containers on the lane, or raise the upper edge."
+		f.Remedy = fmt.Sprintf("Try the containers on the lane, or raise the upper edge by %s.", shown(up(l.LaneLength*leastSlope/1000-drop, units.Millimetre/10)))
 	case share.Cmp(units.Int(mostSlope)) > 0:
 		f.Code = CodeSlopeHigh
 		f.Measure = &finding.Measure{Value: percent, Limit: mostSlope / 10., Unit: "%"}
 		f.Summary = fmt.Sprintf("Level %d of rack type %s slopes %.3g %%, more than 8.8 %%", l.Level, t.RackType, percent)
 		f.Detail = fmt.Sprintf("The lanes drop %s over %s. On more than 8.8 %% (5°) a container may run away and strike the stop.", drop, l.LaneLength)
-		f.Remedy = "Try the heaviest container on the lane, lower the upper edge, or fit brakes."
+		f.Remedy = fmt.Sprintf("Try the heaviest container on the lane, lower the upper edge by %s, or fit brakes.", shown(up(drop-l.LaneLength*mostSlope/1000, units.Millimetre/10)))
 	default:
 		return nil
 	}

@@ -76,6 +76,15 @@ type Proposal struct {
 	Best bool
 }
 
+// Number is that of the lane at position i on its level, from 1 at the left.
+func (p Proposal) Number(i int) int {
+	n := 1
+	for i > 0 && p.Lanes[i-1].Level == p.Lanes[i].Level {
+		n, i = n+1, i-1
+	}
+	return n
+}
+
 // laneShort is how much shorter a lane is than its rack is deep; grid is what
 // heights of designed levels are whole multiples of.
 const (

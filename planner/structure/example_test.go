@@ -43,8 +43,8 @@ func ExampleBuild() {
 	fmt.Printf("%s: %s at %.0f %% of its limit\n", u.Mark, u.By, 100*u.Share)
 	// Output:
 	// 1250 mm 1500 mm 1800 mm 70 pieces
-	// U1 upright 1740 mm of tube 30 x 30 x 2 holes at [15 mm 105.383841 mm 504.556255 mm 904.556255 mm 1304.556255 mm 1725 mm]
-	// 2R1 rail 1439 mm of tube 30 x 30 x 2 holes at [474.785795 mm 965.205116 mm]
-	// 2R2 rail 1439 mm of tube 30 x 30 x 2 holes at [474.785795 mm 965.205116 mm]
-	// U3: slenderness at 39 % of its limit
+	// U1 upright 1740 mm of tube 30 x 30 x 2.5 holes at [15 mm 105.383841 mm 504.556255 mm 904.556255 mm 1304.556255 mm 1725 mm]
+	// 2R1 rail 1439 mm of tube 30 x 30 x 2.5 holes at [474.785795 mm 965.205116 mm]
+	// 2R2 rail 1439 mm of tube 30 x 30 x 2.5 holes at [474.785795 mm 965.205116 mm]
+	// U3: slenderness at 40 % of its limit
 }

@@ -35,6 +35,7 @@ func TestExactUnits(t *testing.T) {
 	assert.EqualValues(t, 396_875, length("1/64", units.Inch), "1/64 in is whole in nanometres")
 	assert.Equal(t, 1219.2, length("48", units.Inch).MM(), "48 x 40 in pallet; ISO 3676 prints 1219")
 	assert.Equal(t, 1016.0, length("40", units.Inch).MM())
+	assert.InDelta(t, 50.706, 23*float64(units.Kilogram)/float64(units.Pound), 5e-4, "23 kg in lb (recomputed)")
 	assert.EqualValues(t, 453_592_370, mass("1", pound))
 	assert.EqualValues(t, 23_133_210_870, mass("51", pound), "51 lb")
 	assert.EqualValues(t, 28_349_523, mass("1", units.OunceRatio), "28 349 523.125 µg, rounded once")
@@ -136,6 +137,7 @@ func TestStress(t *testing.T) {
 	assert.InDelta(t, 199.948, float64(e)/float64(units.Gigapascal), 5e-4)
 	psi, _ := units.Stresses(units.Int(1), units.PSIRatio)
 	assert.Equal(t, units.Stress(6895), psi)
+	assert.InDelta(t, 6894.757293168, units.PSIRatio.Float64(), 5e-10, "1 psi in Pa (recomputed)")
 	assert.Equal(t, "235 MPa", (235 * units.Megapascal).String())
 	assert.True(t, e.Ratio().Equal(units.Int(int64(e))))
 }
