@@ -95,7 +95,7 @@ func accepted(op *huma.Operation) { op.DefaultStatus = http.StatusAccepted }
 
 // upload lets an operation take a file.
 func upload(op *huma.Operation) {
-	op.MaxBodyBytes = fileLimit
+	op.MaxBodyBytes = formLimit
 	op.BodyReadTimeout = 2 * time.Minute
 }
 

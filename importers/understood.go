@@ -17,6 +17,10 @@ var measured = map[string]string{
 	"Unload time": "time", "Empty time": "time", "Speed": "speed", "Speed limit": "speed", "Scrap": "percent", "Service level": "percent", "Safety": "percent",
 }
 
+// MeasureOf says what the values of a column measure: length, mass, time,
+// speed, percent, or nothing that has a unit, "".
+func MeasureOf(field string) string { return measured[field] }
+
 // understood is the value of s as the plan will reckon with it; one that can
 // not be read stands behind a question mark.
 func (s slot) understood() string {

@@ -39,7 +39,8 @@ type Table struct {
 	// Row is the row of the first line of its headings, from 1, Lines how many
 	// lines they have.
 	Row, Lines int
-	Columns    []Column
+	// Columns are its headings; where there are none they are recognised.
+	Columns []Column
 }
 
 // Column says what one heading means.
