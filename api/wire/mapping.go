@@ -59,6 +59,7 @@ type ProposedColumn struct {
 	Unit       string   `json:"unit"`
 	Certainty  string   `json:"certainty" enum:"stated,canonical,synonym,words,asked,none" doc:"why: a mapping says so, the template's name, a known other name, known word by word; asked or kept out"`
 	Candidates []string `json:"candidates"`
+	Samples    []string `json:"samples" doc:"first texts below a heading that is asked about"`
 }
 
 // PreviewTable is how the first rows of a table are understood.
@@ -125,7 +126,7 @@ func NewProposal(r *importers.Result, previews []sheet.Preview) Proposal {
 }
 
 func newProposedColumn(c mapping.Column) ProposedColumn {
-	p := ProposedColumn{Heading: c.Heading, Column: c.Field, Unit: c.Unit, Certainty: string(c.By), Candidates: append([]string{}, c.Candidates...)}
+	p := ProposedColumn{Heading: c.Heading, Column: c.Field, Unit: c.Unit, Certainty: string(c.By), Candidates: append([]string{}, c.Candidates...), Samples: append([]string{}, c.Samples...)}
 	switch {
 	case c.Ask:
 		p.Certainty = "asked"

@@ -53,6 +53,8 @@ type Column struct {
 	// Ask says that it is not known yet; Candidates are what it may be.
 	Ask        bool
 	Candidates []string
+	// Samples are the first few texts below a heading that is asked about.
+	Samples []string
 	// By says why the field was proposed.
 	By column.Basis
 }
