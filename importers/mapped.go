@@ -157,6 +157,7 @@ func (t *table) mappedMatch(k column.Sheet, h head, mt *mapping.Table) column.Ma
 	m := column.NewMatch()
 	texts := t.headingTexts(h)
 	headings := slices.Clone(t.lineAt(h.at).of(h.lines, column.LexiconOf(k)))
+	usual := t.matchAt(k, h)
 	for _, c := range mt.Columns {
 		at := slices.IndexFunc(texts, func(text string) bool { return text == c.Heading })
 		if at < 0 {
@@ -165,7 +166,9 @@ func (t *table) mappedMatch(k column.Sheet, h head, mt *mapping.Table) column.Ma
 		texts[at] = "" // the second of two equal headings is another column
 		if c.Field != "" {
 			unit := c.Unit
-			if unit == "" {
+			if as, ok := usual.At[c.Field]; unit == "" && ok && as == at {
+				unit = usual.Unit[c.Field] // "per hour" of a name is no unit
+			} else if unit == "" {
 				_, unit = splitHeading(headings[at].Text)
 			}
 			if c.Unit == "" && !value.Known(unit) {

@@ -79,6 +79,7 @@ func TestDayOfData(t *testing.T) {
 			assert.Contains(t, tb.text("#ledger"), "Flat table")
 			assert.Contains(t, tb.text("#changes"), "The plant's first revision")
 			assert.Contains(t, tb.text("#take"), "No errors")
+			assert.NotContains(t, tb.text("#trouble"), "columns.unit-ignored", "per hour is no unit, whoever says what it means")
 			tb.clean()
 			tb.accessible()
 			tb.screenshot("data-read-" + w.name)
@@ -293,6 +294,38 @@ func TestMeaningChanged(t *testing.T) {
 	assert.Contains(t, tb.text("#meaning"), "Still lacking: Height")
 	tb.clean()
 	tb.accessible()
+}
+
+// TestSeveralFiles: CSV files chosen together are one plant.
+func TestSeveralFiles(t *testing.T) {
+	t.Parallel()
+	files, err := filepath.Glob("../../testdata/sheets/lantern/*.csv")
+	require.NoError(t, err)
+	tb := open(t, apitest.NewStore(), 390, 844)
+	tb.visit("/data")
+	tb.hand(files...)
+	tb.wait(read)
+	assert.Equal(t, len(files), eval[int](tb, `document.querySelectorAll("#meaning details").length`))
+	assert.Contains(t, tb.text("#take"), "No errors")
+	tb.press("#table-0 summary")
+	tb.wait(`!!document.querySelector("#table-0 table")`)
+	tb.clean()
+	tb.accessible()
+}
+
+// TestAnnotatedCopy: a workbook is had back with its findings in it.
+func TestAnnotatedCopy(t *testing.T) {
+	t.Parallel()
+	tb := open(t, apitest.NewStore(), 1280, 900)
+	tb.visit("/data")
+	tb.hand("../../testdata/plants/skerrow/skerrow.xlsx")
+	tb.wait(read)
+	eval[bool](tb, `(window.saved = [], URL.createObjectURL = (b) => { saved.push(b.type, b.size > 1000); return "#"; }, HTMLAnchorElement.prototype.click = function () { saved.push(this.download); }, true)`)
+	tb.press("#annotated")
+	tb.wait(`saved.length === 3`)
+	assert.Equal(t, []any{"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", true, "skerrow — findings.xlsx"}, eval[[]any](tb, `saved`))
+	tb.screenshot("data-workbook")
+	tb.clean()
 }
 
 // TestLargeFile: 31 MiB are sent and read while the page answers.

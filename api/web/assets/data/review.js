@@ -106,7 +106,7 @@ export async function review(files, plants, plant) {
     const changed = (r.changes?.sheets ?? []).reduce((n, s) => n + s.added + s.removed + s.changed, 0);
     return el("nav", { "aria-label": t("review.ways") }, el("ul", { class: "summary" },
       r.questions.length > 0 && way("questions", t("review.asks", { n: r.questions.length })), way("meaning", t("mean.meaning")),
-      way("ledger", t("review.rows", { n: r.sheets.reduce((n, s) => n + s.used, 0) })), way("trouble", countsText(r) || t("findings.none")),
+      way("ledger", t("review.rows", { n: r.sheets.filter((s) => files.some((f) => f.name === s.file)).reduce((n, s) => n + s.used, 0) })), way("trouble", countsText(r) || t("findings.none")),
       r.changes?.against > 0 && way("changes", t("review.changes", { n: changed })), way("take", t("accept.title"))));
   }
 

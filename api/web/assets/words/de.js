@@ -117,6 +117,7 @@ export default {
   // Plant: the start page
   "plant.title": "Werk im Überblick",
   "plant.none": "Noch kein Werk",
+  "plant.none.drop": "Tabellen auf der Seite Daten ablegen",
   "plant.none.import": "Eine Arbeitsmappe einreichen, und diese Seite zeigt Zellen, Regale und Routen:",
   "plant.none.template": "{command} schreibt eine leere Arbeitsmappe, die sagt, was wohin gehört.",
   "plant.unplanned": "Noch kein Plan",

@@ -117,6 +117,7 @@ export default {
   // Plant: the start page
   "plant.title": "Plant at a glance",
   "plant.none": "No plant yet",
+  "plant.none.drop": "Drop its sheets on the page Data",
   "plant.none.import": "Hand in a workbook and this page shows its cells, racks and routes:",
   "plant.none.template": "{command} writes an empty workbook that says what belongs where.",
   "plant.unplanned": "No plan yet",

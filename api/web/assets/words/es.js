@@ -117,6 +117,7 @@ export default {
   // Plant: the start page
   "plant.title": "La planta de un vistazo",
   "plant.none": "Todavía no hay planta",
+  "plant.none.drop": "Soltar sus hojas en la página Datos",
   "plant.none.import": "Entregue un libro de cálculo y esta página mostrará sus celdas, estanterías y rutas:",
   "plant.none.template": "{command} escribe un libro vacío que dice qué va en cada sitio.",
   "plant.unplanned": "Todavía no hay plan",
