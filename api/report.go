@@ -34,7 +34,7 @@ func (s *server) report(ctx context.Context, in *documentInput) (*huma.StreamRes
 // sendBook sends a workbook whole or not at all, unless the caller has it
 // already.
 func (s *server) sendBook(tag, known, name string, write func(io.Writer) error) (*huma.StreamResponse, error) {
-	attached := fmt.Sprintf(`attachment; filename="%s"`, name)
+	attached := `attachment; filename="` + name + `"`
 	if matches(known, tag) {
 		return s.send(tag, known, xlsx, attached, nil), nil
 	}
