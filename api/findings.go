@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 
+	"lanewright/api/codes"
 	"lanewright/api/wire"
 	"lanewright/planner/finding"
 )
@@ -27,6 +28,7 @@ type findingPage struct {
 
 type findingCode struct {
 	Code     string `json:"code"`
+	Title    string `json:"title" doc:"what the code means"`
 	Severity string `json:"severity"`
 	Count    int    `json:"count"`
 }
@@ -72,16 +74,16 @@ func (f FindingFilter) page(list finding.List, home map[string]string, in PageIn
 
 // countCodes counts the codes of a list in the order they first appear.
 func countCodes(list finding.List) []findingCode {
-	codes := []findingCode{}
+	counts := []findingCode{}
 	at := map[string]int{}
 	for _, f := range list {
 		i, ok := at[f.Code]
 		if !ok {
-			i = len(codes)
+			i = len(counts)
 			at[f.Code] = i
-			codes = append(codes, findingCode{Code: f.Code, Severity: string(f.Severity)})
+			counts = append(counts, findingCode{Code: f.Code, Title: codes.Title(f.Code), Severity: string(f.Severity)})
 		}
-		codes[i].Count++
+		counts[i].Count++
 	}
-	return codes
+	return counts
 }

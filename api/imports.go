@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"net/url"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -23,13 +24,15 @@ import (
 )
 
 const (
-	// fileLimit is the largest file that is taken.
+	// fileLimit is how much the files of a request may have together, formLimit
+	// what a form may have around them and for a mapping.
 	fileLimit = 32 << 20
+	formLimit = fileLimit + 2<<20
 	// importsAtOnce bounds the memory that reading files may need.
 	importsAtOnce = 2
 )
 
-// FileInput is a file that is handed in, alone or in a form. It is exported,
+// FileInput is a file that is handed in, alone or with others in a form. It is exported,
 // as PlantInput is, for the description of the API.
 type FileInput struct {
 	PlantInput
@@ -43,7 +46,8 @@ type importInput struct {
 	FileInput
 	DryRun   bool `query:"dry_run" doc:"read, check and compare only, store nothing"`
 	LeaveOut bool `query:"leave_out" doc:"store the right rows and leave out those that are reported; otherwise an error stores nothing"`
-	Onto     int  `query:"onto" minimum:"-1" doc:"take the sheets that the file leaves out from this revision; -1 is the latest, 0 none"`
+	Onto     int  `query:"onto" minimum:"-1" doc:"take the sheets that the files leave out from this revision; -1 is the latest, 0 none"`
+	Against  int  `query:"against" minimum:"-1" default:"-1" doc:"refuse with 409 unless this is the latest revision, 0 none yet; -1 whatever is there"`
 }
 
 type importOutput struct {
@@ -58,15 +62,20 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 	if err := archive.CheckName(in.Plant); err != nil {
 		return nil, badName(err)
 	}
-	f, err := in.file()
+	h, err := in.handedIn()
 	if err != nil {
 		return nil, err
 	}
-	o, err := s.known(ctx, in, f)
+	if in.Against >= 0 {
+		if err := s.unchanged(ctx, in.Plant, in.Against); err != nil {
+			return nil, err
+		}
+	}
+	o, err := s.known(ctx, &in.FileInput, h, in.Onto, true)
 	if err != nil {
 		return nil, err
 	}
-	read, err := s.readFile(ctx, o, f)
+	read, err := s.readFiles(ctx, o, h.files)
 	if err != nil {
 		return nil, err
 	}
@@ -95,19 +104,28 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 	return out, nil
 }
 
-// readFile reads one file; only few are read at once.
-func (s *server) readFile(ctx context.Context, o importers.Options, f file) (*importers.Result, error) {
+// readFiles reads files as one plant; only few are read at once.
+func (s *server) readFiles(ctx context.Context, o importers.Options, files []importers.Upload) (*importers.Result, error) {
+	done, err := s.turn(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	read, err := importers.ReadUploads(ctx, o, files...)
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", files[0].Name, err)
+	}
+	return read, nil
+}
+
+// turn waits until a file may be read; done lets the next one in.
+func (s *server) turn(ctx context.Context) (done func(), err error) {
 	select {
 	case s.importing <- struct{}{}:
-		defer func() { <-s.importing }()
+		return func() { <-s.importing }, nil
 	case <-ctx.Done():
 		return nil, context.Cause(ctx)
 	}
-	read, err := importers.ReadBytesWith(ctx, o, f.name, f.data)
-	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", f.name, err)
-	}
-	return read, nil
 }
 
 // refused is the answer to a file with errors: nothing of it was stored.
@@ -182,66 +200,76 @@ var fileTypes = map[string]string{
 	"application/vnd.oasis.opendocument.spreadsheet": ".ods",
 }
 
-// file is what was handed in: a file and, in a form, the text of a mapping.
-type file struct {
-	name    string
-	data    []byte
+// handedIn is what came with a request: files and, in a form, the text of a
+// mapping.
+type handedIn struct {
+	files   []importers.Upload
 	mapping string
 }
 
-// file returns the file of a request: the body, or the one file of a form.
-func (in *FileInput) file() (file, error) {
+// name is that of the first file.
+func (h handedIn) name() string { return h.files[0].Name }
+
+// handedIn returns the files of a request: the body, or those of a form.
+func (in *FileInput) handedIn() (handedIn, error) {
 	mediaType, params, err := mime.ParseMediaType(in.ContentType)
 	if in.ContentType != "" && err != nil {
-		return file{}, problem(http.StatusUnsupportedMediaType, sentences[http.StatusUnsupportedMediaType])
+		return handedIn{}, problem(http.StatusUnsupportedMediaType, sentences[http.StatusUnsupportedMediaType])
 	}
 	if mediaType == "multipart/form-data" {
-		return onlyFile(multipart.NewReader(bytes.NewReader(in.RawBody), params["boundary"]))
+		return filesOf(multipart.NewReader(bytes.NewReader(in.RawBody), params["boundary"]))
 	}
 	ending, ok := fileTypes[mediaType]
 	if !ok {
-		return file{}, problem(http.StatusUnsupportedMediaType, "Send a workbook (.xlsx, .ods), a CSV file or a zip of CSV files: as the body, or as the file of a form (multipart/form-data).")
+		return handedIn{}, problem(http.StatusUnsupportedMediaType, "Send a workbook (.xlsx, .ods), a CSV file or a zip of CSV files: as the body, or as files of a form (multipart/form-data).")
 	}
 	name := base(in.Name)
 	if name == "" {
 		name = "upload" + ending
 	}
-	return file{name: name, data: in.RawBody}, nil
+	if len(in.RawBody) > fileLimit {
+		return handedIn{}, problem(http.StatusRequestEntityTooLarge, sentences[http.StatusRequestEntityTooLarge])
+	}
+	return handedIn{files: []importers.Upload{{Name: name, Data: in.RawBody}}}, nil
 }
 
-// onlyFile takes the file, and the text of a mapping where there is one, out
-// of a form. A second file is refused: one that nobody reads would be lost in
-// silence.
-func onlyFile(form *multipart.Reader) (f file, err error) {
-	files := 0
+// filesOf takes the files, and the text of a mapping where there is one, out
+// of a form. Two files of one name are refused: nobody could tell which one a
+// finding is about.
+func filesOf(form *multipart.Reader) (h handedIn, err error) {
+	total := 0
 	for {
 		part, err := form.NextPart()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
-			return f, problem(http.StatusBadRequest, "The form can not be read to its end.")
+			return h, problem(http.StatusBadRequest, "The form can not be read to its end.")
 		}
 		if part.FileName() == "" && part.FormName() != "mapping" {
 			continue
 		}
 		data, err := io.ReadAll(part)
 		if err != nil {
-			return f, problem(http.StatusBadRequest, "The form can not be read to its end.")
+			return h, problem(http.StatusBadRequest, "The form can not be read to its end.")
 		}
 		if part.FormName() == "mapping" {
-			f.mapping = string(data)
+			h.mapping = string(data)
 			continue
 		}
-		if files++; files > 1 {
-			return f, problem(http.StatusUnprocessableEntity, "The form has more than one file. Hand in one workbook, or a zip of all CSV files.")
+		name := base(part.FileName())
+		if slices.ContainsFunc(h.files, func(f importers.Upload) bool { return f.Name == name }) {
+			return h, problem(http.StatusUnprocessableEntity, "The form has two files of the name "+name+". Rename one of them.")
 		}
-		f.name, f.data = base(part.FileName()), data
+		if total += len(data); total > fileLimit {
+			return h, problem(http.StatusRequestEntityTooLarge, sentences[http.StatusRequestEntityTooLarge])
+		}
+		h.files = append(h.files, importers.Upload{Name: name, Data: data})
 	}
-	if files == 0 {
-		return f, problem(http.StatusUnprocessableEntity, "The form has no file.")
+	if len(h.files) == 0 {
+		return h, problem(http.StatusUnprocessableEntity, "The form has no file.")
 	}
-	return f, nil
+	return h, nil
 }
 
 // base cuts the folders off a name, whatever machine it comes from.
@@ -256,16 +284,16 @@ func base(name string) string {
 // describeImport completes what the OpenAPI document says of an import.
 func (s *server) describeImport(op *huma.Operation) {
 	s.describeUpload(op)
-	op.Description = "The body is the file: a workbook (.xlsx, .ods), a flat CSV, or a zip of CSV files; or a form with one file and, where needed, the text of a mapping. " +
+	op.Description = "The body is the file: a workbook (.xlsx, .ods), a flat CSV, or a zip of CSV files; or a form with one or more of them, read as one plant, and, where needed, the text of a mapping. " +
 		"A mapping that the plant has for files of this shape is used by itself; one that is given is kept. " +
 		"Errors in the file answer 422 with all findings, and nothing is stored. A dry run answers the same and stores nothing; changes says what differs from the latest revision."
 	op.Responses["201"] = &huma.Response{Description: "Stored as a new revision", Content: op.Responses["200"].Content}
 	op.Responses["200"].Description = "A dry run, or the same facts were stored before"
 }
 
-// describeUpload says that a body is a file or a form with one.
+// describeUpload says that a body is a file or a form with some.
 func (s *server) describeUpload(op *huma.Operation) {
-	op.Description = "The body is the file, or a form with one file and, where there is one, the text of a mapping to go on from. Nothing is stored."
+	op.Description = "The body is the file, or a form with one or more files and, where there is one, the text of a mapping to go on from. Nothing is stored."
 	op.RequestBody.Content["multipart/form-data"] = &huma.MediaType{Schema: &huma.Schema{
 		Type: "object", Properties: map[string]*huma.Schema{"file": {Type: "string", Format: "binary"}, "mapping": {Type: "string"}}, Required: []string{"file"},
 	}}

@@ -12,7 +12,6 @@ import (
 	"lanewright/importers"
 	"lanewright/importers/export"
 	"lanewright/importers/mapping"
-	"lanewright/importers/sheet"
 	"lanewright/planner/archive"
 	"lanewright/planner/plant"
 )
@@ -26,33 +25,12 @@ type MappingStore interface {
 	RemoveMapping(ctx context.Context, plant, shape string) error
 }
 
-// proposeMapping says what the columns of a file seem to mean.
-func (s *server) proposeMapping(ctx context.Context, in *FileInput) (*output[wire.Proposal], error) {
-	f, err := in.file()
-	if err != nil {
-		return nil, err
-	}
-	o, err := s.mappingsFor(ctx, in, f, false)
-	if err != nil {
-		return nil, err
-	}
-	read, err := s.readFile(ctx, o, f)
-	if err != nil {
-		return nil, err
-	}
-	var previews []sheet.Preview
-	if read.Mapping == nil {
-		previews = sheet.Previews(f.data)
-	}
-	return current(wire.NewProposal(read, previews)), nil
-}
-
 // mappingsFor is what is known about a file: the mapping that came with it,
 // else those that the plant has. One with open questions serves for going on
 // from only.
-func (s *server) mappingsFor(ctx context.Context, in *FileInput, f file, answered bool) (o importers.Options, err error) {
-	if f.mapping != "" {
-		o.Mapping, err = parseMapping(f.mapping, answered)
+func (s *server) mappingsFor(ctx context.Context, in *FileInput, h handedIn, answered bool) (o importers.Options, err error) {
+	if h.mapping != "" {
+		o.Mapping, err = parseMapping(h.mapping, answered)
 		return o, err
 	}
 	if in.Encoding != "" {
@@ -82,14 +60,13 @@ func parseMapping(text string, answered bool) (*mapping.Mapping, error) {
 	return m, nil
 }
 
-// known is what is known about a file that is imported, with the revision that
-// it comes onto.
-func (s *server) known(ctx context.Context, in *importInput, f file) (importers.Options, error) {
-	o, err := s.mappingsFor(ctx, &in.FileInput, f, true)
-	if err != nil || in.Onto == 0 {
+// known is what is known about files, with the revision that they come onto.
+func (s *server) known(ctx context.Context, in *FileInput, h handedIn, onto int, answered bool) (importers.Options, error) {
+	o, err := s.mappingsFor(ctx, in, h, answered)
+	if err != nil || onto == 0 {
 		return o, err
 	}
-	facts, _, rev, err := s.store.LoadPlant(ctx, in.Plant, max(in.Onto, 0))
+	facts, _, rev, err := s.store.LoadPlant(ctx, in.Plant, max(onto, 0))
 	if err != nil {
 		return o, err
 	}

@@ -26,8 +26,9 @@ func TestMappings(t *testing.T) {
 	require.Len(t, p.Tables, 1)
 	assert.Equal(t, "00123", p.Tables[0].Rows[0].Values[0])
 	assert.Equal(t, "400 mm", p.Tables[0].Rows[0].Values[5])
-	assert.Equal(t, wire.ProposedColumn{Sheet: "odd", Heading: "Teile-Nr.", Column: "Part", Certainty: "synonym", Candidates: []string{}}, p.Columns[0])
-	assert.Equal(t, "asked", p.Columns[8].Certainty)
+	assert.Equal(t, wire.ProposedColumn{Heading: "Teile-Nr.", Column: "Part", Certainty: "synonym", Candidates: []string{}, Samples: []string{}}, p.Mapped[0].Columns[0])
+	assert.Equal(t, "asked", p.Mapped[0].Columns[8].Certainty)
+	assert.Equal(t, []string{"20"}, p.Mapped[0].Columns[8].Samples)
 
 	body := func(text string) string {
 		b, err := json.Marshal(wire.MappingText{Text: text})

@@ -98,7 +98,7 @@ func created(op *huma.Operation) { op.DefaultStatus = http.StatusCreated }
 
 // upload lets an operation take a file.
 func upload(op *huma.Operation) {
-	op.MaxBodyBytes = fileLimit
+	op.MaxBodyBytes = formLimit
 	op.BodyReadTimeout = 2 * time.Minute
 }
 

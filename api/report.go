@@ -25,28 +25,31 @@ func (s *server) report(ctx context.Context, in *PaperInput) (*huma.StreamRespon
 	if err != nil {
 		return nil, err
 	}
-	name := disposition(v.header.Plant, v.header.ID)
-	if matches(in.IfNoneMatch, v.tag) {
-		return s.send(v.tag, in.IfNoneMatch, xlsx, name, nil), nil
-	}
 	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
 	if err != nil {
 		return nil, err
 	}
-	var book bytes.Buffer
-	if err := export.Report(&book, f.plant, v.plan, v.header.Created, cells...); err != nil {
-		return nil, fmt.Errorf("write report of plan %d: %w", v.header.ID, err)
+	name := fmt.Sprintf("rack-report-%s-plan-%d.xlsx", plainLetters(v.header.Plant), v.header.ID)
+	return s.sendBook(v.tag, in.IfNoneMatch, name, func(w io.Writer) error {
+		return export.Report(w, f.plant, v.plan, v.header.Created, cells...)
+	})
+}
+
+// sendBook sends a workbook whole or not at all, unless the caller has it
+// already.
+func (s *server) sendBook(tag, known, name string, write func(io.Writer) error) (*huma.StreamResponse, error) {
+	attached := `attachment; filename="` + name + `"`
+	if matches(known, tag) {
+		return s.send(tag, known, xlsx, attached, nil), nil
 	}
-	return s.send(v.tag, in.IfNoneMatch, xlsx, name, func(w io.Writer) error {
+	var book bytes.Buffer
+	if err := write(&book); err != nil {
+		return nil, fmt.Errorf("write %s: %w", name, err)
+	}
+	return s.send(tag, known, xlsx, attached, func(w io.Writer) error {
 		_, err := book.WriteTo(w)
 		return err
 	}), nil
-}
-
-// disposition names the workbook in plain letters, whatever the plant is
-// called.
-func disposition(plant string, id int64) string {
-	return fmt.Sprintf(`attachment; filename="rack-report-%s-plan-%d.xlsx"`, plainLetters(plant), id)
 }
 
 // plainLetters puts a hyphen for every sign that a file name should not have.

@@ -2,9 +2,14 @@ package api
 
 import (
 	"context"
+	"fmt"
+	"io"
 	"strconv"
 
+	"github.com/danielgtaylor/huma/v2"
+
 	"lanewright/api/wire"
+	"lanewright/importers/export"
 	"lanewright/planner/archive"
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
@@ -18,6 +23,7 @@ type RevisionStore interface {
 	// Revisions lists the revisions of a plant by number, those after the given
 	// one.
 	Revisions(ctx context.Context, plant string, after, limit int) ([]archive.Revision, error)
+	// Revision returns one revision, 0 for the latest.
 	Revision(ctx context.Context, plant string, number int) (archive.Revision, error)
 	// LoadPlant returns the facts of a revision, 0 for the latest, and the
 	// findings they were stored with.
@@ -53,6 +59,40 @@ func (s *server) getRevision(ctx context.Context, in *RevisionInput) (*output[wi
 		return nil, err
 	}
 	return current(wire.NewRevision(r)), nil
+}
+
+// revisionChanges says what differs between a revision and the one before.
+func (s *server) revisionChanges(ctx context.Context, in *RevisionInput) (*output[wire.Changes], error) {
+	f, err := s.factsOf(ctx, in.Plant, in.Number)
+	if err != nil {
+		return nil, err
+	}
+	if in.Number == 1 {
+		return current(wire.NewChanges(0, nil)), nil
+	}
+	before, err := s.factsOf(ctx, in.Plant, in.Number-1)
+	if err != nil {
+		return nil, err
+	}
+	return current(wire.NewChanges(before.revision.Number, export.Compare(before.plant, f.plant))), nil
+}
+
+type revisionBookInput struct {
+	RevisionInput
+	IfNoneMatch string `header:"If-None-Match" doc:"entity tag the caller has already"`
+}
+
+// revisionBook sends the facts of a revision as the workbook that gives them
+// again when it is handed in.
+func (s *server) revisionBook(ctx context.Context, in *revisionBookInput) (*huma.StreamResponse, error) {
+	f, err := s.factsOf(ctx, in.Plant, in.Number)
+	if err != nil {
+		return nil, err
+	}
+	name := fmt.Sprintf("plant-%s-revision-%d.xlsx", plainLetters(in.Plant), in.Number)
+	return s.sendBook(tagOf(f.revision.Hash+" "+s.version), in.IfNoneMatch, name, func(w io.Writer) error {
+		return export.WriteXLSX(w, export.Workbook(f.plant))
+	})
 }
 
 type revisionFindingsInput struct {

@@ -7,6 +7,7 @@ import (
 
 	"lanewright/importers/column"
 	"lanewright/importers/mapping"
+	"lanewright/importers/sheet"
 	"lanewright/importers/value"
 	"lanewright/planner/finding"
 )
@@ -116,6 +117,11 @@ func (rd *reading) mappedTable(t *table) (*mapping.Table, head) {
 			if mt.Kind == "" && byName && t.piece == 0 {
 				return mt, head{}
 			}
+			if len(mt.Columns) == 0 && byName && t.piece == 0 {
+				if h, ok := t.headStated(mt); ok {
+					return mt, h
+				}
+			}
 			h, ok := t.headOf(mt)
 			if ok && mt.Kind != "" && (byName || countHeadings(t, h) == len(mt.Columns)) {
 				return mt, h
@@ -125,12 +131,33 @@ func (rd *reading) mappedTable(t *table) (*mapping.Table, head) {
 	return nil, head{}
 }
 
+// headStated is where the headings of a table stand of which a mapping says
+// what it is and no more: in the row that it names, else where they are
+// recognised.
+func (t *table) headStated(mt *mapping.Table) (head, bool) {
+	k, _ := mapping.KindOf(mt.Kind)
+	if mt.Row == 0 && len(t.sheet.Rows) > 0 {
+		_, h, _ := t.headingsFor(k)
+		return h, true
+	}
+	at := slices.IndexFunc(t.sheet.Rows, func(r sheet.Row) bool { return r.Number == mt.Row })
+	if at < 0 {
+		return head{}, false
+	}
+	h := head{at, max(mt.Lines, 1)}
+	if h.lines == 2 && t.lineAt(at).joined == nil {
+		h.lines = 1
+	}
+	return h, true
+}
+
 // mappedMatch is what the mapping says of the headings, and what is
 // recognised of those that it does not know.
 func (t *table) mappedMatch(k column.Sheet, h head, mt *mapping.Table) column.Match {
 	m := column.NewMatch()
 	texts := t.headingTexts(h)
 	headings := slices.Clone(t.lineAt(h.at).of(h.lines, column.LexiconOf(k)))
+	usual := t.matchAt(k, h)
 	for _, c := range mt.Columns {
 		at := slices.IndexFunc(texts, func(text string) bool { return text == c.Heading })
 		if at < 0 {
@@ -139,7 +166,9 @@ func (t *table) mappedMatch(k column.Sheet, h head, mt *mapping.Table) column.Ma
 		texts[at] = "" // the second of two equal headings is another column
 		if c.Field != "" {
 			unit := c.Unit
-			if unit == "" {
+			if as, ok := usual.At[c.Field]; unit == "" && ok && as == at {
+				unit = usual.Unit[c.Field] // "per hour" of a name is no unit
+			} else if unit == "" {
 				_, unit = splitHeading(headings[at].Text)
 			}
 			if c.Unit == "" && !value.Known(unit) {

@@ -35,14 +35,35 @@ func ReadFilesWith(ctx context.Context, o Options, paths ...string) (*Result, er
 
 // ReadBytesWith is ReadBytes with what is known about the file.
 func ReadBytesWith(ctx context.Context, o Options, name string, data []byte) (*Result, error) {
+	return ReadUploads(ctx, o, Upload{name, data})
+}
+
+// Upload is a file that came as bytes. The name's extension helps to tell the
+// format, and findings show it.
+type Upload struct {
+	Name string
+	Data []byte
+}
+
+// ReadUploads reads one or more uploads as one plant.
+func ReadUploads(ctx context.Context, o Options, files ...Upload) (*Result, error) {
 	rd := newReading()
-	err := rd.takeAs(name, o, func(form sheet.Form) (*sheet.Book, error) {
-		return sheet.ReadAs(ctx, name, data, form, sheet.DefaultLimits())
-	})
-	if err != nil {
+	if err := rd.takeUploads(ctx, o, files); err != nil {
 		return nil, err
 	}
 	return rd.resultWith(o)
+}
+
+func (rd *reading) takeUploads(ctx context.Context, o Options, files []Upload) error {
+	for _, f := range files {
+		err := rd.takeAs(f.Name, o, func(form sheet.Form) (*sheet.Book, error) {
+			return sheet.ReadAs(ctx, f.Name, f.Data, form, sheet.DefaultLimits())
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // takeAs opens a file as the mapping says. A text in an encoding that nobody

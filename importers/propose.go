@@ -1,6 +1,7 @@
 package importers
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -50,11 +51,31 @@ func (t *table) propose() mapping.Table {
 			}
 		} else if slices.Contains(t.match.Unknown, i) {
 			c.Candidates = t.candidates(t.names[i])
-			c.Ask = len(c.Candidates) > 0
+			if c.Ask = len(c.Candidates) > 0; c.Ask {
+				c.Samples = t.samples(i)
+			}
 		}
 		mt.Columns = append(mt.Columns, c)
 	}
 	return mt
+}
+
+// samples are the first few different texts of a column, each of them short.
+func (t *table) samples(column int) (list []string) {
+	const few, short = 5, 40
+	for _, r := range t.rows {
+		if column >= len(r.Cells) {
+			continue
+		}
+		text := fmt.Sprintf("%.*s", short, trim(r.Cells[column].Text))
+		if text != "" && !slices.Contains(list, text) {
+			list = append(list, text)
+		}
+		if len(list) == few {
+			break
+		}
+	}
+	return list
 }
 
 // decimal is the decimal mark that the files show; ask says that none does, or

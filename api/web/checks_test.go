@@ -46,12 +46,14 @@ func (tb *tab) accessible() {
 
 // examples has an address of every page of the table.
 var examples = map[string]string{
-	"/":               "/",
-	"/cells":          "/cells?plan=1",
-	"/cells/{cell}":   "/cells/WIRE?plan=1",
-	"/map":            "/map?plan=1",
-	"/routes/{route}": "/routes/B?plan=1",
-	"/docs":           "/docs",
+	"/":                        "/",
+	"/cells":                   "/cells?plan=1",
+	"/cells/{cell}":            "/cells/WIRE?plan=1",
+	"/map":                     "/map?plan=1",
+	"/routes/{route}":          "/routes/B?plan=1",
+	"/data":                    "/data",
+	"/data/revisions/{number}": "/data/revisions/1",
+	"/docs":                    "/docs",
 }
 
 // TestEveryPage: each page is clean and accessible, light, dark and on a phone.

@@ -25,6 +25,8 @@ var pages = []page{
 	{address: "/cells/{cell}", group: "cells", title: "cell.title", module: "cells/cell.js", style: "cells/cell.css"},
 	{address: "/map", group: "map", entry: true, title: "map.title", module: "map/map.js", style: "map/map.css"},
 	{address: "/routes/{route}", group: "rounds", title: "route.title", module: "rounds/route.js"},
+	{address: "/data", group: "data", entry: true, title: "data.title", module: "data/data.js", style: "data/data.css"},
+	{address: "/data/revisions/{number}", group: "data", title: "data.revision", module: "data/revision.js", style: "data/data.css"},
 	{address: "/docs", title: "docs.title", module: "docs/docs.js"},
 }
 

@@ -32,21 +32,34 @@ type Proposal struct {
 	Text      string            `json:"text" doc:"the mapping; empty when the file was refused"`
 	Questions []string          `json:"questions" doc:"what a person must answer in the text"`
 	Known     bool              `json:"known" doc:"the plant has a mapping for files of this shape, and it was used"`
-	Columns   []ProposedColumn  `json:"columns"`
+	Decimal   string            `json:"decimal" enum:",point,comma" doc:"decimal mark of the numbers; empty where each table shows its own, or it is asked"`
+	Encoding  string            `json:"encoding" doc:"encoding that the texts were said to have; empty for UTF-8"`
+	Delimiter string            `json:"delimiter" doc:"what was said to part the fields of a text; empty where it shows"`
+	Asked     bool              `json:"decimal_asked" doc:"no number shows whether the decimal mark is point or comma"`
+	Mapped    []MappedTable     `json:"mapped" doc:"what each table was taken for, in the order of the files"`
 	Tables    []PreviewTable    `json:"tables"`
 	Encodings []EncodingPreview `json:"encodings" doc:"what a text that is not UTF-8 looks like in each encoding it may have"`
 	Sheets    []ReadSheet       `json:"sheets"`
 	Findings  []Finding         `json:"findings"`
 }
 
+// MappedTable is what one table was taken for.
+type MappedTable struct {
+	Sheet   string           `json:"sheet"`
+	Kind    string           `json:"kind" doc:"the canonical sheet it is read as; empty when it is not read"`
+	Row     int              `json:"row" doc:"row of the first line of its headings; 0 when it is not read"`
+	Lines   int              `json:"lines" doc:"lines that its headings have, 1 or 2"`
+	Columns []ProposedColumn `json:"columns"`
+}
+
 // ProposedColumn is one heading and what it was taken for.
 type ProposedColumn struct {
-	Sheet      string   `json:"sheet"`
 	Heading    string   `json:"heading"`
 	Column     string   `json:"column" doc:"empty when it is kept out or asked"`
 	Unit       string   `json:"unit"`
 	Certainty  string   `json:"certainty" enum:"stated,canonical,synonym,words,asked,none" doc:"why: a mapping says so, the template's name, a known other name, known word by word; asked or kept out"`
 	Candidates []string `json:"candidates"`
+	Samples    []string `json:"samples" doc:"first texts below a heading that is asked about"`
 }
 
 // PreviewTable is how the first rows of a table are understood.
@@ -66,6 +79,26 @@ type PreviewRow struct {
 	Values []string `json:"values" doc:"one that can't be read begins with ?"`
 }
 
+// Excerpt is a part of a sheet as it stands.
+type Excerpt struct {
+	File  string       `json:"file"`
+	Sheet string       `json:"sheet"`
+	Rows  []ExcerptRow `json:"rows" doc:"rows that are blank are left out"`
+}
+
+// ExcerptRow is one row of a sheet.
+type ExcerptRow struct {
+	Row   int      `json:"row"`
+	Cells []string `json:"cells" doc:"texts from column A on; a long one is cut"`
+}
+
+// NewExcerpt converts a part of a sheet.
+func NewExcerpt(file, sheet string, e importers.Excerpt) Excerpt {
+	return Excerpt{File: file, Sheet: sheet, Rows: convert(e.Rows, func(r importers.ExcerptRow) ExcerptRow {
+		return ExcerptRow{Row: r.Number, Cells: r.Cells}
+	})}
+}
+
 // EncodingPreview is a line in one encoding.
 type EncodingPreview struct {
 	Encoding string `json:"encoding"`
@@ -77,24 +110,23 @@ type EncodingPreview struct {
 func NewProposal(r *importers.Result, previews []sheet.Preview) Proposal {
 	check := NewCheck(r)
 	p := Proposal{
-		Known: r.Used != nil, Sheets: check.Sheets, Findings: check.Findings, Questions: []string{}, Columns: []ProposedColumn{},
+		Known: r.Used != nil, Sheets: check.Sheets, Findings: check.Findings, Questions: []string{}, Mapped: []MappedTable{},
 		Tables:    convert(r.Preview, newPreview),
 		Encodings: convert(previews, func(e sheet.Preview) EncodingPreview { return EncodingPreview(e) }),
 	}
 	if r.Mapping != nil {
 		p.Shape, p.Text = r.Mapping.Shape(), r.Mapping.Text()
 		p.Questions = append(p.Questions, r.Mapping.Questions()...)
-		for _, t := range r.Mapping.Tables {
-			for _, c := range t.Columns {
-				p.Columns = append(p.Columns, newProposedColumn(t.Sheet, c))
-			}
-		}
+		p.Decimal, p.Asked, p.Encoding, p.Delimiter = r.Mapping.DecimalWord(), r.Mapping.AskDecimal, r.Mapping.Encoding, r.Mapping.DelimiterWord()
+		p.Mapped = convert(r.Mapping.Tables, func(t mapping.Table) MappedTable {
+			return MappedTable{Sheet: t.Sheet, Kind: t.Kind, Row: t.Row, Lines: t.Lines, Columns: convert(t.Columns, newProposedColumn)}
+		})
 	}
 	return p
 }
 
-func newProposedColumn(sheet string, c mapping.Column) ProposedColumn {
-	p := ProposedColumn{Sheet: sheet, Heading: c.Heading, Column: c.Field, Unit: c.Unit, Certainty: string(c.By), Candidates: append([]string{}, c.Candidates...)}
+func newProposedColumn(c mapping.Column) ProposedColumn {
+	p := ProposedColumn{Heading: c.Heading, Column: c.Field, Unit: c.Unit, Certainty: string(c.By), Candidates: append([]string{}, c.Candidates...), Samples: append([]string{}, c.Samples...)}
 	switch {
 	case c.Ask:
 		p.Certainty = "asked"

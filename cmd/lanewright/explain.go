@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lanewright/api/codes"
 	"lanewright/api/wire"
 	"lanewright/importers/column"
 	"lanewright/planner"
@@ -49,11 +50,11 @@ round serve the loops that none serves.`,
   lanewright explain plant.xlsx --rack R12`,
 		RunE: p.run(func(ctx context.Context, args []string) error { return p.explain(ctx, args, o) }),
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
-			var codes []string
-			for _, page := range pages() {
-				codes = append(codes, page.Code+"\t"+page.Title)
+			var all []string
+			for _, page := range codes.Pages() {
+				all = append(all, page.Code+"\t"+page.Title)
 			}
-			return codes, cobra.ShellCompDirectiveDefault
+			return all, cobra.ShellCompDirectiveDefault
 		},
 	}
 	flags := cmd.Flags()
@@ -78,11 +79,11 @@ func (p *program) explain(ctx context.Context, args []string, o explainOptions) 
 	case o.cell != "" || o.station != "" || o.json || len(o.plan.set) > 0 || o.plan.mapping != "":
 		return usagef("--cell, --station, --set, --mapping and --json need --part, --route or --rack")
 	case len(args) == 0:
-		return p.listPages(pages())
+		return p.listPages(codes.Pages())
 	case len(args) > 1 || exists(args[0], false):
 		return usagef("which loop is meant? add --part, as in lanewright explain %s --part PART", strings.Join(args, " "))
 	default:
-		return p.explainCode(pages(), args[0])
+		return p.explainCode(codes.Pages(), args[0])
 	}
 }
 

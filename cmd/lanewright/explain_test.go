@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lanewright/api/codes"
 	"lanewright/planner/finding"
 )
 
@@ -40,7 +41,7 @@ func TestNearestCode(t *testing.T) {
 // A page that is missing, or says nothing, leaves somebody with a code only.
 func TestPagesAreWhole(t *testing.T) {
 	t.Parallel()
-	all := pages()
+	all := codes.Pages()
 	seen := map[string]bool{}
 	for _, page := range all {
 		assert.NotEmpty(t, page.Title, page.Code)
@@ -59,7 +60,7 @@ func TestPagesAreWhole(t *testing.T) {
 func TestEveryCodeHasAPage(t *testing.T) {
 	t.Parallel()
 	explained := map[string]bool{}
-	for _, page := range pages() {
+	for _, page := range codes.Pages() {
 		explained[page.Code] = true
 	}
 	found := 0
@@ -68,7 +69,7 @@ func TestEveryCodeHasAPage(t *testing.T) {
 			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
 				return err
 			}
-			for name, code := range codes(t, path) {
+			for name, code := range codesOf(t, path) {
 				found++
 				assert.True(t, explained[code], "%s (%s in %s) has no page", code, name, path)
 			}
@@ -78,8 +79,8 @@ func TestEveryCodeHasAPage(t *testing.T) {
 	assert.Greater(t, found, 100)
 }
 
-// codes returns the constants of a file whose names begin with Code.
-func codes(t *testing.T, path string) map[string]string {
+// codesOf returns the constants of a file whose names begin with Code.
+func codesOf(t *testing.T, path string) map[string]string {
 	t.Helper()
 	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
 	require.NoError(t, err)

@@ -39,7 +39,8 @@ type Table struct {
 	// Row is the row of the first line of its headings, from 1, Lines how many
 	// lines they have.
 	Row, Lines int
-	Columns    []Column
+	// Columns are its headings; where there are none they are recognised.
+	Columns []Column
 }
 
 // Column says what one heading means.
@@ -52,6 +53,8 @@ type Column struct {
 	// Ask says that it is not known yet; Candidates are what it may be.
 	Ask        bool
 	Candidates []string
+	// Samples are the first few texts below a heading that is asked about.
+	Samples []string
 	// By says why the field was proposed.
 	By column.Basis
 }

@@ -48,13 +48,13 @@ func (m *Mapping) Text() string {
 		b.WriteString("encoding: " + m.Encoding + "\n")
 	}
 	if m.Delimiter != "" {
-		b.WriteString("delimiter: " + nameOf(delimiters, m.Delimiter) + "\n")
+		b.WriteString("delimiter: " + m.DelimiterWord() + "\n")
 	}
 	switch {
 	case m.AskDecimal:
 		b.WriteString("decimal: ? point or comma\n")
 	case m.Decimal != 0:
-		b.WriteString("decimal: " + nameOf(decimals, m.Decimal) + "\n")
+		b.WriteString("decimal: " + m.DecimalWord() + "\n")
 	}
 	for _, t := range m.Tables {
 		t.write(&b)
@@ -99,6 +99,13 @@ func (c *Column) meaning() string {
 	}
 	return s
 }
+
+// DecimalWord is the decimal mark as the text names it, "" where each file
+// shows it.
+func (m *Mapping) DecimalWord() string { return nameOf(decimals, m.Decimal) }
+
+// DelimiterWord is the delimiter as the text names it, "" where none is named.
+func (m *Mapping) DelimiterWord() string { return nameOf(delimiters, m.Delimiter) }
 
 func nameOf[T comparable](names map[string]T, v T) string {
 	for name, is := range names {

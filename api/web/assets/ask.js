@@ -11,13 +11,15 @@ export async function ask(path, options = {}) {
     throw new Error(t("ask.silent"));
   }
   const body = await answer.json().catch(() => null);
-  if (!answer.ok) {
-    const more = (body?.errors ?? []).map((e) => `${e.location}: ${e.message}`).join("; ");
-    const error = new Error([body?.detail ?? t("ask.status", { status: String(answer.status) }), more].filter(Boolean).join(" "));
-    error.status = answer.status;
-    throw error;
-  }
+  if (!answer.ok) throw refusal(answer.status, body);
   return body;
+}
+
+/** refusal is the error of a status and its problem document, null where there
+ *  was none. */
+export function refusal(status, problem) {
+  const more = (problem?.errors ?? []).map((e) => `${e.location}: ${e.message}`).join("; ");
+  return Object.assign(new Error([problem?.detail ?? t("ask.status", { status: String(status) }), more].filter(Boolean).join(" ")), { status });
 }
 
 /** send changes something: method and a body that is sent as JSON. */

@@ -9,7 +9,10 @@ const few = 10;
 const kinds = [["error", "errors", "bad"], ["warning", "warnings", "warn"], ["note", "notes", ""]];
 
 /** findings shows the findings of a plan, or of one cell of it. */
-export function findings(plan, cell = "") {
+export const findings = (plan, cell = "") => findingsAt(`/plans/${plan}/findings`, cell);
+
+/** findingsAt shows the findings that an address of the API lists. */
+export function findingsAt(address, cell = "") {
   const state = { severity: "", code: "", cursor: "" };
   const list = el("ul", { class: "list" });
   const more = el("div", { class: "more-row" });
@@ -20,7 +23,7 @@ export function findings(plan, cell = "") {
     const query = new URLSearchParams({ limit: few });
     for (const [k, v] of Object.entries({ ...state, cell })) if (v) query.set(k, v);
     try {
-      const page = await ask(`/plans/${plan}/findings?${query}`);
+      const page = await ask(`${address}?${query}`);
       if (anew) list.replaceChildren();
       list.append(...page.items.map(item));
       if (page.total === 0) list.replaceChildren(el("li", { class: "quiet" }, t("findings.none")));
@@ -53,17 +56,22 @@ export function findings(plan, cell = "") {
 
 /** item is one finding; its own sentences are the server's. */
 function item(f) {
-  const [, , kind] = kinds.find(([s]) => s === f.severity);
   return el("li", {},
-    el("div", { class: "head" }, word(kind, t("findings.is." + f.severity)), el("strong", { lang: "en" }, f.summary)),
+    el("div", { class: "head" }, gravity(f.severity), el("strong", { lang: "en" }, f.summary)),
     el("p", { class: "quiet" }, [place(f.origin), el("code", {}, f.code)].filter(Boolean).flatMap((x, i) => i ? [" · ", x] : [x])),
     f.remedy && el("p", {}, el("strong", {}, t("findings.remedy")), " ", el("span", { lang: "en" }, f.remedy)),
     (f.detail || f.source) && el("details", {}, el("summary", {}, t("findings.why")), el("p", { lang: "en" }, f.detail),
       f.source && el("p", { class: "quiet", lang: "en" }, t("findings.source", { source: f.source }))));
 }
 
+/** gravity marks an error, a warning or a note. */
+export const gravity = (severity) => word(kinds.find(([s]) => s === severity)[2], t("findings.is." + severity));
+
+/** countsText says how many findings there are: "2 errors, 1 note". */
+export const countsText = (of) => kinds.filter(([, many]) => of[many] > 0).map(([s, many]) => t("findings.count." + s, { n: of[many] })).join(", ");
+
 /** place writes an origin as a spreadsheet would: "plant.xlsx, Parts!C41". */
-function place(o) {
+export function place(o) {
   if (!o.file && !o.sheet) return "";
   const cell = o.row ? `!${o.column}${o.row}` : "";
   return [o.file, o.sheet && o.sheet + cell].filter(Boolean).join(", ");

@@ -28,7 +28,7 @@ begin(async () => {
 });
 
 function withoutPlant() {
-  return empty(el("h1", {}, t("plant.none")), el("p", {}, t("plant.none.import")),
+  return empty(el("h1", {}, t("plant.none")), el("p", {}, el("a", { class: "button", href: "/data" }, t("plant.none.drop"))), el("p", {}, t("plant.none.import")),
     el("pre", {}, "lanewright import FILE.xlsx --plant \"My plant\""),
     el("p", {}, t("plant.none.template", { command: "lanewright template OUT.xlsx" })));
 }
