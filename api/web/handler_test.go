@@ -86,7 +86,7 @@ func (p *phone) tap(selectors ...string) {
 	p.t.Helper()
 	for _, s := range selectors {
 		p.wait(fmt.Sprintf(`!!document.querySelector(%q) && !document.querySelector(%[1]q).disabled`, s))
-		eval[bool](p.tab, fmt.Sprintf(`document.querySelector(%q)?.scrollIntoView({ block: "center" }), true`, s))
+		eval[bool](p.tab, fmt.Sprintf(`((e) => { if (!e?.closest(".act")) e?.scrollIntoView({ block: "center" }); return true; })(document.querySelector(%q))`, s))
 		err := chromedp.Do(p.ctx, chromedp.Click(chromedp.CSS(s)))
 		if err != nil && strings.Contains(err.Error(), "node") { // drawn anew between looking and pressing
 			err = chromedp.Do(p.ctx, chromedp.Click(chromedp.CSS(s)))
@@ -263,6 +263,7 @@ func (p *phone) accessible() {
 	p.t.Helper()
 	eval[bool](p.tab, `scrollTo(0, document.documentElement.scrollHeight), true`)
 	p.tab.accessible()
+	assert.Empty(p.t, eval[[]string](p.tab, `[...document.querySelectorAll(".round button, .question button")].filter((e) => e.scrollWidth > e.clientWidth).map((e) => e.innerText)`), "words wider than their button")
 	eval[bool](p.tab, `scrollTo(0, 0), true`)
 }
 
@@ -497,4 +498,60 @@ func events(seed int) string {
 		list = append(list, fmt.Sprintf(`{"id":"00000000-0000-4000-8000-%012d","at":"2026-10-19T03:%02d:00Z",%s}`, 12*seed+i, r.IntN(40), rest))
 	}
 	return strings.Join(list, ",")
+}
+
+// TestHandlersRoundInGerman: in German, in the dark and on a narrow phone everything fits and
+// can be read.
+func TestHandlersRoundInGerman(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, 360, 740)
+	p.scheme(true)
+	p.visit("/docs")
+	eval[bool](p.tab, `localStorage.setItem("lanewright.language", "de"), true`)
+	p.chooseRounds("Ida")
+	p.reads("#next", "laden in 12:00")
+	check := func(name string) {
+		p.clean()
+		p.accessible()
+		p.targets()
+		p.screenshot("german-" + name)
+	}
+	check("next")
+	p.tap("#open")
+	p.reads("h1", "Im Supermarkt holen")
+	check("market")
+	p.tap("#all", "#start")
+	p.reads("h1", "Regal R1")
+	check("stop")
+	p.tap("#short", ".question .choice:nth-of-type(1)")
+	p.reads(".question h2", "Zu wenig in R1 2-1")
+	check("short")
+	p.tap(".question .close", "#skip", ".question .choice:nth-of-type(1)", "#reason-lane_full")
+	p.reads("h1", "Regal R2")
+	p.tap("#steps")
+	p.reads(".question", "! mit Lücken")
+	check("steps")
+	p.tap(".question .choice:nth-of-type(4)")
+	p.reads("h1", "1 Halt ist offen")
+	check("open")
+}
+
+// TestRoundsOfTheNight: after midnight a night shift is still on the rounds of the day before.
+func TestRoundsOfTheNight(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, 390, 844)
+	p.visit("/rounds")
+	p.choose("#route", "B")
+	p.choose("#shift", "night")
+	p.tap("#choose")
+	p.reads("#next", "22:00")
+	p.reads("#next", "load in 16 h 12 min")
+	p.later(22 * time.Hour) // 03:48
+	p.visit("/rounds")
+	p.reads("#next", "04:00")
+	p.reads("#next", "load in 10:34") // 14.25 containers at 6 s each are loaded before it leaves
+	p.reads("#others", "01:00 not driven")
+	p.tap("#open")
+	p.reads("h1", "Take from the market")
+	assert.Contains(t, eval[string](p.tab, `location.pathname`), "1.2026-10-19.2.20261020T020000Z.B")
 }

@@ -35,7 +35,7 @@ function glance(s) {
     s.late_rounds.length > 0 && [el("h3", {}, t("day.late")), table(t("day.late"), [
       { head: t("routes.round"), value: (r) => r.leaves, cell: round },
       { head: t("word.handler"), value: (r) => r.handler },
-      { head: t("word.state"), value: (r) => t("rounds.state." + r.state) },
+      { head: t("word.state"), value: (r) => r.state === "to_come" && r.back_late_min > s.late_min ? t("rounds.state.missed") : t("rounds.state." + r.state) },
       { head: t("day.start.late"), n: true, unit: "min", value: (r) => r.start_late_min },
       { head: t("day.back.late"), n: true, unit: "min", value: (r) => r.back_late_min },
     ], s.late_rounds)],

@@ -13,7 +13,9 @@ export function market(sheet, { book, enter, go }) {
     content: [
       el("h1", { tabindex: -1 }, t("round.market.title")),
       el("p", { class: "sub" }, t("round.market.about", { n: sum(sheet.takes.map((x) => x.expected)), market: sheet.market })),
-      el("ul", { class: "takes" }, sheet.takes.map(line)),
+      el("ul", { class: "takes" }, sheet.takes.filter((x) => !seldom(x)).map(line)),
+      sheet.takes.some(seldom) && [el("h2", { class: "seldom" }, t("round.sometimes")), el("ul", { class: "seldom" }, sheet.takes.filter(seldom).map((x) =>
+        el("li", {}, el("button", { type: "button", id: `take-${id(x)}`, onclick: () => other(x) }, el("strong", {}, x.address), el("span", {}, x.part)))))],
     ],
     actions: open.length > 0 && !under ? [all("main"), leave("")] : [leave("main"), open.length > 0 && all("")],
   };
@@ -28,8 +30,13 @@ export function market(sheet, { book, enter, go }) {
       : el("button", { type: "button", id: "start", class: kind, onclick: start }, t("round.start"));
   }
 
+  function id(x) {
+    return sheet.takes.indexOf(x);
+  }
+
   /** line is one part; a tap takes it, or puts it back. */
-  function line(x, i) {
+  function line(x) {
+    const i = id(x);
     const taken = x.took !== null;
     return el("li", {},
       el("button", { type: "button", class: "take", id: `take-${i}`, "aria-pressed": String(taken), onclick: () => toggle(x) },
@@ -40,7 +47,7 @@ export function market(sheet, { book, enter, go }) {
   }
 
   function state(x) {
-    if (x.took === null) return x.expected ? t("round.each", { n: x.pack }) : t("round.sometimes");
+    if (x.took === null) return t("round.each", { n: x.pack });
     return x.took === x.expected ? t("round.took") : t("round.took.of", { n: x.took, expected: x.expected });
   }
 
@@ -50,7 +57,6 @@ export function market(sheet, { book, enter, go }) {
 
   function toggle(x) {
     if (x.took !== null) enter(undone(x), t("round.back.in", { part: x.part }));
-    else if (x.expected === 0) other(x);
     else enter([took(x, x.expected)], t("round.took.part", { n: x.expected, part: x.part }));
   }
 
@@ -64,5 +70,8 @@ export function market(sheet, { book, enter, go }) {
     go(nextOpen(book.sheet(), 0));
   }
 }
+
+/** seldom reports whether a part is not expected on this round, and was not taken. */
+const seldom = (x) => x.expected === 0 && !x.took;
 
 const took = (x, containers) => ({ kind: "took", part: x.part, containers });

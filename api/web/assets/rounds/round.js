@@ -102,16 +102,17 @@ begin(async () => {
   function notes(s) {
     const time = (moment) => clock(s.zone, new Date(moment));
     const others = book.others();
+    const late = s.state !== "done" && Date.now() > Date.parse(s.back) + past;
     return [
       !safe && el("p", { class: "strip warn", id: "insecure" }, t("rounds.insecure")),
       book.away && el("p", { class: "strip warn", id: "stale" }, el("span", {}, t("rounds.stale", { time: time(book.asOf) })),
         el("button", { type: "button", id: "refresh", onclick: refresh }, t("states.again"))),
-      s.state !== "done" && Date.now() > Date.parse(s.back) + past && el("p", { class: "strip warn", id: "past" },
+      late && el("p", { class: "strip warn", id: "past" },
         el("span", {}, t("round.past", { time: time(s.back), now: time(Date.now()) })), el("a", { class: "button", href: "/rounds" }, t("round.to.next"))),
       others.length > 0 && el("p", { class: "strip", id: "others" }, t("round.others", {
         who: [...new Set(others.map((e) => e.who || t("round.somebody")))].join(", "), what: said(others.at(-1)), time: time(others.at(-1).at),
       })),
-      s.state === "to_come" && countdown(s),
+      s.state === "to_come" && !late && countdown(s),
     ];
   }
 

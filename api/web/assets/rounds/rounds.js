@@ -13,7 +13,7 @@ import { keep } from "./logbook.js";
 import { outbox } from "./outbox.js";
 import { stateOf } from "./progress.js";
 
-const ahead = 3; // rounds that are kept for when the network goes
+const soon = 3; // rounds that are kept for when the network goes
 const dayLong = 86_400_000;
 const every = 60_000; // ms between two looks at the rounds
 
@@ -43,7 +43,7 @@ begin(async () => {
     which.addEventListener("change", () => ask(which.value));
     const who = el("input", { id: "who", maxlength: 80, autocomplete: "off", value: kept.who ?? "" });
     titled(t("rounds.title"), plant);
-    show(el("form", { class: "round setup", onsubmit: (e) => {
+    show(el("div", { class: "beside" }, el("form", { class: "round setup", onsubmit: (e) => {
       e.preventDefault();
       choose({ plant, route: route.value, shift: shift.value, who: who.value.trim(), zone: body.zone });
       work();
@@ -52,7 +52,7 @@ begin(async () => {
     body.routes.length === 0 ? empty(el("p", {}, t("rounds.none.today", { day: body.day }))) : [
       field("route", t("word.route"), route), field("shift", t("word.shift"), shift),
       field("who", t("rounds.who"), who),
-      el("div", { class: "act" }, el("button", { id: "choose", class: "main" }, t("rounds.choose")))]), day(plant, body.zone));
+      el("div", { class: "act" }, el("button", { id: "choose", class: "main" }, t("rounds.choose")))]), day(plant, body.zone)));
   }
 
   /** work shows the next round of what was chosen. */
@@ -71,7 +71,7 @@ begin(async () => {
     };
     look = fetchRounds;
     await look();
-    show(place, glance);
+    show(el("div", { class: "beside" }, place, glance));
     const timer = setInterval(seen, every);
     document.addEventListener("visibilitychange", seen);
 
@@ -93,7 +93,7 @@ begin(async () => {
         found.away = true;
       }
       await draw();
-      if (!found.away) await Promise.all(found.items.filter((r) => Date.parse(r.back) > Date.now()).slice(0, ahead).map((r) => keep(r.round)));
+      if (!found.away) await Promise.all(found.items.filter(ahead).slice(0, soon).map((r) => keep(r.round)));
     }
 
     async function draw() {
@@ -105,7 +105,8 @@ begin(async () => {
       const mark = JSON.stringify([found.items, next?.round, found.away && found.read]);
       if (held() || mark === drawn) return;
       drawn = mark;
-      const others = found.items.filter((r) => r !== next);
+      const [come, gone] = [true, false].map((is) => found.items.filter((r) => r !== next && ahead(r) === is));
+      const others = [...come, ...gone.reverse()]; // those that matter now first
       const focused = document.activeElement?.id;
       place.replaceChildren(...[
         el("h1", {}, t("route.name", { route })),
@@ -136,16 +137,18 @@ function card(r, zone) {
 }
 
 function other(r, zone) {
-  const late = r.state === "to_come" && Date.parse(r.back) < Date.now();
+  const late = r.state === "to_come" && !ahead(r);
   const gaps = [r.short && t("rounds.short.n", { n: r.short }), r.skipped && t("rounds.skipped.n", { n: r.skipped })].filter(Boolean).join(", ");
   return el("li", {}, el("a", { href: `/rounds/${seg(r.round)}` }, el("strong", {}, clock(zone, new Date(r.leaves))),
     el("span", {}, late ? word("bad", t("rounds.state.missed")) : word({ done: "good", under_way: "warn" }[r.state] ?? "", t("rounds.state." + r.state)), gaps && [" ", gaps])));
 }
 
+/** ahead reports whether a round can still be driven in its time. */
+const ahead = (r) => Date.parse(r.back) > Date.now();
+
 /** nextRound is the one under way, else the first that can still be driven in its time. */
 function nextRound(items) {
-  const now = Date.now();
-  return items.findLast((r) => r.state === "under_way") ?? items.find((r) => r.state === "to_come" && Date.parse(r.back) > now);
+  return items.findLast((r) => r.state === "under_way") ?? items.find((r) => r.state === "to_come" && ahead(r));
 }
 
 /** roundsNow fetches the rounds of the working of a shift that is now or next: it may have
@@ -155,7 +158,7 @@ async function roundsNow({ plant, route, shift, zone }) {
   for (const days of [-1, 0, 1]) {
     const { body, kept } = await answered("/rounds?" + new URLSearchParams({ plant, route, shift, day: date(Date.now() + days * dayLong, zone), limit: 1000 }));
     const found = { ...body, kept, read: Date.now() };
-    if (body.items.some((r) => Date.parse(r.back) > Date.now())) return found;
+    if (body.items.some(ahead)) return found;
     if (days <= 0) best = body.items.length || !best ? found : best;
   }
   return best;

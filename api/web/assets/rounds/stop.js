@@ -15,9 +15,10 @@ export function stop(sheet, { at, book, enter, go }) {
       el("div", { class: "title" }, el("h1", { tabindex: -1, class: "rack" }, el("small", {}, t("word.rack")), " ", code(visit.rack)),
         el("p", { class: "sub" }, t("round.planned", { time: clock(sheet.zone, new Date(visit.arrives)), point: visit.aisle_point }))),
       el("p", { class: "heads", "aria-hidden": "true" }, el("span", {}, t("round.level.lane")), el("span", {}, t("word.containers"))),
-      el("ul", { class: "lanes" }, visit.lanes.map(line)),
+      el("ul", { class: "lanes" }, visit.lanes.filter((l) => !seldom(l)).map(line)),
       el("button", { type: "button", id: "empties", class: "empties", onclick: empties }, el("span", {}, t("stops.empties"), visit.took_back !== null && el("small", {}, t("round.came.back"))),
         el("b", { class: "count" }, num(visit.took_back ?? visit.expected_empties))),
+      visit.lanes.some(seldom) && [el("h2", { class: "seldom" }, t("round.sometimes")), el("ul", { class: "seldom" }, visit.lanes.filter(seldom).map(small))],
     ],
     actions: visit.ticked && visit.took_back !== null
       ? [el("button", { type: "button", id: "planned", class: "main", onclick: () => go(nextOpen(sheet, at)) }, t("round.go.on")), row()]
@@ -32,7 +33,13 @@ export function stop(sheet, { at, book, enter, go }) {
     return el("li", {}, el("button", { type: "button", class: !ticked(l) ? "lane" : l.skipped || l.short ? "lane told gap" : "lane told", id: `lane-${l.level}-${l.lane}`, onclick: () => differs(l) },
       el("span", { class: "unseen" }, t("round.level.lane"), " "), code(`${l.level}-${l.lane}`), " ",
       el("b", { class: "count" }, num(l.skipped ? 0 : l.brought ?? l.expected)), el("span", { class: "unseen" }, " ", t("word.containers"), " "),
-      el("span", { class: "what" }, el("strong", {}, l.part), " ", l.description, el("small", {}, ticked(l) ? told(l) : l.expected ? t("round.each", { n: l.pack }) : t("round.sometimes")))));
+      el("span", { class: "what" }, el("strong", {}, l.part), " ", l.description, el("small", {}, ticked(l) ? told(l) : t("round.each", { n: l.pack })))));
+  }
+
+  /** small is a lane into which nothing is expected. */
+  function small(l) {
+    return el("li", {}, el("button", { type: "button", class: ticked(l) ? "told" : "", id: `lane-${l.level}-${l.lane}`, onclick: () => differs(l) },
+      el("strong", {}, `${l.level}-${l.lane}`), el("span", {}, l.part), ticked(l) && el("span", {}, "✓ 0")));
   }
 
   /** planned enters what is open as the sheet has it. */
@@ -96,6 +103,9 @@ export function stop(sheet, { at, book, enter, go }) {
     if (n !== null) leave([{ kind: "empties", stop: at, containers: n }], t("round.empties.back", { n }));
   }
 }
+
+/** seldom reports whether nothing was expected into a lane, and nothing came. */
+const seldom = (l) => l.expected === 0 && !l.brought && l.short === null && l.skipped === null;
 
 /** told is what was said of a lane, in words. */
 function told(l) {

@@ -321,7 +321,7 @@ export default {
   "round.take.number": "How many of {part}?",
   "round.no-address": "no address",
   "round.each": { "one": "{n} piece each", "other": "{n} pieces each" },
-  "round.sometimes": "only where a signal asks",
+  "round.sometimes": "Only where a signal asks",
   "round.other.short": "other",
   "round.other.of": "Other number of {part}",
   "round.start": "Start",

@@ -321,7 +321,7 @@ export default {
   "round.take.number": "¿Cuántos de {part}?",
   "round.no-address": "sin dirección",
   "round.each": { "one": "{n} pieza cada uno", "other": "{n} piezas cada uno" },
-  "round.sometimes": "solo si una señal lo pide",
+  "round.sometimes": "Solo si una señal lo pide",
   "round.other.short": "otro",
   "round.other.of": "Otro número de {part}",
   "round.start": "Salir",
