@@ -104,7 +104,7 @@ begin(async () => {
     const others = book.others();
     const late = s.state !== "done" && Date.now() > Date.parse(s.back) + past;
     return [
-      !safe && el("p", { class: "strip warn", id: "insecure" }, t("rounds.insecure")),
+      !safe && el("p", { class: "strip warn", id: "insecure" }, t("round.insecure")),
       book.away && el("p", { class: "strip warn", id: "stale" }, el("span", {}, t("rounds.stale", { time: time(book.asOf) })),
         el("button", { type: "button", id: "refresh", onclick: refresh }, t("states.again"))),
       late && el("p", { class: "strip warn", id: "past" },

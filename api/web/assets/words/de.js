@@ -261,6 +261,7 @@ export default {
   "rounds.short.n": "{n} zu wenig",
   "rounds.skipped.n": "{n} ausgelassen",
   "rounds.insecure": "Über einfaches HTTP geht das nur, solange die Seite offen bleibt: Ohne Netz lässt sie sich nicht wieder öffnen. Frag nach einer Adresse mit HTTPS.",
+  "round.insecure": "Kein HTTPS: Seite offen lassen.",
   "rounds.stale": "Kein Netz. Stand {time}.",
   "rounds.unkept": "Dieser Browser lässt die Seite nichts behalten, darum kann hier nichts abgehakt werden. Nimm ein Fenster, das nicht privat ist.",
   "rounds.waiting": { "one": "{n} Eintrag wartet auf das Netz", "other": "{n} Einträge warten auf das Netz" },

@@ -261,6 +261,7 @@ export default {
   "rounds.short.n": "{n} short",
   "rounds.skipped.n": "{n} skipped",
   "rounds.insecure": "Over plain HTTP this works only while the page stays open: without a network it can not be opened again. Ask for an address with HTTPS.",
+  "round.insecure": "No HTTPS: keep this page open.",
   "rounds.stale": "No network. As of {time}.",
   "rounds.unkept": "This browser lets the page keep nothing, so nothing can be ticked off here. Use a window that is not private.",
   "rounds.waiting": { "one": "{n} entry waits for the network", "other": "{n} entries wait for the network" },

@@ -261,6 +261,7 @@ export default {
   "rounds.short.n": "faltan {n}",
   "rounds.skipped.n": "{n} omitidos",
   "rounds.insecure": "Con HTTP simple esto funciona solo mientras la página siga abierta: sin red no se puede volver a abrir. Pide una dirección con HTTPS.",
+  "round.insecure": "Sin HTTPS: deja esta página abierta.",
   "rounds.stale": "Sin red. Datos de las {time}.",
   "rounds.unkept": "Este navegador no deja que la página guarde nada, así que aquí no se puede marcar nada. Usa una ventana que no sea privada.",
   "rounds.waiting": { "one": "{n} entrada espera la red", "other": "{n} entradas esperan la red" },
