@@ -518,7 +518,7 @@ func TestHandlersRoundInGerman(t *testing.T) {
 	}
 	check("next")
 	p.tap("#open")
-	p.reads("h1", "Im Supermarkt holen")
+	p.reads(".steps", "0 von 2 fertig")
 	check("market")
 	p.tap("#all", "#start")
 	p.reads("h1", "Regal R1")
