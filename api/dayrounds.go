@@ -21,14 +21,20 @@ type dayKey struct {
 	day  string
 }
 
-// roundPlan says which plan the floor of a plant works to: the latest one. Nothing else
-// decides it.
+// roundPlan says which plan the floor of a plant works to: the published one, and
+// the latest until one is published. Nothing else decides it.
 func (s *server) roundPlan(ctx context.Context, plant string) (int64, error) {
 	p, err := s.store.Plant(ctx, plant)
 	if err != nil {
 		return 0, err
 	}
-	if p.LatestPlan == 0 {
+	published, err := s.publishedPlan(ctx, plant)
+	switch {
+	case err != nil:
+		return 0, err
+	case published != nil:
+		return published.header.ID, nil
+	case p.LatestPlan == 0:
 		return 0, problem(http.StatusNotFound, "The plant "+quote(plant)+" has no plan yet, and so no rounds.")
 	}
 	return p.LatestPlan, nil

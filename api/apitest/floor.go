@@ -19,6 +19,13 @@ const FloorName = "North works"
 func Floor(t testing.TB, zone string) *Store {
 	t.Helper()
 	s := NewStore()
+	AddFloor(t, s, zone)
+	return s
+}
+
+// AddFloor adds the plant of Floor to a store.
+func AddFloor(t testing.TB, s *Store, zone string) {
+	t.Helper()
 	facts := Facts()
 	all := [7]bool{true, true, true, true, true, true, true}
 	facts.Shifts = []plant.Shift{
@@ -42,5 +49,4 @@ func Floor(t testing.TB, zone string) *Store {
 	}
 	_, err = s.SavePlan(context.Background(), FloorName, 1, p)
 	require.NoError(t, err)
-	return s
 }

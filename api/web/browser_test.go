@@ -67,6 +67,7 @@ func open(t *testing.T, store api.Store, width, height int64) *tab {
 		chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("lang", "en-GB"), chromedp.Flag("accept-lang", "en-GB"),
+		chromedp.Flag("host-resolver-rules", "MAP floor.test 127.0.0.1"), // a name that is not localhost
 	}
 	if os.Geteuid() == 0 {
 		options = append(options, chromedp.NoSandbox)
@@ -83,7 +84,11 @@ func (tb *tab) listen(event any) {
 	defer tb.mu.Unlock()
 	switch e := event.(type) {
 	case *runtime.EventExceptionThrown:
-		tb.troubles = append(tb.troubles, e.ExceptionDetails.Text+" "+e.ExceptionDetails.URL)
+		trouble := e.ExceptionDetails.Text + " " + e.ExceptionDetails.URL
+		if thrown := e.ExceptionDetails.Exception; thrown != nil {
+			trouble += " " + thrown.Description
+		}
+		tb.troubles = append(tb.troubles, trouble)
 	case *runtime.EventConsoleAPICalled:
 		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeWarning {
 			tb.troubles = append(tb.troubles, fmt.Sprint(e.Args))

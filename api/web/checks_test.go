@@ -50,6 +50,8 @@ var examples = map[string]string{
 	"/cells":                   "/cells?plan=1",
 	"/cells/{cell}":            "/cells/WIRE?plan=1",
 	"/map":                     "/map?plan=1",
+	"/rounds":                  "/rounds",
+	"/rounds/{round}":          "/rounds/2.2026-10-19.1.20261019T040000Z.A",
 	"/routes/{route}":          "/routes/B?plan=1",
 	"/data":                    "/data",
 	"/data/revisions/{number}": "/data/revisions/1",
@@ -60,6 +62,7 @@ var examples = map[string]string{
 func TestEveryPage(t *testing.T) {
 	t.Parallel()
 	s := apitest.Filled(t)
+	apitest.AddFloor(t, s, "Europe/Berlin")
 	for _, w := range []struct {
 		name          string
 		width, height int64

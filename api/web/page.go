@@ -16,7 +16,7 @@ type link struct {
 func (p page) html(words catalogue) []byte {
 	t := template.Must(template.New("page.html").Funcs(template.FuncMap{"t": words.text}).ParseFS(files, "page.html"))
 	var b bytes.Buffer
-	err := t.Execute(&b, map[string]any{"Title": p.title, "Module": p.module, "Style": p.style, "Group": p.group, "Links": p.links()})
+	err := t.Execute(&b, map[string]any{"Title": p.title, "Module": p.module, "Style": p.style, "Manifest": p.manifest, "Group": p.group, "Links": p.links()})
 	if err != nil {
 		panic(err)
 	}

@@ -27,6 +27,7 @@ func TestPlantPage(t *testing.T) {
 			for _, want := range []string{"Balance lanes", "1 cell short of lanes", "Refill rounds", "next leaves at", "Rack report", "workbook (xlsx)"} {
 				assert.Contains(t, ways, want)
 			}
+			assert.Equal(t, "/rounds?plant=Skerrow+Lantern+Works", eval[string](tb, `document.querySelectorAll(".three-ways a")[1].getAttribute("href")`))
 			figures := tb.text(".figures")
 			for _, want := range []string{"Loops with a lane 16 of 18 2 without", "Racks 4 1 of them proposed", "Routes 2 1 handler", "Cells proved best 1 of 3", "Findings 3 1 error, 1 warning, 1 note"} {
 				assert.Contains(t, figures, want)

@@ -355,3 +355,31 @@ func TestNewID(t *testing.T) {
 	}
 	assert.Len(t, seen, 50)
 }
+
+// TestQueueOfTheVersionBefore: what waited in the queue of an older page is sent.
+func TestQueueOfTheVersionBefore(t *testing.T) {
+	t.Parallel()
+	d := newDevice(t)
+	d.do(chromedp.Navigate(d.url + "/robots.txt"))
+	d.js(fmt.Sprintf(`new Promise((done, fail) => {
+		const removed = indexedDB.deleteDatabase("lanewright-rounds");
+		removed.onsuccess = () => {
+			const opened = indexedDB.open("lanewright-rounds", 1);
+			opened.onupgradeneeded = () => {
+				const events = opened.result.createObjectStore("events", { keyPath: "number", autoIncrement: true });
+				events.createIndex("id", "event.id", { unique: true });
+				events.createIndex("round", "round");
+				opened.result.createObjectStore("refused", { keyPath: "event.id" });
+				events.add({ round: %q, event: { id: "00000000-0000-4000-8000-000000000009", at: %q, kind: "empties", stop: 1, containers: 7 } });
+			};
+			opened.onsuccess = () => { opened.result.close(); done(); };
+			opened.onerror = fail;
+		};
+		removed.onerror = fail;
+	})`, floorRound, floorDay.Format(time.RFC3339)))
+	d.start()
+	d.count(0)
+	assert.Equal(t, []int{7}, d.kept())
+	d.js(`queue.made("` + floorRound + `").then((list) => { window.made = list.map((e) => e.containers); })`)
+	assert.Equal(t, []int{7}, eval[[]int](d.tab, `made`), "what was sent is remembered")
+}

@@ -37,6 +37,8 @@ func TestFiles(t *testing.T) {
 		"/assets/words/de.js":    "text/javascript; charset=utf-8",
 		"/assets/mark.svg":       "image/svg+xml",
 		"/robots.txt":            "text/plain; charset=utf-8",
+		"/rounds-worker.js":      "text/javascript; charset=utf-8",
+		"/rounds.webmanifest":    "application/manifest+json",
 	} {
 		w := fetch(t, path, "")
 		assert.Equal(t, kind, w.Header().Get("Content-Type"), path)

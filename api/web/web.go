@@ -24,6 +24,8 @@ var pages = []page{
 	{address: "/cells", group: "cells", entry: true, title: "cells.title", module: "cells/cells.js"},
 	{address: "/cells/{cell}", group: "cells", title: "cell.title", module: "cells/cell.js", style: "cells/cell.css"},
 	{address: "/map", group: "map", entry: true, title: "map.title", module: "map/map.js", style: "map/map.css"},
+	{address: "/rounds", group: "rounds", entry: true, title: "rounds.title", module: "rounds/rounds.js", style: "rounds/rounds.css", manifest: "rounds.webmanifest"},
+	{address: "/rounds/{round}", group: "rounds", title: "round.title", module: "rounds/round.js", style: "rounds/rounds.css", manifest: "rounds.webmanifest"},
 	{address: "/routes/{route}", group: "rounds", title: "route.title", module: "rounds/route.js"},
 	{address: "/data", group: "data", entry: true, title: "data.title", module: "data/data.js", style: "data/data.css"},
 	{address: "/data/revisions/{number}", group: "data", title: "data.revision", module: "data/revision.js", style: "data/data.css"},
@@ -41,6 +43,8 @@ type page struct {
 	title string
 	// module and style are files under assets; style may be "".
 	module, style string
+	// manifest is a file under root that lets the page be put on a home screen, or "".
+	manifest string
 }
 
 // Mount adds the pages and their files to a router. What lies in root is served
@@ -51,18 +55,18 @@ func Mount(r chi.Router) {
 		r.Get(p.address, serve(".html", p.html(words)))
 	}
 	for _, folder := range []string{"assets", "root"} {
-		mountFolder(r, folder)
+		mountFolder(r, folder, words)
 	}
 }
 
-func mountFolder(r chi.Router, folder string) {
+func mountFolder(r chi.Router, folder string, words catalogue) {
 	err := fs.WalkDir(files, folder, func(file string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
-		body, err := files.ReadFile(file)
-		if err != nil {
-			return err
+		body := read(file)
+		if file == workerFile {
+			body = worker(words)
 		}
 		r.Get("/"+strings.TrimPrefix(file, "root/"), serve(file, body))
 		return nil

@@ -3,7 +3,11 @@ import { t } from "./words.js";
 
 /** ask fetches JSON; a failure is an Error with the problem's detail and its
  *  status, undefined where nobody answered. */
-export async function ask(path, options = {}) {
+export const ask = async (path, options) => (await answered(path, options)).body;
+
+/** answered is ask that also tells how old the answer is: kept is the moment at
+ *  which a service worker kept it, "" where it comes from the server. */
+export async function answered(path, options = {}) {
   let answer;
   try {
     answer = await fetch("/api/v1" + path, { ...options, headers: { Accept: "application/json", ...options.headers } });
@@ -12,7 +16,7 @@ export async function ask(path, options = {}) {
   }
   const body = await answer.json().catch(() => null);
   if (!answer.ok) throw refusal(answer.status, body);
-  return body;
+  return { body, kept: answer.headers.get("Kept-Since") ?? "" };
 }
 
 /** refusal is the error of a status and its problem document, null where there

@@ -6,6 +6,7 @@
 const name = "lanewright-rounds";
 const patience = 15_000; // ms for an answer
 const batch = 100; // events in one request; the server takes 200
+const remembers = 3 * 86_400_000; // ms for which what was sent is remembered
 
 /** newID makes the id of an event; randomUUID is missing where a page is not secure. */
 export function newID() {
@@ -28,12 +29,17 @@ const kept = (transaction) => new Promise((done, fail) => {
 
 function openDatabase() {
   return new Promise((done, fail) => {
-    const request = indexedDB.open(name, 1);
-    request.onupgradeneeded = () => {
-      const events = request.result.createObjectStore("events", { keyPath: "number", autoIncrement: true });
-      events.createIndex("id", "event.id", { unique: true });
-      events.createIndex("round", "round");
-      request.result.createObjectStore("refused", { keyPath: "event.id" });
+    const request = indexedDB.open(name, 2);
+    request.onupgradeneeded = ({ oldVersion }) => {
+      if (oldVersion < 1) {
+        const events = request.result.createObjectStore("events", { keyPath: "number", autoIncrement: true });
+        events.createIndex("id", "event.id", { unique: true });
+        events.createIndex("round", "round");
+        request.result.createObjectStore("refused", { keyPath: "event.id" });
+      }
+      const sent = request.result.createObjectStore("sent", { keyPath: "event.id" });
+      sent.createIndex("round", "round");
+      sent.createIndex("when", "when");
     };
     request.onsuccess = () => {
       request.result.onversionchange = () => request.result.close();
@@ -48,9 +54,9 @@ function openDatabase() {
  * where the browser lets a page keep nothing, as in some private windows; then nothing
  * can be ticked off without a network, and the page must say so.
  *
- * onChange({pending, refused, sending, trouble}) is called after each change: how many
- * events wait, how many were refused, whether a request is under way, and why the last
- * one failed ("" if it did not).
+ * onChange({pending, refused, sending, trouble, away}) is called after each change: how many
+ * events wait, how many were refused, whether a request is under way, why the last
+ * one failed ("" if it did not), and whether that was because nobody answered.
  * onAnswer(round, state) is called with how far the server says a round is.
  * first and most are the shortest and the longest wait between two tries, in ms.
  */
@@ -61,7 +67,7 @@ export async function openQueue({ onChange = () => {}, onAnswer = () => {}, firs
 class Queue {
   #db; #options; #channel;
   #timer = 0; #failures = 0; #size = batch;
-  #sending = false; #again = false; #closed = false; #trouble = "";
+  #sending = false; #again = false; #closed = false; #trouble = ""; #away = false;
 
   constructor(db, options) {
     this.#db = db;
@@ -70,6 +76,7 @@ class Queue {
     if (this.#channel) this.#channel.onmessage = () => this.#tell();
     addEventListener("online", this.#wake);
     document.addEventListener("visibilitychange", this.#wake);
+    this.#forgetSent().catch(console.debug);
     this.send();
   }
 
@@ -93,6 +100,14 @@ class Queue {
   /** waiting lists the events of a round that wait, in the order in which they came. */
   async waiting(round) {
     return (await result(this.#read("events").index("round").getAll(round))).map((x) => x.event);
+  }
+
+  /** made lists the events of a round that this device made and the server did not
+   * refuse: those that wait, and those that it has sent in the last days. */
+  async made(round) {
+    const t = this.#db.transaction(["events", "sent"]);
+    const lists = ["events", "sent"].map((store) => result(t.objectStore(store).index("round").getAll(round)));
+    return (await Promise.all(lists)).flat().map((x) => x.event);
   }
 
   /** refused lists what the server did not keep, as {round, event, reason}. It stays until
@@ -171,12 +186,13 @@ class Queue {
         failed = true;
         after = Math.max(after, answer.after ?? 0);
         this.#trouble = answer.away ? "The server can not be reached." : answer.body?.detail ?? `The server answered ${answer.status}.`;
+        this.#away = Boolean(answer.away);
         if (answer.away) return this.#backOff();
         break;
       }
     }
     if (failed) return Math.max(this.#backOff(), after);
-    [this.#failures, this.#trouble] = [0, ""];
+    [this.#failures, this.#trouble, this.#away] = [0, "", false];
     return -1;
   }
 
@@ -243,13 +259,26 @@ class Queue {
     return true;
   }
 
-  /** takeOut takes events out of the queue; those with a reason go to the refused ones. */
+  /** forgetSent forgets what was sent long ago. */
+  async #forgetSent() {
+    const t = this.#db.transaction("sent", "readwrite");
+    const request = t.objectStore("sent").index("when").openCursor(IDBKeyRange.upperBound(Date.now() - remembers));
+    request.onsuccess = () => {
+      request.result?.delete();
+      request.result?.continue();
+    };
+    await kept(t);
+  }
+
+  /** takeOut takes events out of the queue; those with a reason go to the refused ones,
+   * the others to those that were sent. */
   async #takeOut(list, reason) {
-    const t = this.#db.transaction(["events", "refused"], "readwrite", { durability: "strict" });
+    const t = this.#db.transaction(["events", "refused", "sent"], "readwrite", { durability: "strict" });
     const done = kept(t);
     for (const x of list) {
       const why = reason(x);
       if (why) t.objectStore("refused").put({ round: x.round, event: x.event, reason: why });
+      else t.objectStore("sent").put({ round: x.round, event: x.event, when: Date.now() });
       t.objectStore("events").delete(x.number);
     }
     await done;
@@ -265,6 +294,6 @@ class Queue {
   async #tell() {
     if (this.#closed) return;
     const [pending, refused] = await Promise.all([this.pending(), result(this.#read("refused").count())]);
-    this.#options.onChange({ pending, refused, sending: this.#sending, trouble: this.#trouble });
+    this.#options.onChange({ pending, refused, sending: this.#sending, trouble: this.#trouble, away: this.#away });
   }
 }

@@ -23,7 +23,7 @@ export function findingsAt(address, cell = "") {
     const query = new URLSearchParams({ limit: few });
     for (const [k, v] of Object.entries({ ...state, cell })) if (v) query.set(k, v);
     try {
-      const page = await ask(`${address}?${query}`);
+      const page = { total: 0, ...await ask(`${address}?${query}`) }; // a list of none has no total
       if (anew) list.replaceChildren();
       list.append(...page.items.map(item));
       if (page.total === 0) list.replaceChildren(el("li", { class: "quiet" }, t("findings.none")));

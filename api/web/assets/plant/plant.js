@@ -63,7 +63,7 @@ function ways(plan, cells, routes) {
   return el("ul", { class: "three-ways" },
     way("/cells?" + new URLSearchParams({ plan: plan.id }), t("ways.cells"), t("ways.cells.about"),
       short ? word("bad", t("ways.cells.short", { n: short })) : word("good", t("ways.cells.fine"))),
-    way("#routes", t("ways.rounds"), t("ways.rounds.about"), next ? word("", t("ways.rounds.next", { time: next })) : word("", t("ways.rounds.none"))),
+    way("/rounds?" + new URLSearchParams({ plant: plan.plant }), t("ways.rounds"), t("ways.rounds.about"), next ? word("", t("ways.rounds.next", { time: next })) : word("", t("ways.rounds.none"))),
     way(`/api/v1/plans/${plan.id}/report.xlsx`, t("ways.report"), t("ways.report.about"), word("", t("ways.report.kind"))));
 }
 
