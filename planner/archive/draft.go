@@ -9,7 +9,7 @@ import (
 	"lanewright/planner/placement"
 )
 
-// ErrStale: somebody changed it since the version that was named.
+// ErrStale says that somebody changed it since the version that was named.
 var ErrStale = errors.New("changed meanwhile")
 
 // Draft is what somebody is changing of a plan by hand. The plan stays as it is; a
