@@ -51,7 +51,7 @@ const (
 // holds lists the columns and settings of all sheets by what they hold. A
 // name means the same in every sheet.
 var holds = map[Holds]string{
-	Text: "Description, Market address, Reason, Name, Area, Material, Plant name",
+	Text: "Description, Market address, Reason, Name, Area, Material, Plant name, Place",
 	Key: `Part, Container, Cell, Station, Product, Rack type, Rack, Keep apart, Look-alike of, Shift, Kit, Aisle point, New rack aisle point,
 		Point, From, To, From point, At point, To point, Vehicle type, From market, Parking, Route, Other rack, Setting`,
 	Keys: "Shifts, Rack types allowed, Stations",
