@@ -21,23 +21,27 @@ type dayKey struct {
 	day  string
 }
 
-// roundPlan says which plan the floor of a plant works to: the published one, and
-// the latest until one is published. Nothing else decides it.
-func (s *server) roundPlan(ctx context.Context, plant string) (int64, error) {
+// roundPlan says which plan the floor of a plant works to, and since when: the
+// published one, and the latest until one is published. Nothing else decides it.
+func (s *server) roundPlan(ctx context.Context, plant string) (plan int64, since time.Time, err error) {
 	p, err := s.store.Plant(ctx, plant)
 	if err != nil {
-		return 0, err
+		return 0, since, err
 	}
-	published, err := s.publishedPlan(ctx, plant)
+	published, err := s.store.Publications(ctx, plant, 0, 1)
 	switch {
 	case err != nil:
-		return 0, err
-	case published != nil:
-		return published.header.ID, nil
+		return 0, since, err
+	case len(published) > 0:
+		return published[0].Plan, published[0].Created, nil
 	case p.LatestPlan == 0:
-		return 0, problem(http.StatusNotFound, "The plant "+quote(plant)+" has no plan yet, and so no rounds.")
+		return 0, since, problem(http.StatusNotFound, "The plant "+quote(plant)+" has no plan yet, and so no rounds.")
 	}
-	return p.LatestPlan, nil
+	v, err := s.planOf(ctx, p.LatestPlan)
+	if err != nil {
+		return 0, since, err
+	}
+	return p.LatestPlan, v.header.Created, nil
 }
 
 // floorDay is one day of one plan as the floor works it.
@@ -96,7 +100,7 @@ type dayRoundsInput struct {
 
 // listDayRounds answers with the rounds of a day of the plan that the floor works to.
 func (s *server) listDayRounds(ctx context.Context, in *dayRoundsInput) (*output[wire.DayRounds], error) {
-	d, list, err := s.tickedDay(ctx, in.Plant, in.Day)
+	d, list, _, err := s.tickedDay(ctx, in.Plant, in.Day)
 	if err != nil {
 		return nil, err
 	}
@@ -127,23 +131,23 @@ func (d *floorDay) each(of func(planner.DayRound) string) []string {
 	return append([]string{}, slices.Sorted(maps.Keys(set))...)
 }
 
-// tickedDay returns a day of the plan that the floor works to, and all that was ticked
-// on it.
-func (s *server) tickedDay(ctx context.Context, plant string, in Day) (*floorDay, []ticks.Tick, error) {
+// tickedDay returns a day of the plan that the floor works to, all that was ticked
+// on it, and since when the floor works to the plan.
+func (s *server) tickedDay(ctx context.Context, plant string, in Day) (*floorDay, []ticks.Tick, time.Time, error) {
 	day, err := in.date()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, time.Time{}, err
 	}
-	plan, err := s.roundPlan(ctx, plant)
+	plan, since, err := s.roundPlan(ctx, plant)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, since, err
 	}
 	d, err := s.floorDayOf(ctx, plan, day)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, since, err
 	}
 	list, err := s.store.TicksOn(ctx, plant, day)
-	return d, list, err
+	return d, list, since, err
 }
 
 // RoundInput names a round in an address.
@@ -201,12 +205,12 @@ type roundsSummaryInput struct {
 
 // roundsSummary answers with what a supervisor wants to know of a day's rounds.
 func (s *server) roundsSummary(ctx context.Context, in *roundsSummaryInput) (*output[wire.RoundsSummary], error) {
-	d, list, err := s.tickedDay(ctx, in.Plant, in.Day)
+	d, list, since, err := s.tickedDay(ctx, in.Plant, in.Day)
 	if err != nil {
 		return nil, err
 	}
 	rounds, strays := d.with(d.rounds, list)
-	out := wire.NewRoundsSummary(rounds, strays, s.clock(), in.LateMin, in.Limit)
+	out := wire.NewRoundsSummary(rounds, strays, since, s.clock(), in.LateMin, in.Limit)
 	out.Plant, out.Plan, out.Day, out.Zone = in.Plant, d.view.header.ID, in.Day.Day, d.zone()
 	return current(*out), nil
 }

@@ -363,3 +363,14 @@ func TestRoundsSummary(t *testing.T) {
 	assert.Equal(t, []wire.StrayRound{{Round: round, Ticks: 4}}, later.Strays, "what was ticked on the plan before is told")
 	assert.Zero(t, later.Done)
 }
+
+// TestRoundsBeforeThePlan: rounds that left before the floor worked to the plan are
+// nobody's fault.
+func TestRoundsBeforeThePlan(t *testing.T) {
+	t.Parallel()
+	now := time.Date(2026, 3, 2, 22, 10, 0, 0, time.UTC) // 23:10; the plan was made at 08:30
+	h, _ := onFloor(t, "Europe/Berlin", &now)
+	x := decode[wire.RoundsSummary](t, call(t, h, "GET", "/api/v1/plants/"+url.PathEscape(apitest.FloorName)+"/rounds/summary?day=2026-03-02", ""))
+	assert.Equal(t, []int{14, 14, 4}, []int{x.Rounds, x.ToCome, x.Earlier})
+	assert.Equal(t, []int{2, 2}, []int{x.Late, x.Missed}, "the first of the night, on both routes")
+}

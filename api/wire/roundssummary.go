@@ -16,6 +16,7 @@ type RoundsSummary struct {
 	Zone     string       `json:"zone"`
 	Rounds   int          `json:"rounds"`
 	ToCome   int          `json:"to_come" doc:"on which nothing was ticked"`
+	Earlier  int          `json:"earlier" doc:"of those to come, rounds that left before the floor worked to this plan; they are not late"`
 	UnderWay int          `json:"under_way"`
 	Done     int          `json:"done" doc:"whose end was ticked"`
 	Late     int          `json:"late" doc:"rounds in late_rounds, and those that did not fit in it"`
@@ -65,14 +66,19 @@ type StrayRound struct {
 	Ticks int    `json:"ticks"`
 }
 
-// NewRoundsSummary sums up the rounds of a day at a moment; lists have at most limit
-// items.
-func NewRoundsSummary(rounds []ticks.Round, strays []ticks.Tick, now time.Time, lateMin, limit int) *RoundsSummary {
+// NewRoundsSummary sums up the rounds of a day at a moment, where the floor has worked
+// to their plan since another; lists have at most limit items.
+func NewRoundsSummary(rounds []ticks.Round, strays []ticks.Tick, since, now time.Time, lateMin, limit int) *RoundsSummary {
 	w := &RoundsSummary{Rounds: len(rounds), LateMin: lateMin, Misses: []Miss{}, Strays: newStrays(strays)}
 	reasons := map[string]int{}
 	var late []int // places of rounds
 	behind := make([]ticks.Late, len(rounds))
 	for i, r := range rounds {
+		if r.State == ticks.ToCome && r.Leaves.Before(since) {
+			w.Earlier++
+			w.ToCome++
+			continue
+		}
 		behind[i] = r.Late(now)
 		if w.count(r, behind[i]) {
 			late = append(late, i)

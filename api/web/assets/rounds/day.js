@@ -27,7 +27,7 @@ function glance(s) {
   const round = (r) => el("a", { href: `/rounds/${seg(r.round)}` }, `${t("route.name", { route: r.route })} · ${time(r.leaves)}`);
   return el("div", {},
     figures([
-      [t("day.done"), t("of", { part: s.done, all: s.rounds }), s.under_way ? t("day.under.way", { n: s.under_way }) : t("day.as.of", { time: time(Date.now()) })],
+      [t("day.done"), t("of", { part: s.done, all: s.rounds }), s.under_way ? t("day.under.way", { n: s.under_way }) : s.earlier ? t("day.earlier", { n: s.earlier }) : t("day.as.of", { time: time(Date.now()) })],
       [t("day.late"), num(s.late), s.missed ? word("bad", t("day.missed", { n: s.missed })) : t("day.late.by", { time: amount(s.late_min, "min") })],
       [t("rounds.short"), num(s.short), t("word.containers")],
       [t("rounds.skipped"), num(s.skipped), s.reasons.map((r) => `${t("rounds.reason." + r.reason)} ${num(r.lanes)}`).join(", ") || t("word.lanes")],

@@ -367,6 +367,7 @@ export default {
   "day.done": "Runden fertig",
   "day.under.way": { "one": "{n} unterwegs", "other": "{n} unterwegs" },
   "day.as.of": "Stand {time}",
+  "day.earlier": { "one": "{n} vor diesem Plan", "other": "{n} vor diesem Plan" },
   "day.late": "Verspätete Runden",
   "day.late.by": "um mehr als {time}",
   "day.missed": { "one": "{n} nicht gefahren", "other": "{n} nicht gefahren" },

@@ -367,6 +367,7 @@ export default {
   "day.done": "Rounds done",
   "day.under.way": { "one": "{n} under way", "other": "{n} under way" },
   "day.as.of": "as of {time}",
+  "day.earlier": { "one": "{n} left before this plan", "other": "{n} left before this plan" },
   "day.late": "Late rounds",
   "day.late.by": "by more than {time}",
   "day.missed": { "one": "{n} not driven", "other": "{n} not driven" },

@@ -367,6 +367,7 @@ export default {
   "day.done": "Rondas hechas",
   "day.under.way": { "one": "{n} en marcha", "other": "{n} en marcha" },
   "day.as.of": "a las {time}",
+  "day.earlier": { "one": "{n} antes de este plan", "other": "{n} antes de este plan" },
   "day.late": "Rondas con retraso",
   "day.late.by": "de más de {time}",
   "day.missed": { "one": "{n} no hecha", "other": "{n} no hechas" },
