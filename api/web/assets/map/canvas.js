@@ -22,6 +22,7 @@ export function canvasBrush(c, colours, place, size) {
     c.strokeStyle = colours[stroke];
     c.lineWidth = width;
     c.setLineDash(dash ?? []);
+    c.lineCap = dash ? "butt" : "round";
     c.stroke();
     c.globalAlpha = 1;
   };

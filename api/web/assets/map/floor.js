@@ -17,17 +17,28 @@ export function floorOf(map) {
 }
 
 /** racksOf gives each rack with a place its rectangle: its width runs along the
- *  nearest aisle. Racks of one place stand side by side. */
+ *  nearest aisle. Racks of one place stand side by side; a proposed rack, whose place
+ *  nobody has decided, stands at the end of its cell's row. */
 function racksOf(racks, aisles) {
+  const placed = racks.filter((r) => r.x !== null && r.y !== null);
   const taken = new Map();
-  return racks.filter((r) => r.x !== null && r.y !== null).map((r) => {
-    const along = alongX(r, aisles);
+  const rows = new Map(); // cell -> the last rack of its row
+  const drawn = new Map();
+  for (const r of [...placed.filter((r) => !r.proposed), ...placed.filter((r) => r.proposed)]) {
+    const row = r.proposed && rows.get(r.cell);
+    const along = row ? row.along : alongX(r, aisles);
     const [w, h] = (along ? [r.width_mm, r.depth_mm] : [r.depth_mm, r.width_mm]).map((mm) => Math.max(mm, 300) / 1000);
     const key = `${r.x.toFixed(1)} ${r.y.toFixed(1)}`;
     const shift = taken.get(key) ?? 0;
-    taken.set(key, shift + (along ? w : h) + apart);
-    return { ...r, x: r.x + (along ? shift : 0), y: r.y + (along ? 0 : shift), w, h };
-  });
+    let spot = { x: r.x + (along ? shift : 0), y: r.y + (along ? 0 : shift) };
+    if (row) spot = along ? { x: row.x + (row.w + w) / 2 + apart, y: row.y } : { x: row.x, y: row.y + (row.h + h) / 2 + apart };
+    else taken.set(key, shift + (along ? w : h) + apart);
+    const rack = { ...r, ...spot, w, h, along };
+    const last = rows.get(r.cell);
+    if (!last || (last.along ? rack.x > last.x : rack.y > last.y)) rows.set(r.cell, rack);
+    drawn.set(r, rack);
+  }
+  return placed.map((r) => drawn.get(r));
 }
 
 /** alongX tells whether the aisle nearest to a place runs more along x. */
