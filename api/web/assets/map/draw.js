@@ -53,5 +53,5 @@ function rack(brush, r, view, look, stop) {
 function title(brush, c, view) {
   const wide = (c.box.right - c.box.left) * view.px;
   if (wide < room.cell) return;
-  brush.text(c.cell, { x: (c.box.left + c.box.right) / 2, y: c.box.top }, { size: 13, weight: 700, fill: "ink", up: 10, halo: true });
+  brush.text(c.cell, { x: (c.box.left + c.box.right) / 2, y: c.below ? c.box.bottom : c.box.top }, { size: 13, weight: 700, fill: "ink", up: c.below ? -10 : 10, halo: true });
 }

@@ -55,11 +55,15 @@ function alongX(place, aisles) {
   return along;
 }
 
-/** cellOf is the ground of a cell: around its racks and stations. */
+/** cellOf is the ground of a cell: around its racks and stations. Its name stands below
+ *  where the stations are below the racks: away from the aisle. */
 function cellOf(cell, racks, stations) {
-  const spots = [...racks.filter((r) => r.cell === cell.cell).flatMap(corners), ...stations.filter((s) => s.cell === cell.cell)];
-  return spots.length ? [{ ...cell, box: grown(boxOf(spots), 0.6) }] : [];
+  const [own, places] = [racks, stations].map((list) => list.filter((x) => x.cell === cell.cell));
+  const spots = [...own.flatMap(corners), ...places];
+  return spots.length ? [{ ...cell, box: grown(boxOf(spots), 0.6), below: mean(places) < mean(own) }] : [];
 }
+
+const mean = (spots) => spots.reduce((sum, s) => sum + s.y, 0) / spots.length;
 
 export const corners = (r) => [{ x: r.x - r.w / 2, y: r.y - r.h / 2 }, { x: r.x + r.w / 2, y: r.y + r.h / 2 }];
 

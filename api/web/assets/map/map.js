@@ -103,7 +103,7 @@ class MapPage {
   shade() {
     this.remember();
     this.canvas.setAttribute("aria-label", t("map.picture", { by: t("map.by." + this.overlay.name) }));
-    this.legend.replaceChildren(legend(this.shades));
+    this.legend.replaceChildren(legend(this.shades, this.floor));
     const by = t("map.by." + this.overlay.name);
     const { overlay, shades } = this;
     this.table.replaceChildren(table(t("map.table"), [

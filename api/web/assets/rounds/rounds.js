@@ -35,11 +35,11 @@ begin(async () => {
     again = look = () => {};
     if (!plants.some((p) => p.plant === plant)) plant = plants[0].plant;
     const zone = chosen()?.zone;
-    const { body } = await answered("/rounds?" + new URLSearchParams({ plant, day: date(Date.now(), zone), limit: 1 }));
+    const { body } = await answered("/rounds?" + new URLSearchParams({ plant, day: date(Date.now(), zone), limit: 1000 }));
     const kept = chosen() ?? {};
     const field = (id, label, control) => el("p", { class: "stack" }, el("label", { for: id }, label), control);
     const select = (id, list, value) => el("select", { id }, list.map((v) => el("option", { value: v, selected: v === value }, v)));
-    const [which, route, shift] = [select("plant", plants.map((p) => p.plant), plant), select("route", body.routes, kept.route), select("shift", body.shifts, kept.shift)];
+    const [which, route, shift] = [select("plant", plants.map((p) => p.plant), plant), select("route", body.routes, kept.route), select("shift", body.shifts, kept.shift ?? shiftNow(body.items))];
     which.addEventListener("change", () => ask(which.value));
     const who = el("input", { id: "who", maxlength: 80, autocomplete: "off", value: kept.who ?? "" });
     titled(t("rounds.title"), plant);
@@ -151,6 +151,9 @@ const ahead = (r) => Date.parse(r.back) > Date.now();
 function nextRound(items) {
   return items.findLast((r) => r.state === "under_way") ?? items.find((r) => r.state === "to_come" && ahead(r));
 }
+
+/** shiftNow is the shift of the round that leaves next; of the last where all have left. */
+const shiftNow = (rounds) => (rounds.find((r) => Date.parse(r.leaves) >= Date.now()) ?? rounds.at(-1))?.shift;
 
 /** roundsNow fetches the rounds of the working of a shift that is now or next: it may have
  *  begun on the day before, or begin on the day after. */
