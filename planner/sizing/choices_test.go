@@ -43,9 +43,9 @@ func TestContainerChoices(t *testing.T) {
 		got[string(c.Container)] = fmt.Sprint(c.Pack, " ", c.Estimated, " ", c.Current, " ", c.Gross, " ", c.Containers, " ", c.RefillsPerHour, " ", c.Lanes, " ", c.TotalWidth, " ", c.Side)
 	}
 	assert.Equal(t, map[string]string{
-		"DOUBLE":  "26 true false 15 kg 11 60/13 4 2510 mm width",
-		"HALF":    "10 true false 5.5 kg 25 12 7 1600 mm length",
-		"TOTE":    "20 false true 11 kg 13 6 5 1640 mm length",
+		"DOUBLE": "26 true false 15 kg 11 60/13 4 2510 mm width",
+		"HALF":   "10 true false 5.5 kg 25 12 7 1600 mm length",
+		"TOTE":   "20 false true 11 kg 13 6 5 1640 mm length",
 	}, got)
 	assert.Equal(t, []sizing.Exclusion{
 		{Container: "IRON", Reason: sizing.OnePieceTooHeavy},
