@@ -57,11 +57,11 @@ var examples = map[string]string{
 	"/data/revisions/{number}": "/data/revisions/1",
 	"/docs":                    "/docs",
 	"/loops":                   "/loops?plan=1&find=WR",
-	"/plans":                   "/plans?again=new",
+	"/plans":                   "/plans?plan=1&again=new",
 	"/plans/compare":           "/plans/compare?a=1&b=3",
 	"/plans/{plan}":            "/plans/1",
 	"/plans/{plan}/choices":    "/plans/1/choices?intervals=30,60&cell=LENS",
-	"/plans/{plan}/simulation": "/plans/1/simulation",
+	"/plans/{plan}/simulation": "/plans/1/simulation?part=LE-105&cell=LENS&station=10",
 }
 
 // TestEveryPage: each page is clean and accessible, light, dark and on a phone.

@@ -35,8 +35,11 @@ export class Chart {
 
   text(x, y, text, attributes = {}) { return this.add("text", { x, y, ...attributes }, text); }
 
-  axes([, , across, writeX = num], [, , up, writeY = num], ticks = nice(this.xs, 8)) {
-    for (const v of nice(this.ys, 5)) {
+  axes([, , across, writeX], [, , up, writeY], ticks = nice(this.xs, 8)) {
+    const marks = nice(this.ys, 5);
+    writeX ??= writer(ticks);
+    writeY ??= writer(marks);
+    for (const v of marks) {
       this.add("line", { class: "rule", x1: margin.left, x2: this.width - margin.right, y1: this.y(v), y2: this.y(v) });
       this.text(margin.left - 8, this.y(v) + 4, writeY(v), { class: "tick", "text-anchor": "end" });
     }
@@ -80,7 +83,14 @@ export class Chart {
 export function padded(values) {
   const [low, high] = [Math.min(...values), Math.max(...values)];
   const room = (high - low || Math.abs(high) || 1) * 0.12;
-  return [low >= 0 && low < (high - low) * 0.6 ? 0 : low - room, high + room];
+  if (low >= 0 && low < (high - low) * 0.6) return [0, high + room];
+  return [low >= 0 ? Math.max(0, low - room) : low - room, high + room];
+}
+
+/** writer writes ticks with the decimals that tell them apart. */
+function writer(ticks) {
+  const step = ticks.length > 1 ? ticks[1] - ticks[0] : 1;
+  return (v) => num(v, Math.max(0, -Math.floor(Math.log10(step) + 1e-9)));
 }
 
 const span = ([low, high]) => low < high ? [low, high] : [low - 1, low + 1];

@@ -29,8 +29,8 @@ export const valueOf = (setting, value) => {
 const optionText = (value) => ["yes", "no", "cycle", "year", "fill", "empirical", "variation", "all", "model", "random", "levelled"].includes(value) ? t("plans.option." + value) : value;
 
 /** asked tells in one line what a plan was asked with: "Refill interval: 20 min". */
-export const asked = (settings, values) => Object.entries(values).map(([key, value]) =>
-  t("plans.asked", { name: nameOf(key), value: valueOf(settings.find((s) => s.key === key), value) })).join(" · ");
+export const asked = (settings, values) => settings.filter((s) => s.key in values).map((s) =>
+  t("plans.asked", { name: nameOf(s.key), value: valueOf(s, values[s.key]) })).join(" · ");
 
 /** Form is the form: element shows it, changes() is what differs from the plant's
  *  own, refuse(errors) puts the server's refusals beside their fields. */

@@ -2,15 +2,15 @@
 // and two of them compared.
 import { all, ask, seg } from "../ask.js";
 import { el, section, titled, word } from "../element.js";
-import { amount, num, when } from "../numbers.js";
+import { num, when } from "../numbers.js";
 import { planOf } from "../plan.js";
 import { say } from "../say.js";
 import { begin } from "../shell.js";
-import { empty, show } from "../states.js";
+import { empty, loading, show } from "../states.js";
 import { table } from "../table.js";
 import { t } from "../words.js";
 import { asked, Form } from "./fields.js";
-import { elapsed, follow, hasEnded, makePlan } from "./run.js";
+import { elapsed, failedText, follow, hasEnded, makePlan } from "./run.js";
 
 const few = 10; // runs shown that made nothing
 
@@ -37,7 +37,7 @@ class PlansPage {
     this.ticked = [];
     this.running = el("div", { id: "running" });
     this.followed = new Map();
-    this.list = el("div");
+    this.list = el("div", {}, loading());
     this.ended = el("div");
   }
 
@@ -81,8 +81,9 @@ class PlansPage {
     this.followed.set(run.id, box);
     this.running.append(box);
     follow(run, place, (ended) => {
+      box.remove();
+      if (ended.state === "failed") say(failedText(ended), { bad: true });
       if (ended.state === "done") {
-        box.remove();
         const [text, href] = ended.plan ? [t("plans.made", { id: String(ended.plan) }), `/plans/${ended.plan}`] : [t("plans.played", { id: String(ended.played_plan) }), `/plans/${ended.played_plan}/simulation?play=${ended.simulation}`];
         say(text, { action: [t("plans.see"), () => location.assign(href)] });
       }

@@ -58,7 +58,7 @@ export function follow(run, place, ended) {
     if (!hasEnded(now)) return;
     events.close();
     clearInterval(ticking);
-    if (now.state === "failed") place.replaceChildren(el("p", { class: "note bad", role: "alert" }, t("run.failed" + kind, { error: now.error })));
+    if (now.state === "failed") place.replaceChildren(el("p", { class: "note bad", role: "alert" }, failedText(now)));
     else if (now.state === "cancelled") place.replaceChildren(el("p", { class: "note", role: "alert" }, t("run.cancelled" + kind)));
     ended(now);
   }
@@ -78,6 +78,9 @@ export function follow(run, place, ended) {
     }
   }
 }
+
+/** failedText says why a run made nothing. */
+export const failedText = (run) => t(run.kind === "simulation" ? "run.failed.play" : "run.failed", { error: run.error });
 
 /** elapsed writes how long a run has been at work: "1:05". */
 export function elapsed(run) {

@@ -1,5 +1,5 @@
 // Why a loop has its containers and lanes.
-import { all, ask } from "../ask.js";
+import { all, ask, seg } from "../ask.js";
 import { el } from "../element.js";
 import { amount, num } from "../numbers.js";
 import { t } from "../words.js";
@@ -8,14 +8,14 @@ import { stepList, told } from "./steps.js";
 /** tell explains a loop: each step of its calculation, then the same in words. */
 export async function tell({ plan, part, cell, station }) {
   const query = new URLSearchParams({ part, cell, station });
-  const [[loop], explanation] = await Promise.all([all(`/plans/${plan}/loops?${query}`), ask(`/plans/${plan}/explanation?${query}`)]);
-  return el("div", {}, stepList(calculation(loop).map((s) => [s.what, s.how, s.result])),
+  const [[loop], lanes, explanation] = await Promise.all([all(`/plans/${plan}/loops?${query}`), all(`/plans/${plan}/lanes?part=${seg(part)}`), ask(`/plans/${plan}/explanation?${query}`)]);
+  return el("div", {}, stepList(calculation(loop, lanes.filter((x) => x.cell === cell && x.station === station)).map((s) => [s.what, s.how, s.result])),
     el("h3", {}, t("why.words")), el("p", { class: "quiet" }, t("why.words.about")), told(explanation.sections));
 }
 
-/** calculation goes from use to lanes. value is what the figures shown come to,
- *  told the plan's own number; a test holds them together. */
-export function calculation(l) {
+/** calculation goes from the use of a loop to its lanes. value is what the figures
+ *  shown come to, told the plan's own number; a test holds them together. */
+export function calculation(l, lanes) {
   const away = l.wait_min + l.response_min;
   const steady = l.demand_model === "steady";
   const steps = [
@@ -29,8 +29,10 @@ export function calculation(l) {
     step(t(l.rule_containers > l.cards + 1 ? "why.containers.least" : "why.containers"), `${num(l.cards)} + 1`, num(l.rule_containers), Math.max(l.cards + 1, l.rule_containers), l.rule_containers),
   ];
   if (l.containers !== l.rule_containers) steps.push(step(t("why.fixed"), null, num(l.containers)));
-  if (l.lanes > 0) steps.push(step(t("why.lanes", { side: t("why.side." + l.flow_side) }), `${num(l.containers)} / ${num(l.lane_capacity)} ↑`, num(l.lanes), up(l.containers / l.lane_capacity), l.lanes));
+  const laid = lanes.reduce((n, x) => n + x.containers, 0);
+  if (lanes.length) steps.push(step(t("why.lanes", { side: t("why.side." + l.flow_side) }), lanes.map((x) => num(x.capacity)).join(" + "), num(l.lanes), lanes.length, l.lanes));
   else steps.push(step(t("why.lanes.none"), null, t("word.none")));
+  if (lanes.length && laid < l.containers) steps.push(step(t("cells.unplaced"), `${num(l.containers)} − ${num(laid)}`, num(l.containers - laid)));
   return steps;
 }
 

@@ -832,7 +832,7 @@ export default {
   "why.containers": "Contenedores: uno más, el que se vacía",
   "why.containers.least": "Contenedores: uno más, pero al menos el mínimo de un circuito",
   "why.fixed": "La hoja fija el número",
-  "why.lanes": "Carriles: contenedores / lo que cabe en un carril ({side}), hacia arriba",
+  "why.lanes": "Carriles, según lo que cabe en cada uno, {side}",
   "why.lanes.none": "Carriles: no se encontró ninguno",
   "why.side.length": "lado largo a lo largo del carril",
   "why.side.width": "lado corto a lo largo del carril",
