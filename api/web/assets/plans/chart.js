@@ -3,7 +3,7 @@
 import { num } from "../numbers.js";
 
 const space = "http://www.w3.org/2000/svg";
-const margin = { left: 64, right: 16, top: 16, bottom: 46 };
+const margin = { left: 84, right: 16, top: 16, bottom: 46 };
 
 /** svg builds an SVG element. */
 export function svg(name, attributes = {}, ...children) {
@@ -49,7 +49,7 @@ export class Chart {
     }
     this.add("line", { class: "axis", x1: margin.left, x2: this.width - margin.right, y1: this.foot, y2: this.foot });
     this.text((margin.left + this.width - margin.right) / 2, this.height - 6, across, { class: "name", "text-anchor": "middle" });
-    this.add("text", { class: "name", "text-anchor": "middle", transform: `translate(16 ${(this.head + this.foot) / 2}) rotate(-90)` }, up);
+    this.add("text", { class: "name", "text-anchor": "middle", transform: `translate(18 ${(this.head + this.foot) / 2}) rotate(-90)` }, up);
   }
 
   /** stairs draws a value that holds until the next one. */

@@ -62,6 +62,17 @@ class Comparison {
 
   heads() { return [t("plans.plan.n", { id: String(this.c.before.id) }), t("plans.plan.n", { id: String(this.c.after.id) })]; }
 
+  /** both is a column of what was and what is; null is none. It is sorted by the
+   *  difference and copied as two columns. */
+  both(head, was, is, { unit, decimals = 0 } = {}) {
+    const [a, b] = this.heads();
+    return {
+      head, n: true, unit, decimals, value: (x) => (is(x) ?? 0) - (was(x) ?? 0),
+      cell: (x) => was(x) === null || is(x) === null ? num(is(x) ?? was(x), decimals) : change(was(x), is(x), decimals),
+      copied: [{ head: `${head}, ${a}`, unit, value: was }, { head: `${head}, ${b}`, unit, value: is }],
+    };
+  }
+
   totals() {
     const [a, b] = this.heads();
     const rows = this.c.totals.map((x) => ({ ...x, key: x.name.replaceAll(" ", "-") }));
@@ -95,7 +106,7 @@ class Comparison {
 
   cells(list) {
     if (!list.length) return null;
-    const both = (head, key, decimals = 0) => ({ head, n: true, decimals, value: (x) => x.after[key] - x.before[key], cell: (x) => change(x.before[key], x.after[key], decimals) });
+    const both = (head, key, decimals = 0) => this.both(head, (x) => x.before[key], (x) => x.after[key], { decimals });
     return section("cells", t("cells.title"), t("compare.change.about"), table(t("cells.title"), [
       { head: t("word.cell"), value: (x) => x.cell, cell: (x) => el("a", { href: `/cells/${seg(x.cell)}?plan=${this.c.after.id}` }, x.cell) },
       both(t("word.containers"), "containers"), both(t("cells.unplaced"), "containers_unplaced"), both(t("racks.used"), "lanes_used"), both(t("lanes.free"), "lanes_free"),
@@ -123,7 +134,7 @@ class Comparison {
     const kind = (x) => !x.type_before ? t("compare.new") : !x.type_after ? t("compare.gone") : x.type_before === x.type_after ? x.type_after : `${x.type_before} → ${x.type_after}`;
     return section("racks", t("word.racks"), null, table(t("word.racks"), [
       { head: t("word.rack"), value: (x) => x.rack }, { head: t("word.cell"), value: (x) => x.cell }, { head: t("word.type"), value: kind },
-      { head: t("racks.used"), n: true, value: (x) => x.lanes_used_after - x.lanes_used_before, cell: (x) => change(x.lanes_used_before, x.lanes_used_after) },
+      this.both(t("racks.used"), (x) => x.lanes_used_before, (x) => x.lanes_used_after),
       { head: t("compare.lanes.changed"), n: true, value: (x) => x.lanes_changed },
     ], list));
   }
@@ -132,7 +143,7 @@ class Comparison {
     if (!list.length) return null;
     const [a, b] = this.heads();
     const name = (s) => s ? s.route : "—";
-    const both = (head, key, unit) => ({ head, n: true, unit, decimals: 1, value: (x) => (x.after?.[key] ?? 0) - (x.before?.[key] ?? 0), cell: (x) => x.before && x.after ? change(x.before[key], x.after[key], 1) : num((x.after ?? x.before)[key], 1) });
+    const both = (head, key, unit) => this.both(head, (x) => x.before?.[key] ?? null, (x) => x.after?.[key] ?? null, { unit, decimals: 1 });
     return section("routes", t("routes.title"), t("compare.routes.about"), table(t("routes.title"), [
       { head: a, value: (x) => name(x.before) }, { head: b, value: (x) => name(x.after) },
       both(t("routes.round"), "round_min", "min"), both(t("route.way"), "travel_m", "m"), both(t("route.load"), "load_mean"), both(t("word.stops"), "stops"),

@@ -33,8 +33,7 @@ begin(async () => {
     remember({ play: play.id, part: loop.part, cell: loop.cell, station: loop.station });
     traceOf(plan, loop, traced, weeks);
   };
-  show(head, lead(plan, play, plays), keyFigures(play), loopSection(plan, loops, (loop) => { look(loop); traced.scrollIntoView({ block: "start" }); traced.querySelector("h2")?.focus(); }),
-    traced, routeSection(plan, routes), rackSection(racks), findingsAt(at + "/findings"), player(plan, settings.settings));
+  show(head, lead(plan, play, plays), keyFigures(play), traced, loopSection(plan, loops, (loop) => { look(loop); traced.scrollIntoView({ block: "start" }); }), routeSection(plan, routes), rackSection(racks), findingsAt(at + "/findings"), player(plan, settings.settings));
   foot(t("plays.foot", { seed: String(play.seed), events: num(play.events), pieces: num(play.pieces) }));
   const chosen = loops.find((l) => ["part", "cell", "station"].every((k) => l[k] === query.get(k)));
   if (chosen) look(chosen);

@@ -66,21 +66,21 @@ class Traced {
   chart(d, before, points) {
     const shown = before ? [{ ...before, time: d.from }, ...points] : points;
     const most = Math.max(this.trace.containers, ...shown.map((p) => p.full), ...shown.map(away));
-    const chart = new Chart({ x: [d.from, d.to, t("trace.across"), (ms) => this.clock(ms)], y: [0, most + 0.5, t("trace.up")], ticks: hours(d), label: this.label(d, points) });
+    const chart = new Chart({ x: [d.from, d.to, t("trace.across"), (ms) => this.clock(ms)], y: [0, most * 1.2 + 0.5, t("trace.up")], ticks: hours(d), label: this.label(d, points) });
     for (const rest of rests(d)) chart.root.prepend(svg("rect", { class: "rest", x: chart.x(rest.from), y: chart.head, width: chart.x(rest.to) - chart.x(rest.from), height: chart.foot - chart.head }));
     chart.add("defs", {}, svg("pattern", { id: "hatch", width: 8, height: 8, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, svg("rect", { class: "hatch", width: 3, height: 8 })));
     for (const s of this.within(d)) {
       const [from, to] = [chart.x(Math.max(s.from, d.from)), chart.x(Math.min(s.to, d.to))];
       chart.add("rect", { class: "short", x: from, y: chart.head, width: Math.max(3, to - from), height: chart.foot - chart.head });
-      chart.text(Math.min(from + 4, chart.width - 60), chart.head + 14, t("trace.mark"), { class: "short-name" });
+      chart.text(Math.min(from + 4, chart.width - 60), chart.head + 46, t("trace.mark"), { class: "short-name" });
     }
     const held = (of) => shown.length ? [...shown.map((p) => [p.time, of(p)]), [d.to, of(shown.at(-1))]] : [];
     chart.stairs(held((p) => p.full), "full");
     chart.stairs(held(away), "away");
-    for (const p of points.filter((p) => p.event === "visit" || p.event === "deliver")) {
+    for (const p of points) {
       const x = chart.x(p.time);
-      const y = chart.foot;
-      chart.add("path", p.event === "deliver" ? { class: "came", d: `M${x} ${y - 12}l5 10h-10z` } : { class: "took", d: `M${x} ${y - 2}l5-10h-10z` });
+      if (p.event === "deliver") chart.add("path", { class: "came", d: `M${x} ${chart.head + 4}l5 10h-10z` });
+      if (p.event === "visit") chart.add("path", { class: "took", d: `M${x} ${chart.head + 28}l5-10h-10z` });
     }
     return chart.root;
   }
@@ -144,15 +144,16 @@ function rests(d) {
   return list;
 }
 
-/** shortagesOf finds each shortage: from the first piece missing to the next delivery. */
+/** shortagesOf finds each shortage: from the first piece missing to the delivery
+ *  after which none is. */
 function shortagesOf(points) {
   const list = [];
   let open = null;
   for (const p of points) {
-    if (p.event === "short" && !open) open = { from: p.time, missing: p.missing };
+    if (!open && (p.event === "short" || p.missing > 1e-9)) open = { from: p.time, missing: p.missing };
     if (!open) continue;
     open.missing = Math.max(open.missing, p.missing);
-    if (p.event === "deliver" || p.event === "end") {
+    if (p.event === "end" || p.event === "deliver" && p.missing <= 1e-9) {
       list.push({ ...open, to: p.time, ended: p.event, round: p.round });
       open = null;
     }

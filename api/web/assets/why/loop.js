@@ -25,7 +25,7 @@ export function calculation(l, lanes) {
     steady
       ? step(t("why.cover.steady"), `${num(l.mean_pieces, 2)} × (1 + ${num(l.safety, 2)} %)`, pieces(l.covered_pieces), l.mean_pieces * (1 + l.safety / 100), l.covered_pieces)
       : step(t("why.cover." + l.service_measure, { level: amount(l.service_level, "%", 3) }), t("why.model." + l.demand_model), pieces(l.covered_pieces)),
-    step(t("why.cards"), `${num(l.covered_pieces, 2)} / ${num(l.pack)} ↑`, num(l.cards), up(l.covered_pieces / l.pack), l.cards),
+    step(t("why.cards"), `⌈${num(l.covered_pieces, 2)} / ${num(l.pack)}⌉`, num(l.cards), up(l.covered_pieces / l.pack), l.cards),
     step(t(l.rule_containers > l.cards + 1 ? "why.containers.least" : "why.containers"), `${num(l.cards)} + 1`, num(l.rule_containers), Math.max(l.cards + 1, l.rule_containers), l.rule_containers),
   ];
   if (l.containers !== l.rule_containers) steps.push(step(t("why.fixed"), null, num(l.containers)));
