@@ -65,6 +65,7 @@ type server struct {
 	facts     *cache[factsKey, *facts]
 	sheets    *cache[int64, map[string]*planner.RoundSheet]
 	days      *cache[dayKey, []planner.DayRound]
+	compared  *cache[[2]int64, *compared]
 	laid      *cache[laidKey, *planner.Laid]
 	hub       *hub
 	meter     *meter
@@ -110,8 +111,9 @@ func newServer(o Options) *server {
 		hosts: o.Hosts, heartbeat: o.Heartbeat,
 		plans: newCache[int64, *view](plansKept), plays: newCache[int64, *played](plansKept), facts: newCache[factsKey, *facts](plansKept),
 		sheets: newCache[int64, map[string]*planner.RoundSheet](plansKept), days: newCache[dayKey, []planner.DayRound](daysKept),
-		laid: newCache[laidKey, *planner.Laid](draftsKept),
-		hub:  newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
+		compared: newCache[[2]int64, *compared](plansKept),
+		laid:     newCache[laidKey, *planner.Laid](draftsKept),
+		hub:      newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
 		trace: o.Trace, tracing: make(chan struct{}, tracesAtOnce),
 		ticking: rate.NewLimiter(batchesPerSecond, batchesAtOnce),
 	}
