@@ -3,6 +3,9 @@
 import { num } from "../numbers.js";
 
 const space = "http://www.w3.org/2000/svg";
+/** narrow is a phone: a chart is drawn smaller there, so that its words are not. */
+export const narrow = matchMedia("(max-width: 46rem)").matches;
+const letter = narrow ? 9 : 7; // width of one, about
 const margin = { left: 84, right: 16, top: 16, bottom: 46 };
 
 /** svg builds an SVG element. */
@@ -16,7 +19,7 @@ export function svg(name, attributes = {}, ...children) {
 /** Chart is an empty chart: x and y are [least, most, name, write]; write makes the
  *  text of a tick. label tells a person who does not see it what it shows. */
 export class Chart {
-  constructor({ width = 900, height = 380, x, y, label, ticks }) {
+  constructor({ width = narrow ? 460 : 900, height = narrow ? 340 : 380, x, y, label, ticks }) {
     Object.assign(this, { width, height, xs: span(x), ys: span(y) });
     this.root = svg("svg", { viewBox: `0 0 ${width} ${height}`, class: "chart", role: "img", "aria-label": label });
     this.axes(x, y, ticks);
@@ -35,7 +38,7 @@ export class Chart {
 
   text(x, y, text, attributes = {}) { return this.add("text", { x, y, ...attributes }, text); }
 
-  axes([, , across, writeX], [, , up, writeY], ticks = nice(this.xs, 8)) {
+  axes([, , across, writeX], [, , up, writeY], ticks = nice(this.xs, narrow ? 4 : 8)) {
     const marks = nice(this.ys, 5);
     writeX ??= writer(ticks);
     writeY ??= writer(marks);
@@ -69,7 +72,7 @@ export class Chart {
     const [px, py] = [this.x(x), this.y(y)];
     this.add("circle", { class: full ? "spot" : "spot hollow", cx: px, cy: py, r: 6 }, svg("title", {}, name));
     this.names ??= [];
-    const width = 8 + 7 * name.length;
+    const width = 8 + letter * name.length;
     const places = [[10, -8], [10, 18], [-width, -8], [-width, 18]].map(([dx, dy]) => [px + dx, py + dy])
       .filter(([tx, ty]) => tx > margin.left && tx + width < this.width && ty > 12 && ty < this.foot);
     const free = places.find(([tx, ty]) => !this.names.some(([ox, oy, ow]) => tx < ox + ow && ox < tx + width && Math.abs(ty - oy) < 15));

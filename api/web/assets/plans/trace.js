@@ -5,7 +5,7 @@ import { el, section, word } from "../element.js";
 import { amount, clock, locale, num } from "../numbers.js";
 import { table } from "../table.js";
 import { t } from "../words.js";
-import { Chart, svg } from "./chart.js";
+import { Chart, narrow, svg } from "./chart.js";
 import { waiting } from "./waiting.js";
 
 /** traceOf plays a loop again and shows a day of it in place. */
@@ -55,6 +55,12 @@ class Traced {
   }
 
   within(d) { return this.shortages.filter((s) => s.from < d.to && s.to > d.from); }
+  /** moment is a time of the day shown, with the weekday where it is another one. */
+  moment(ms, d) {
+    if (ms >= d.from && ms <= d.to) return this.clock(ms);
+    return new Intl.DateTimeFormat(locale, { weekday: "short", hour: "2-digit", minute: "2-digit", hourCycle: "h23", timeZone: this.trace.zone }).format(new Date(ms));
+  }
+
   clock(ms) { return clock(this.trace.zone, new Date(ms)); }
 
   draw(d) {
@@ -68,7 +74,7 @@ class Traced {
     const most = Math.max(this.trace.containers, ...shown.map((p) => p.full), ...shown.map(away));
     const chart = new Chart({ x: [d.from, d.to, t("trace.across"), (ms) => this.clock(ms)], y: [0, most * 1.2 + 0.5, t("trace.up")], ticks: hours(d), label: this.label(d, points) });
     for (const rest of rests(d)) chart.root.prepend(svg("rect", { class: "rest", x: chart.x(rest.from), y: chart.head, width: chart.x(rest.to) - chart.x(rest.from), height: chart.foot - chart.head }));
-    chart.add("defs", {}, svg("pattern", { id: "hatch", width: 8, height: 8, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, svg("rect", { class: "hatch", width: 3, height: 8 })));
+    chart.add("defs", {}, svg("pattern", { id: "hatch", width: 9, height: 8, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, svg("rect", { class: "hatch", width: 1.5, height: 8 })));
     for (const s of this.within(d)) {
       const [from, to] = [chart.x(Math.max(s.from, d.from)), chart.x(Math.min(s.to, d.to))];
       chart.add("rect", { class: "short", x: from, y: chart.head, width: Math.max(3, to - from), height: chart.foot - chart.head });
@@ -99,7 +105,7 @@ class Traced {
   shortTable(d) {
     const list = this.within(d);
     if (!list.length) return el("p", {}, word("good", t("trace.day.kept")));
-    return el("ul", { class: "list frame" }, list.map((s) => el("li", {}, el("div", { class: "head" }, word("bad", t("trace.mark")), el("strong", {}, t("trace.from", { from: this.clock(s.from), to: this.clock(s.to), time: amount((s.to - s.from) / 60000, "min", 1) })),
+    return el("ul", { class: "list frame" }, list.map((s) => el("li", {}, el("div", { class: "head" }, word("bad", t("trace.mark")), el("strong", {}, t("trace.from", { from: this.moment(s.from, d), to: this.moment(s.to, d), time: lasting(s.to - s.from) })),
       el("span", {}, t("trace.missing", { n: num(s.missing, 1) }))),
     el("p", { class: "quiet" }, s.ended === "deliver" ? t("trace.ended", { round: s.round || "—" }) : t("trace.ended.not")))));
   }
@@ -118,6 +124,8 @@ class Traced {
   }
 }
 
+/** lasting writes how long something took, by the clock. */
+const lasting = (ms) => ms < 2 * 3600000 ? amount(ms / 60000, "min", 1) : amount(ms / 3600000, "h", 1);
 const away = (p) => p.signals + p.under_way;
 
 /** daysOf gathers the workings that begin on one day. */
@@ -165,7 +173,7 @@ function shortagesOf(points) {
 /** hours are the full hours of a day that are named below a chart. */
 function hours(d) {
   const hour = 3600000;
-  const step = hour * Math.max(1, Math.ceil((d.to - d.from) / hour / 12));
+  const step = hour * Math.max(1, Math.ceil((d.to - d.from) / hour / (narrow ? 5 : 12)));
   const list = [];
   for (let at = Math.ceil(d.from / hour) * hour; at <= d.to; at += step) list.push(at);
   return list;
