@@ -6,7 +6,7 @@ const space = "http://www.w3.org/2000/svg";
 /** narrow is a phone: a chart is drawn smaller there, so that its words are not. */
 export const narrow = matchMedia("(max-width: 46rem)").matches;
 const letter = narrow ? 9 : 7; // width of one, about
-const margin = { left: 84, right: 16, top: 16, bottom: 46 };
+const margin = { left: 84, right: 28, top: 16, bottom: 46 };
 
 /** svg builds an SVG element. */
 export function svg(name, attributes = {}, ...children) {
