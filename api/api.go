@@ -152,6 +152,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plant+"/revisions/{number}/findings", "list-revision-findings", "Findings of a revision", s.revisionFindings)
 	get(t, plant+"/plans", "list-plans", "Plans of a plant", s.listPlans)
 	post(t, plant+"/plans", "make-plan", "Make a plan", s.makePlan, accepted)
+	get(t, plant+"/settings", "list-settings", "What a plan can be asked with, and what counts otherwise", s.listSettings)
 	get(t, plant+"/choices", "list-choices", "Refill intervals and service levels compared", s.listChoices)
 	get(t, plant+"/published", "get-published", "The plan that the floor works to, and those before", s.getPublished)
 	get(t, plant+"/runs", "list-runs", "Runs of a plant", s.listRuns)
