@@ -233,7 +233,7 @@ function keyFigures({ cell: c, after }) {
     [t("lanes.there"), num(c.lanes_there), t("lanes.used.free", { used: c.lanes_used, free: c.lanes_free })],
     [t("loops.placed"), t("of", { part: c.loops_placed, all: c.loops }), c.containers_unplaced ? word("bad", t("containers.unplaced", { n: c.containers_unplaced })) : t("containers", { n: c.containers })],
     [t("word.racks"), num(c.racks), c.racks_proposed ? t("racks.proposed", { n: c.racks_proposed }) : t("racks.standing")],
-    [t("word.effort"), amount(after.effort || c.bound.effort, "kg/h", 1), c.bound.optimal ? t("cell.proved") : t("cell.gap", { share: amount(gap * 100, "%", 1) })],
+    [t("word.effort"), amount(after.effort || c.bound.effort, "kg/h", 1), c.bound.optimal ? t("cell.proved") : c.bound.effort_bound <= 0 && c.bound.effort > 0 ? t("cell.unproved") : t("cell.gap", { share: amount(gap * 100, "%", 1) })],
   ]);
 }
 

@@ -5,7 +5,7 @@ import { num } from "../numbers.js";
 import { t } from "../words.js";
 import { address, keyOf, nameOf } from "./desk.js";
 
-const scale = 0.21; // pixels a millimetre
+const scale = 0.2; // pixels a millimetre
 const gutter = 84; // pixels for the names of levels
 const foot = 14; // pixels below the lowest level
 

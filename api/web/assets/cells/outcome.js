@@ -42,7 +42,7 @@ export function changes(desk) {
   const moved = data.changes.filter((c) => !c.slid);
   if (moved.length + data.broken.length + data.lifting.length === 0) return null;
   return el("div", { class: "all-changes" },
-    data.broken.length > 0 && [el("h3", {}, t("edit.broken")), el("ul", { class: "broken" }, data.broken.map((f) => el("li", { lang: "en" }, f.summary, f.remedy && ` ${f.remedy}`)))],
+    data.broken.length > 0 && [el("h3", {}, t("edit.broken")), el("ul", { class: "broken" }, data.broken.map((f) => el("li", { lang: "en" }, [f.summary, f.remedy].filter(Boolean).join(". "))))],
     data.lifting.length > 0 && [el("h3", {}, t("edit.lifting")), el("ul", {}, data.lifting.map((f) => el("li", { lang: "en" }, f.summary)))],
     moved.length > 0 && el("details", { open: moved.length <= 8 }, el("summary", {}, t("edit.changed", { n: moved.length })),
       el("ul", {}, moved.map((c) => el("li", {}, el("b", {}, c.part), ` ${where(c.before)} → ${where(c.after)}`,

@@ -185,6 +185,7 @@ export default {
   "cell.routes": { "one": "versorgt von Route {list}", "other": "versorgt von den Routen {list}" },
   "cell.routes.none": "auf keiner Route",
   "cell.proved": "nachgewiesen: keine Belegung ist besser",
+  "cell.unproved": "bearbeitete Zelle: nichts ist bewiesen",
   "cell.gap": "höchstens {share} über dem Mindestmöglichen",
   "cell.racks.about": "Von der Entnahmeseite gesehen, die höchste Ebene oben, Bahnen in ihren Breiten.",
   "cell.racks.none": "Hier steht kein Regal, und keines wurde vorgeschlagen.",

@@ -185,6 +185,7 @@ export default {
   "cell.routes": { "one": "refilled by route {list}", "other": "refilled by routes {list}" },
   "cell.routes.none": "on no route",
   "cell.proved": "proved: no layout is better",
+  "cell.unproved": "an edited cell: nothing is proved",
   "cell.gap": "at most {share} above the least possible",
   "cell.racks.about": "Seen from the pick side, the highest level on top, lanes at their widths.",
   "cell.racks.none": "No rack stands here and none was proposed.",

@@ -185,6 +185,7 @@ export default {
   "cell.routes": { "one": "repuesta por la ruta {list}", "other": "repuesta por las rutas {list}" },
   "cell.routes.none": "en ninguna ruta",
   "cell.proved": "demostrado: ninguna disposición es mejor",
+  "cell.unproved": "celda editada: no hay nada demostrado",
   "cell.gap": "como mucho {share} sobre el mínimo posible",
   "cell.racks.about": "Vistas desde el lado de recogida, el nivel más alto arriba, los carriles con su anchura.",
   "cell.racks.none": "Aquí no hay ninguna estantería ni se propuso ninguna.",
