@@ -53,6 +53,12 @@ const awardLoops = 128
 // newAward lists the bundles of each stall; it is nil where there are more than
 // so many on one.
 func (a *auction) newAward(gap float64, most int) *award {
+	return a.awardOf(gap, func(s int) ([]bundle, [][]int32, bool) { return a.bundles(&a.stalls[s], gap, most) })
+}
+
+// awardOf takes the bundles of each stall from a list, the best first; it is nil
+// where one is not complete.
+func (a *auction) awardOf(gap float64, bundles func(stall int) ([]bundle, [][]int32, bool)) *award {
 	if len(a.c.loops) > awardLoops {
 		return nil
 	}
@@ -68,7 +74,7 @@ func (a *auction) newAward(gap float64, most int) *award {
 		if t.times == 0 {
 			continue
 		}
-		list, lots, ok := a.bundles(t, gap, most)
+		list, lots, ok := bundles(s)
 		if !ok {
 			return nil
 		}
@@ -352,17 +358,17 @@ func (w *award) remain(stall int, b *bundle) bool {
 
 // layout lays the bundles of a path on a set of added racks; nil where a rule
 // forbids it. It is sure of that unless only the order of lanes was not found.
-func (w *award) layout(path []chosen, set []int) (st *state, sure bool) {
-	st = newState(w.a.c, set)
-	twin := w.a.c.twins()
+func (a *auction) layout(path []chosen, set []int) (st *state, sure bool) {
+	st = newState(a.c, set)
+	twin := a.c.twins()
 	taken := make([]bool, len(st.shelves))
 	for _, p := range path {
-		t := &w.a.stalls[p.stall]
+		t := &a.stalls[p.stall]
 		if t.col < 0 {
 			continue
 		}
 		s := 0
-		for taken[s] || st.shelves[s].col != t.col && (w.a.racked[t.base] || twin[st.shelves[s].col] != t.col) {
+		for taken[s] || st.shelves[s].col != t.col && (a.racked[t.base] || twin[st.shelves[s].col] != t.col) {
 			s++
 		}
 		taken[s] = true

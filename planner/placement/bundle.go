@@ -51,6 +51,24 @@ type bundle struct {
 	lots int32
 }
 
+// with is the bundle with one lot more.
+func (b bundle) with(l *lot) bundle {
+	if l.share == 1 {
+		b.whole = b.whole.with(l.loop)
+	} else {
+		b.parts = b.parts.with(l.loop)
+	}
+	return b
+}
+
+// compare orders bundles, the best first.
+func (b bundle) compare(o bundle, lots [][]int32) int {
+	if c := compareFloats(b.less, o.less); c != 0 {
+		return c
+	}
+	return slices.Compare(lots[b.lots], lots[o.lots])
+}
+
 // bundler lists the bundles of a stall.
 type bundler struct {
 	a     *auction
@@ -77,12 +95,7 @@ func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, [][]int32,
 	v.p.prepare(!a.unsplit || t.parted)
 	v.p.sort()
 	v.try(0, t.room, t.mass, 0, bundle{})
-	slices.SortFunc(v.list, func(x, y bundle) int {
-		if c := compareFloats(x.less, y.less); c != 0 {
-			return c
-		}
-		return slices.Compare(v.lots[x.lots], v.lots[y.lots])
-	})
+	slices.SortFunc(v.list, func(x, y bundle) int { return x.compare(y, v.lots) })
 	*a.steps -= (30*most - v.nodes) * 8 / workPerStep
 	return v.list, v.lots, v.nodes >= 0 && len(v.list) <= most
 }
@@ -108,13 +121,7 @@ func (v *bundler) try(at int, width, mass int64, profit float64, b bundle) {
 			if v.p.parted {
 				v.p.used[l.loop] = true
 			}
-			n := b
-			if l.n == v.a.c.loops[l.loop].k {
-				n.whole = b.whole.with(l.loop)
-			} else {
-				n.parts = b.parts.with(l.loop)
-			}
-			v.try(at+1, width-l.width, mass-l.mass, profit+l.profit, n)
+			v.try(at+1, width-l.width, mass-l.mass, profit+l.profit, b.with(l))
 			if v.p.parted {
 				v.p.used[l.loop] = false
 			}
