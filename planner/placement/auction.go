@@ -41,7 +41,7 @@ type auction struct {
 }
 
 // lotAt is a lot on a stall.
-type lotAt struct{ stall, lot int }
+type lotAt struct{ stall, lot int32 }
 
 // newAuction prepares the auction of the placeable loops on the standing racks
 // and one of sets, with at most so many containers left out and loops split.

@@ -53,12 +53,6 @@ const awardLoops = 128
 // newAward lists the bundles of each stall; it is nil where there are more than
 // so many on one.
 func (a *auction) newAward(gap float64, most int) *award {
-	return a.awardOf(gap, func(s int) ([]bundle, [][]int32, bool) { return a.bundles(&a.stalls[s], gap, most) })
-}
-
-// awardOf takes the bundles of each stall from a list, the best first; it is nil
-// where one is not complete.
-func (a *auction) awardOf(gap float64, bundles func(stall int) ([]bundle, [][]int32, bool)) *award {
 	if len(a.c.loops) > awardLoops {
 		return nil
 	}
@@ -74,7 +68,7 @@ func (a *auction) awardOf(gap float64, bundles func(stall int) ([]bundle, [][]in
 		if t.times == 0 {
 			continue
 		}
-		list, lots, ok := bundles(s)
+		list, lots, ok := a.bundles(t, gap, most)
 		if !ok {
 			return nil
 		}

@@ -6,10 +6,10 @@ import (
 )
 
 // branching proves that no layout on a set of racks has less effort than the
-// best known, or finds one: branch and bound. The bids of a linear
-// programme bound what is left, lots that cost more than the gap are closed, and
-// where few bundles are left a search through them ends it; else a loop that the
-// programme parts between levels is given to one of them, then kept from it.
+// best known, or finds one: branch and bound. The bids of a linear programme bound
+// what is left, lots that cost more than the gap are closed, and where few bundles
+// are left a search through them ends it; else a loop that the programme parts
+// between levels has to lie on some of them, or on the others.
 type branching struct {
 	p   *proof
 	a   *auction
@@ -19,7 +19,8 @@ type branching struct {
 	// it is not known whether they are valid.
 	target, doubt float64
 	// lots is the number of lots.
-	lots  int
+	lots int
+	// twigs are what has yet to be looked at.
 	twigs []twig
 }
 
@@ -156,23 +157,20 @@ func (b *branching) complete() bool {
 	return st != nil && b.take(st)
 }
 
-// take makes a layout the one to beat, if it is less effort.
+// take makes a layout the one to beat, if it is better; it reports whether less
+// effort is to be beaten now.
 func (b *branching) take(st *state) bool {
 	k := st.key()
-	if k.compare(b.p.key) < 0 {
-		b.p.best, b.p.key = st, k
+	if k.compare(b.p.key) >= 0 {
+		return false
 	}
+	b.p.best, b.p.key = st, k
 	if beaten(k.effort) >= b.target {
 		return false
 	}
 	b.target = beaten(k.effort)
+	b.twigs = slices.DeleteFunc(b.twigs, func(t twig) bool { return t.bound >= b.target })
 	return true
-}
-
-// fork is two lists of places of a loop, in one of which it has to be.
-type fork struct {
-	loop  int
-	sides [2][]int
 }
 
 // inParts is the place of a loop that does not lie whole on one stall.
@@ -190,85 +188,10 @@ func (b *branching) only(i int, places []int) {
 				place = inParts
 			}
 			if l.loop == i && !slices.Contains(places, place) {
-				b.a.close(lotAt{s, at})
+				b.a.close(lotAt{int32(s), int32(at)})
 			}
 		}
 	}
-}
-
-// fork finds the loop that the programme parts between places that differ most in
-// effort, and divides its places by effort where its shares are parted most evenly;
-// false where every loop has one place.
-func (b *branching) fork() (fork, bool) {
-	shares, n := b.g.shares(), len(b.a.stalls)
-	var best fork
-	most := 0.0
-	for _, i := range b.a.loops {
-		list := b.places(i, shares[i*n:(i+1)*n])
-		if len(list) < 2 {
-			continue
-		}
-		sum, below := 0.0, 0.0
-		all := 0.0
-		for _, p := range list {
-			all += p.share * p.effort
-		}
-		for at := range len(list) - 1 {
-			sum += list[at].share
-			below += list[at].share * list[at].effort
-			const least = 1e-3
-			if sum < least || sum > 1-least {
-				continue
-			}
-			gap := (all-below)/(1-sum) - below/sum
-			if v := sum * (1 - sum) * (gap + 1e-3); v > most {
-				most = v
-				best = fork{loop: i}
-				for k, p := range list {
-					side := 0
-					if k > at {
-						side = 1
-					}
-					best.sides[side] = append(best.sides[side], p.at)
-				}
-				if sum < 0.5 {
-					best.sides[0], best.sides[1] = best.sides[1], best.sides[0]
-				}
-			}
-		}
-	}
-	return best, most > 0
-}
-
-// place is a place of a loop with how much of the loop is there.
-type place struct {
-	at            int
-	share, effort float64
-}
-
-// places are those of loop i that are open, by effort.
-func (b *branching) places(i int, shares []float64) []place {
-	var list []place
-	parts := place{at: inParts, share: 1}
-	for s := range b.a.stalls {
-		for k := range b.a.stalls[s].lots {
-			l := &b.a.stalls[s].lots[k]
-			if l.loop != i || l.off {
-				continue
-			}
-			if l.share == 1 {
-				list = append(list, place{s, shares[s], l.effort})
-				parts.share -= shares[s]
-			} else {
-				parts.effort = max(parts.effort, l.effort/l.share)
-			}
-		}
-	}
-	if parts.effort > 0 {
-		list = append(list, parts)
-	}
-	slices.SortStableFunc(list, func(x, y place) int { return compareFloats(x.effort, y.effort) })
-	return list
 }
 
 // fix closes the lots that no layout better than the target has, value being what
@@ -304,7 +227,7 @@ func (b *branching) fixStall(s int, t *stall, value float64, left []int) {
 		less := max(0, -t.value-l.profit-p.fractions(0, t.room-l.width))
 		p.used[l.loop] = false
 		if value+less >= b.target {
-			b.a.close(lotAt{s, k})
+			b.a.close(lotAt{int32(s), int32(k)})
 		} else {
 			left[l.loop]++
 		}
@@ -312,22 +235,20 @@ func (b *branching) fixStall(s int, t *stall, value float64, left []int) {
 }
 
 // search looks through all bundles of what is open, value being what is bid; false
-// where there are too many.
+// where there are too many or that takes too long.
 func (b *branching) search(value float64, steps int) bool {
 	if !b.on() {
 		return false
 	}
 	w := b.a.newAward(b.target-value, nodeBundles)
-	return w != nil && b.run(w, value, steps, true)
-}
-
-// run searches an award, of all bundles or some; false where that took too long.
-func (b *branching) run(w *award, value float64, steps int, all bool) bool {
+	if w == nil {
+		return false
+	}
 	w.found = func(path []chosen, spent float64) float64 {
 		st, sure := b.a.layout(path, b.set)
 		if st != nil {
 			b.take(st)
-		} else if !sure && all {
+		} else if !sure {
 			b.doubt = min(b.doubt, value+spent)
 		}
 		return b.target - value

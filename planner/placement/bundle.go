@@ -61,14 +61,6 @@ func (b bundle) with(l *lot) bundle {
 	return b
 }
 
-// compare orders bundles, the best first.
-func (b bundle) compare(o bundle, lots [][]int32) int {
-	if c := compareFloats(b.less, o.less); c != 0 {
-		return c
-	}
-	return slices.Compare(lots[b.lots], lots[o.lots])
-}
-
 // bundler lists the bundles of a stall.
 type bundler struct {
 	a     *auction
@@ -95,7 +87,12 @@ func (a *auction) bundles(t *stall, gap float64, most int) ([]bundle, [][]int32,
 	v.p.prepare(!a.unsplit || t.parted)
 	v.p.sort()
 	v.try(0, t.room, t.mass, 0, bundle{})
-	slices.SortFunc(v.list, func(x, y bundle) int { return x.compare(y, v.lots) })
+	slices.SortFunc(v.list, func(x, y bundle) int {
+		if c := compareFloats(x.less, y.less); c != 0 {
+			return c
+		}
+		return slices.Compare(v.lots[x.lots], v.lots[y.lots])
+	})
 	*a.steps -= (30*most - v.nodes) * 8 / workPerStep
 	return v.list, v.lots, v.nodes >= 0 && len(v.list) <= most
 }

@@ -2,7 +2,6 @@ package placement
 
 import (
 	"math"
-	"slices"
 
 	"lanewright/planner/internal/patterns"
 )
@@ -176,7 +175,7 @@ func (g *programme) gather() bool {
 		}
 		key = append(key[:0], byte(s), byte(s>>8))
 		for _, n := range p.lots {
-			key = append(key, byte(n), byte(n>>8))
+			key = append(key, byte(n), byte(n>>8), byte(n>>16))
 		}
 		if !g.known[string(key)] {
 			g.known[string(key)] = true
@@ -275,30 +274,4 @@ func (g *programme) whole() ([]chosen, bool) {
 		}
 	}
 	return path, true
-}
-
-// bundles are the patterns of a stall that are worth no more less than a gap, the
-// best first.
-func (g *programme) bundles(s int, gap float64) ([]bundle, [][]int32, bool) {
-	t := &g.a.stalls[s]
-	list, lots := []bundle{{less: -t.value}}, [][]int32{nil}
-	for k := range g.cols {
-		p := &g.cols[k]
-		if p.stall != s || p.cost >= g.dear {
-			continue
-		}
-		b := bundle{less: -t.value, lots: int32(len(lots))}
-		for _, n := range p.lots {
-			b = b.with(&t.lots[n])
-			b.less -= t.lots[n].profit
-		}
-		if b.less = max(0, b.less); b.less <= gap {
-			list, lots = append(list, b), append(lots, p.lots)
-		}
-	}
-	if list[0].less > gap {
-		list = list[1:]
-	}
-	slices.SortFunc(list, func(x, y bundle) int { return x.compare(y, lots) })
-	return list, lots, true
 }
