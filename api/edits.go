@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"lanewright/api/wire"
-	"lanewright/planner"
 )
 
 type editsInput struct {
@@ -38,11 +37,11 @@ func (s *server) tryEdits(ctx context.Context, in *editsInput) (*output[wire.Edi
 
 // whyLoop answers with why a loop lies where it lies, or has no lane.
 func (s *server) whyLoop(ctx context.Context, in *OneLoopInput) (*output[wire.Why], error) {
-	v, f, err := s.viewOf(ctx, in)
+	v, why, err := s.reasonsOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	w, ok := planner.Places(f.plant, v.plan, in.loop())
+	w, ok := why.Places(in.loop())
 	if !ok {
 		return nil, missing("loop", fmt.Sprintf("%s, %s, %s", in.Part, in.Cell, in.Station))
 	}

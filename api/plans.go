@@ -13,6 +13,8 @@ import (
 	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/archive"
+	"lanewright/planner/costing"
+	"lanewright/planner/plant"
 )
 
 // PlanStore reads stored plans.
@@ -60,6 +62,9 @@ type view struct {
 	cells func() ([]wire.Cell, error)
 	// floor is the plant map, made on first use.
 	floor func() (*wire.Map, error)
+	// cost prices the plan, and reasons tells why it is as it is, each on first use.
+	cost    func() (*costing.Cost, error)
+	reasons func() (*planner.Reasons, error)
 	// desk is the plan spread out for edits by hand, on first use.
 	desk func() (*planner.Desk, error)
 }
@@ -81,32 +86,49 @@ func (s *server) loadPlan(ctx context.Context, id int64) (*view, error) {
 	v := &view{header: header, plan: p, doc: wire.NewPlan(p), home: wire.RackCells(p)}
 	v.racks = rackRows(v.doc)
 	v.tag = hashed(fmt.Append(nil, header.ID, header.Hash, header.Seed, header.Version, header.Created.UnixNano(), s.version))
-	v.cells = sync.OnceValues(func() ([]wire.Cell, error) {
-		f, err := s.factsOf(ctx, header.Plant, header.Revision)
+	facts := func() (*plant.Plant, error) {
+		f, err := s.factsOf(context.WithoutCancel(ctx), header.Plant, header.Revision)
 		if err != nil {
 			return nil, err
 		}
-		return wire.NewCells(f.plant, p), nil
-	})
-	v.floor = sync.OnceValues(func() (*wire.Map, error) {
+		return f.plant, nil
+	}
+	v.cells = once(facts, func(facts *plant.Plant) ([]wire.Cell, error) { return wire.NewCells(facts, p), nil })
+	v.floor = once(facts, func(facts *plant.Plant) (*wire.Map, error) {
 		cells, err := v.cells()
 		if err != nil {
 			return nil, err
 		}
-		f, err := s.factsOf(ctx, header.Plant, header.Revision)
-		if err != nil {
-			return nil, err
-		}
-		return wire.NewMap(f.plant, p, cells), nil
+		return wire.NewMap(facts, p, cells), nil
 	})
-	v.desk = sync.OnceValues(func() (*planner.Desk, error) {
-		f, err := s.factsOf(ctx, header.Plant, header.Revision)
-		if err != nil {
-			return nil, err
-		}
-		return planner.NewDesk(f.plant, p), nil
+	v.cost = once(facts, func(facts *plant.Plant) (*costing.Cost, error) {
+		cost := planner.Cost(facts, p)
+		return &cost, nil
 	})
+	v.reasons = once(facts, func(facts *plant.Plant) (*planner.Reasons, error) { return planner.NewReasons(facts, p), nil })
+	v.desk = once(facts, func(facts *plant.Plant) (*planner.Desk, error) { return planner.NewDesk(facts, p), nil })
 	return v, nil
+}
+
+// once makes something of a plan's facts on first use; an error is not kept.
+func once[T any](facts func() (*plant.Plant, error), build func(*plant.Plant) (T, error)) func() (T, error) {
+	var mu sync.Mutex
+	var made T
+	var done bool
+	return func() (T, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if done {
+			return made, nil
+		}
+		f, err := facts()
+		if err != nil {
+			return made, err
+		}
+		made, err = build(f)
+		done = err == nil
+		return made, err
+	}
 }
 
 type documentInput struct {
@@ -147,6 +169,7 @@ type planOverview struct {
 	wire.PlanHeader
 	Stopped  string          `json:"stopped" doc:"cancelled when the search was cut short"`
 	Settings map[string]any  `json:"settings"`
+	Changed  []string        `json:"settings_changed" doc:"keys of settings that differ from those of the plant's own sheets"`
 	Routes   wire.RouteBound `json:"route_bounds"`
 	Optimal  int             `json:"cells_optimal" doc:"cells proved to be the best possible"`
 	Cells    int             `json:"cells"`
@@ -157,8 +180,12 @@ func (s *server) planSummary(ctx context.Context, in *PlanInput) (*output[planOv
 	if err != nil {
 		return nil, err
 	}
+	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
+	if err != nil {
+		return nil, err
+	}
 	o := planOverview{
-		PlanHeader: wire.NewPlanHeader(v.header), Stopped: v.doc.Stopped,
+		PlanHeader: wire.NewPlanHeader(v.header), Stopped: v.doc.Stopped, Changed: changedSettings(f.plant, v.plan.Settings),
 		Settings: v.doc.Settings, Routes: v.doc.Bounds.Routes, Cells: len(v.doc.Bounds.Cells),
 	}
 	for _, c := range v.doc.Bounds.Cells {

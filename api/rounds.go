@@ -11,11 +11,11 @@ import (
 
 // explainRoute tells where the time of a route goes and why its stops are on it.
 func (s *server) explainRoute(ctx context.Context, in *RouteInput) (*output[wire.Told], error) {
-	v, f, err := s.planAndFacts(ctx, in.Plan)
+	v, why, err := s.reasonsOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	told, ok := planner.ExplainRoute(f.plant, v.plan, in.Route)
+	told, ok := why.Route(in.Route)
 	if !ok {
 		return nil, missing("route", in.Route)
 	}
@@ -29,11 +29,11 @@ type rackOfPlan struct {
 
 // explainRack tells why a rack is on its route, and why its loops are on none.
 func (s *server) explainRack(ctx context.Context, in *rackOfPlan) (*output[wire.Told], error) {
-	v, f, err := s.planAndFacts(ctx, in.Plan)
+	v, why, err := s.reasonsOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	told, ok := planner.ExplainRack(f.plant, v.plan, plant.RackCode(in.Rack))
+	told, ok := why.Rack(plant.RackCode(in.Rack))
 	if !ok {
 		return nil, missing("rack", in.Rack)
 	}
@@ -42,11 +42,11 @@ func (s *server) explainRack(ctx context.Context, in *rackOfPlan) (*output[wire.
 
 // getTake answers with what a round takes from the market.
 func (s *server) getTake(ctx context.Context, in *RouteInput) (*output[wire.Take], error) {
-	v, f, err := s.planAndFacts(ctx, in.Plan)
+	v, why, err := s.reasonsOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	picks, ok := planner.Take(f.plant, v.plan, in.Route)
+	picks, ok := why.Take(in.Route)
 	if !ok {
 		return nil, missing("route", in.Route)
 	}
@@ -74,6 +74,16 @@ func (s *server) listRounds(ctx context.Context, in *roundsInput) (*output[wire.
 		return nil, missing("route", in.Route)
 	}
 	return tagged(v.tag, *wire.NewRounds(in.Route, rounds)), nil
+}
+
+// reasonsOf returns a plan and what tells of it.
+func (s *server) reasonsOf(ctx context.Context, plan int64) (*view, *planner.Reasons, error) {
+	v, err := s.planOf(ctx, plan)
+	if err != nil {
+		return nil, nil, err
+	}
+	why, err := v.reasons()
+	return v, why, err
 }
 
 func (s *server) planAndFacts(ctx context.Context, plan int64) (*view, *facts, error) {

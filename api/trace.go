@@ -64,11 +64,11 @@ func (s *server) viewOf(ctx context.Context, in *OneLoopInput) (*view, *facts, e
 
 // explainLoop answers with how a loop came to be what it is.
 func (s *server) explainLoop(ctx context.Context, in *OneLoopInput) (*output[wire.Explanation], error) {
-	v, f, err := s.viewOf(ctx, in)
+	v, why, err := s.reasonsOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	e, ok := planner.Explain(f.plant, v.plan, in.loop())
+	e, ok := why.Loop(in.loop())
 	if !ok {
 		return nil, missing("loop", fmt.Sprintf("%s, %s, %s", in.Part, in.Cell, in.Station))
 	}

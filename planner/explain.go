@@ -44,14 +44,15 @@ type Value struct {
 	Setting string
 }
 
-// Explain explains one loop of a plan made from facts; ok is false where the plan
-// has no such loop or the facts lack its part or container.
-func Explain(facts *plant.Plant, p *Plan, key demand.Key) (e Explanation, ok bool) {
+// Loop explains one loop; ok is false where the plan has no such loop or the facts lack
+// its part or container.
+func (r *Reasons) Loop(key demand.Key) (e Explanation, ok bool) {
+	facts, p := r.index.Plant, r.plan
 	at := slices.IndexFunc(p.Loops, func(l Loop) bool { return l.Key == key })
 	if at < 0 {
 		return e, false
 	}
-	x := explainer{plant: facts, index: plant.NewIndex(facts), plan: p, loop: p.Loops[at], settings: p.Settings.Plant}
+	x := explainer{Reasons: r, plant: facts, loop: p.Loops[at], settings: p.Settings.Plant}
 	if x.index.Parts[key.Part] == nil || x.index.Containers[x.loop.Container] == nil {
 		return e, false
 	}
@@ -68,9 +69,8 @@ func Explain(facts *plant.Plant, p *Plan, key demand.Key) (e Explanation, ok boo
 
 // explainer holds what the sections tell about.
 type explainer struct {
+	*Reasons
 	plant    *plant.Plant
-	index    *plant.Index
-	plan     *Plan
 	loop     Loop
 	settings plant.Settings
 	// rows are the loop's usage rows in the order of the sheet, terms what each

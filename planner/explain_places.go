@@ -10,7 +10,7 @@ import (
 // has none. Each place and change that is called possible was tried.
 func (x *explainer) places() Section {
 	s := Section{Title: "Other places"}
-	w, _ := placement.Why(laid(x.index, x.plan), x.plan.Settings.Placement, layoutOf(x.plan), x.loop.Key)
+	w, _ := x.Places(x.loop.Key)
 	if w.Pinned && len(w.Here) > 0 {
 		s.say("It is pinned to where it lies; the places below count as if the pin were taken off.")
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"lanewright/planner/floor"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/structure"
@@ -22,44 +21,32 @@ type Told struct {
 // mostOthers is how many other routes are told of for one stop.
 const mostOthers = 6
 
-// routed is what routing made a plan from, and what it made.
-func routed(facts *plant.Plant, p *Plan) (routing.Input, routing.Plan) {
-	x := plant.NewIndex(facts)
-	network, _ := floor.New(facts)
-	in := routing.Input{
-		Plant: p.Settings.Plant, Index: x, Network: network, Tables: new(floor.Tables),
-		Racks: p.Racks, Demands: demands(x, sized(p), layoutOf(p)),
-	}
-	return in, routing.Plan{Routes: p.Routes, Unserved: p.Unserved, Bounds: p.RouteBounds}
-}
-
-// ExplainRoute tells of one route who drives it, where its time goes, why each stop is
+// Route tells of one route who drives it, where its time goes, why each stop is
 // on it, what it takes from the market and when it leaves; ok is false where the plan
 // has no such route.
-func ExplainRoute(facts *plant.Plant, p *Plan, route string) (t Told, ok bool) {
-	in, made := routed(facts, p)
-	for _, r := range p.Routes {
+func (why *Reasons) Route(route string) (t Told, ok bool) {
+	in := why.routed()
+	for _, r := range why.plan.Routes {
 		if r.Route != route {
 			continue
 		}
 		t.Title = "Route " + route
-		spent, _ := routing.WhereTimeGoes(in, made, route, 1)
-		t.Sections = []Section{roundOf(in, r), timeOf(r, spent), stopsOf(in, made, r), takeOf(facts, p, route), departuresOf(r)}
+		spent, _ := why.rounds().Time(route)
+		t.Sections = []Section{roundOf(in, r), timeOf(r, spent), stopsOf(why.rounds(), r), takeOf(why, route), departuresOf(r)}
 		return t, true
 	}
 	return t, false
 }
 
-// ExplainRack tells of one rack why each of its stops is on its route and not on
+// Rack tells of one rack why each of its stops is on its route and not on
 // another, and what would let the loops be served that no round serves; ok is false
 // where the plan has no such rack.
-func ExplainRack(facts *plant.Plant, p *Plan, rack plant.RackCode) (t Told, ok bool) {
-	in, made := routed(facts, p)
+func (why *Reasons) Rack(rack plant.RackCode) (t Told, ok bool) {
 	t.Title = "Rack " + string(rack)
-	for _, w := range routing.WhyRack(in, made, rack, 1) {
+	for _, w := range why.rounds().Rack(rack) {
 		t.Sections = append(t.Sections, whyOf(w))
 	}
-	for _, m := range routing.WhyUnserved(in, made, rack, 1) {
+	for _, m := range why.rounds().Unserved(rack) {
 		t.Sections = append(t.Sections, missingOf(m))
 	}
 	if len(t.Sections) > 0 {
@@ -68,7 +55,7 @@ func ExplainRack(facts *plant.Plant, p *Plan, rack plant.RackCode) (t Told, ok b
 	none := Section{Title: "Its rounds"}
 	none.say("No round stops at it: nothing lies on it that is refilled.")
 	t.Sections = []Section{none}
-	return t, slices.ContainsFunc(p.Racks, func(r structure.Rack) bool { return r.Rack == rack })
+	return t, slices.ContainsFunc(why.plan.Racks, func(r structure.Rack) bool { return r.Rack == rack })
 }
 
 func roundOf(in routing.Input, r routing.Route) Section {
@@ -106,10 +93,10 @@ func timeOf(r routing.Route, t routing.Spent) Section {
 }
 
 // stopsOf tells for each stop what it costs and the next best route.
-func stopsOf(in routing.Input, p routing.Plan, r routing.Route) Section {
+func stopsOf(why *routing.Reasons, r routing.Route) Section {
 	s := Section{Title: "Its stops"}
 	for i, stop := range r.Stops {
-		for _, w := range routing.WhyRack(in, p, stop.Rack, 1) {
+		for _, w := range why.Rack(stop.Rack) {
 			if w.Route == r.Route && w.Stop == i+1 {
 				s.say(fmt.Sprintf("Stop %d is rack %s, after %s: %s containers a round. %s %s", i+1, stop.Rack, wait(stop.Arrive), people(stop.Containers), saves(w), nextBest(w)))
 			}
@@ -189,9 +176,9 @@ func missingOf(m routing.Missing) Section {
 }
 
 // takeOf lists what a round takes from the market.
-func takeOf(facts *plant.Plant, p *Plan, route string) Section {
+func takeOf(t *Reasons, route string) Section {
 	s := Section{Title: "What a round takes from the market, in picking order"}
-	picks, _ := Take(facts, p, route)
+	picks, _ := t.Take(route)
 	for _, k := range picks {
 		where := k.Address
 		if where == "" {

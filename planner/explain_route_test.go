@@ -30,7 +30,7 @@ func TestExplainRoute(t *testing.T) {
 	in := skerrow(t)
 	plan := run(t, in)
 	for _, r := range plan.Routes {
-		told, ok := planner.ExplainRoute(in.Plant, plan, r.Route)
+		told, ok := planner.NewReasons(in.Plant, plan).Route(r.Route)
 		require.True(t, ok)
 		says := text(told)
 		for _, s := range r.Stops {
@@ -41,7 +41,7 @@ func TestExplainRoute(t *testing.T) {
 		assert.Contains(t, says, "Without it a round would be")
 		assert.NotContains(t, says, "%!", "a text was not filled in")
 	}
-	_, ok := planner.ExplainRoute(in.Plant, plan, "ZZ")
+	_, ok := planner.NewReasons(in.Plant, plan).Route("ZZ")
 	assert.False(t, ok)
 }
 
@@ -50,10 +50,10 @@ func TestExplainRack(t *testing.T) {
 	in := skerrow(t)
 	plan := run(t, in)
 	rack := plan.Routes[0].Stops[0].Rack
-	told, ok := planner.ExplainRack(in.Plant, plan, rack)
+	told, ok := planner.NewReasons(in.Plant, plan).Rack(rack)
 	require.True(t, ok)
 	assert.Contains(t, text(told), "Why it is stop 1 of route A")
-	_, ok = planner.ExplainRack(in.Plant, plan, "none")
+	_, ok = planner.NewReasons(in.Plant, plan).Rack("none")
 	assert.False(t, ok)
 }
 
@@ -68,7 +68,7 @@ func TestExplainRackThatIsCutOff(t *testing.T) {
 		}
 	}
 	plan := run(t, in)
-	told, ok := planner.ExplainRack(in.Plant, plan, in.Plant.Racks[0].Rack)
+	told, ok := planner.NewReasons(in.Plant, plan).Rack(in.Plant.Racks[0].Rack)
 	require.True(t, ok)
 	assert.Contains(t, text(told), "Why no round serves")
 	assert.Contains(t, text(told), "is open to it in both directions")

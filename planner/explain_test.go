@@ -46,7 +46,7 @@ func values(e planner.Explanation) map[string]planner.Value {
 
 func explain(t *testing.T, in planner.Input, plan *planner.Plan, part, cell, station string) planner.Explanation {
 	t.Helper()
-	e, ok := planner.Explain(in.Plant, plan, demand.Key{Part: plant.PartCode(part), Cell: plant.CellCode(cell), Station: plant.StationCode(station)})
+	e, ok := planner.NewReasons(in.Plant, plan).Loop(demand.Key{Part: plant.PartCode(part), Cell: plant.CellCode(cell), Station: plant.StationCode(station)})
 	require.True(t, ok)
 	return e
 }
@@ -128,7 +128,7 @@ func TestExplainEveryLoop(t *testing.T) {
 	}
 	x := plant.NewIndex(in.Plant)
 	for _, l := range plan.Loops {
-		e, ok := planner.Explain(in.Plant, plan, l.Key)
+		e, ok := planner.NewReasons(in.Plant, plan).Loop(l.Key)
 		require.True(t, ok)
 		require.Len(t, e.Sections, 9)
 		for _, s := range e.Sections {
@@ -153,7 +153,7 @@ func TestExplainEveryLoop(t *testing.T) {
 func TestExplainKnowsWhatIsNotThere(t *testing.T) {
 	t.Parallel()
 	in := small(t)
-	_, ok := planner.Explain(in.Plant, run(t, in), demand.Key{Part: "NONE"})
+	_, ok := planner.NewReasons(in.Plant, run(t, in)).Loop(demand.Key{Part: "NONE"})
 	assert.False(t, ok)
 }
 
@@ -186,7 +186,7 @@ func TestExplainSaysThatShiftEndsAreCovered(t *testing.T) {
 	require.NoError(t, err)
 	at := slices.IndexFunc(plan.Loops, func(l planner.Loop) bool { return l.Wait > l.Interval && l.Fixed == 0 })
 	require.GreaterOrEqual(t, at, 0, "some shift ends with less than an interval")
-	e, _ := planner.Explain(in.Plant, plan, plan.Loops[at].Key)
+	e, _ := planner.NewReasons(in.Plant, plan).Loop(plan.Loops[at].Key)
 	out := told(e, "What came out")
 	assert.Contains(t, out, "At the end of a shift a signal waits up to ")
 	assert.Contains(t, out, fmt.Sprintf("Over the longest wait and L, %.4g min, ", plan.Loops[at].Window().Float64()))

@@ -97,7 +97,7 @@ func (p *program) explainLoop(ctx context.Context, names []string, o explainOpti
 		if err != nil || !ok {
 			return err
 		}
-		e, _ := planner.Explain(input.Plant, made, loop.Key)
+		e, _ := planner.NewReasons(input.Plant, made).Loop(loop.Key)
 		return p.show(o.json, func() any { return wire.NewExplanation(e) }, func(w io.Writer) { writeExplanation(w, e) })
 	})
 }

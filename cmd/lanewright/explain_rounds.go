@@ -41,10 +41,10 @@ func (o explainOptions) told(facts *plant.Plant, made *planner.Plan) (planner.To
 		if err != nil {
 			return planner.Told{}, err
 		}
-		told, _ := planner.ExplainRack(facts, made, rack)
+		told, _ := planner.NewReasons(facts, made).Rack(rack)
 		return told, nil
 	}
-	told, ok := planner.ExplainRoute(facts, made, strings.ToUpper(o.route))
+	told, ok := planner.NewReasons(facts, made).Route(strings.ToUpper(o.route))
 	if !ok {
 		return told, usagef("the plan has no route %q; it has %s", o.route, routesText(made))
 	}

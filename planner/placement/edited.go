@@ -80,7 +80,8 @@ type Tally struct {
 // On returns the layout l as edited: lanes and what has none. The bounds, balance
 // and findings of l are not those of the edited layout and are left out.
 func (e Edited) On(l Layout) Layout {
-	out := Layout{Racks: l.Racks, Lanes: slices.Clone(e.Lanes), Unplaced: slices.Clone(e.Unplaced)}
+	out := Layout{Racks: l.Racks, Lanes: make([]Lane, 0, len(l.Lanes)+len(e.Lanes)), Unplaced: slices.Clone(e.Unplaced)}
+	out.Lanes = append(out.Lanes, e.Lanes...)
 	for _, lane := range l.Lanes {
 		if _, touched := slices.BinarySearch(e.Racks, lane.Rack); !touched {
 			out.Lanes = append(out.Lanes, lane)

@@ -184,7 +184,11 @@ func (p *OtherPlace) tell(e Edited, a asker) {
 	for _, c := range e.Changes {
 		p.Moved += c.Moved
 	}
-	for _, lane := range e.On(a.layout).Lanes {
+	lanes := e.Lanes
+	if _, touched := slices.BinarySearch(e.Racks, p.At.Rack); !touched {
+		lanes = a.layout.Lanes
+	}
+	for _, lane := range lanes {
 		if lane.Loop == a.loop && lane.Rack == p.At.Rack && lane.Level == p.At.Level {
 			if p.Lanes++; p.Lanes == 1 {
 				p.At.Lane = lane.Lane

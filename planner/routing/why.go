@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"lanewright/planner/plant"
@@ -39,19 +40,34 @@ type OtherRoute struct {
 	Over      *Excess
 }
 
+// Reasons tells why the routes of a plan are as they are. It is reckoned with the routes
+// as they are: no other stop moves. Any goroutine may ask.
+type Reasons struct {
+	mu   sync.Mutex // the rota remembers
+	laid *laid
+}
+
+// NewReasons computes the tours of a plan made from in. Routes whose vehicle type or
+// whose racks in does not have are no part of it.
+func NewReasons(in Input, p Plan, threads int) *Reasons {
+	return &Reasons{laid: lay(in, p, threads)}
+}
+
 // laid is a plan's routes as tours again.
 type laid struct {
 	*work
-	routes []Route
-	tours  []tour
-	rota   *rota
-	rules  Rules
+	routes   []Route
+	tours    []tour
+	unserved []Unserved
+	rota     *rota
+	rules    Rules
 }
 
-// lay computes the tours of a plan made from in. Routes whose vehicle type or whose
-// racks in does not have are no part of it.
 func lay(in Input, p Plan, threads int) *laid {
-	l := &laid{work: &work{in: in, threads: max(1, threads)}, rota: newRota(in.Plant.BusyLimit.Float64()), rules: NewRules(in.Index.Plant)}
+	l := &laid{
+		work: &work{in: in, threads: max(1, threads)}, unserved: p.Unserved,
+		rota: newRota(in.Plant.BusyLimit.Float64()), rules: NewRules(in.Index.Plant),
+	}
 	list := sites(in)
 	var points []plant.PointCode
 	for _, s := range list {
@@ -88,10 +104,11 @@ func (l *laid) tour(r Route, list []site) (t tour, ok bool) {
 	return newTour(l.fleet[v], g, stops), true
 }
 
-// WhyRack says, for each stop at a rack, why it is on its route. It is reckoned with
-// the routes as they are: no other stop moves. A plan must have been made from in.
-func WhyRack(in Input, p Plan, rack plant.RackCode, threads int) []Why {
-	l := lay(in, p, threads)
+// Rack says, for each stop at a rack, why it is on its route.
+func (r *Reasons) Rack(rack plant.RackCode) []Why {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	l := r.laid
 	var list []Why
 	for i, t := range l.tours {
 		for k, s := range t.stops {

@@ -24,7 +24,7 @@ func TestWhyByHand(t *testing.T) {
 	in := input(y.p, y.racks, y.demands)
 	p := y.routes(t)
 	require.Len(t, p.Routes, 2)
-	why := routing.WhyRack(in, p, "R3", 1)
+	why := routing.NewReasons(in, p, 1).Rack("R3")
 	require.Len(t, why, 1)
 	w := why[0]
 	far := slices.IndexFunc(p.Routes, func(r routing.Route) bool {
@@ -38,7 +38,7 @@ func TestWhyByHand(t *testing.T) {
 	assert.Equal(t, 40*metre, w.Others[0].More, "from P1 to P3 and back")
 	assert.Equal(t, 40*time.Second, w.Others[0].MoreTime)
 
-	other := routing.WhyRack(in, p, "R1", 1)[0].Others[0]
+	other := routing.NewReasons(in, p, 1).Rack("R1")[0].Others[0]
 	require.NotNil(t, other.Over)
 	assert.Equal(t, "containers", other.Over.Unit)
 	assert.InDelta(t, 26, other.Over.Value, 1e-6)
@@ -73,7 +73,7 @@ func TestWhyNot(t *testing.T) {
 			c.change(y)
 			p := y.routes(t)
 			require.Len(t, p.Routes, 2)
-			why := routing.WhyRack(input(y.p, y.racks, y.demands), p, "R1", 1)
+			why := routing.NewReasons(input(y.p, y.racks, y.demands), p, 1).Rack("R1")
 			require.Len(t, why, 1)
 			assert.Contains(t, why[0].Others[0].Forbidden, c.says)
 			assert.Nil(t, why[0].Others[0].Over)
@@ -95,7 +95,7 @@ func TestWhyIsTried(t *testing.T) {
 		from := rapid.IntRange(0, len(p.Routes)-1).Draw(t, "route")
 		at := rapid.IntRange(0, len(p.Routes[from].Stops)-1).Draw(t, "stop")
 		stop := p.Routes[from].Stops[at]
-		for _, w := range routing.WhyRack(in, p, stop.Rack, 1) {
+		for _, w := range routing.NewReasons(in, p, 1).Rack(stop.Rack) {
 			if w.Route != p.Routes[from].Route || w.Stop != at+1 || len(stop.Loops) < loopsOn(in, stop.Rack) {
 				continue
 			}
@@ -148,13 +148,13 @@ func TestWhereTimeGoes(t *testing.T) {
 	t.Parallel()
 	y := newYard().rack("R2", "P4", 6).rack("R1", "P2", 4)
 	in := input(y.p, y.racks, y.demands)
-	s, ok := routing.WhereTimeGoes(in, y.routes(t), "A", 1)
+	s, ok := routing.NewReasons(in, y.routes(t), 1).Time("A")
 	require.True(t, ok)
 	assert.Equal(t, routing.Spent{
 		Route: "A", Driving: 80 * time.Second, Stopping: time.Minute, Loading: 100 * time.Second, Unloading: 100 * time.Second, Empties: 50 * time.Second,
 		Round: 390 * time.Second, Waiting: time.Hour - 390*time.Second, Interval: time.Hour,
 	}, s)
-	_, ok = routing.WhereTimeGoes(in, y.routes(t), "Z", 1)
+	_, ok = routing.NewReasons(in, y.routes(t), 1).Time("Z")
 	assert.False(t, ok)
 }
 
@@ -164,7 +164,7 @@ func TestTimesAddUp(t *testing.T) {
 		in := drawInput(t)
 		p := routing.Routes(context.Background(), in, routing.Settings{Steps: 1}, 1, 1, nil)
 		for _, r := range p.Routes[:min(3, len(p.Routes))] {
-			s, ok := routing.WhereTimeGoes(in, p, r.Route, 1)
+			s, ok := routing.NewReasons(in, p, 1).Time(r.Route)
 			require.True(t, ok)
 			require.Equal(t, r.Round, s.Driving+s.Stopping+s.Loading+s.Unloading+s.Empties)
 			require.Equal(t, r.Interval, s.Round+s.Others+s.Waiting)
@@ -181,7 +181,7 @@ func TestWhyUnserved(t *testing.T) {
 	y.p.Settings.IntervalChoices = nil
 	in := input(y.p, y.racks, y.demands)
 	p := y.routes(t)
-	missing := routing.WhyUnserved(in, p, "R1", 1)
+	missing := routing.NewReasons(in, p, 1).Unserved("R1")
 	require.Len(t, missing, 1)
 	texts := map[string]string{}
 	for _, c := range missing[0].Changes {
@@ -209,7 +209,7 @@ func TestWhyUnreachable(t *testing.T) {
 	y := newYard().rack("R1", "P2", 4)
 	y.p.Aisles[1].OneWay = true
 	p := y.routes(t)
-	missing := routing.WhyUnserved(input(y.p, y.racks, y.demands), p, "R1", 1)
+	missing := routing.NewReasons(input(y.p, y.racks, y.demands), p, 1).Unserved("R1")
 	require.Len(t, missing, 1)
 	require.Len(t, missing[0].Changes, 1)
 	assert.Contains(t, missing[0].Changes[0].Text, "the way from P2 to P1 (10 m) is open to it in both directions")

@@ -16,13 +16,12 @@ type Spent struct {
 	Others, Waiting, Interval time.Duration
 }
 
-// WhereTimeGoes splits the round of a route; ok is false where the plan has none of
-// that name.
-func WhereTimeGoes(in Input, p Plan, route string, threads int) (s Spent, ok bool) {
-	l := lay(in, p, threads)
-	for i, r := range l.routes {
-		if r.Route == route {
-			return l.spent(i), true
+// Time tells where the time of a route's round goes; ok is false where the plan has none
+// of that name.
+func (r *Reasons) Time(route string) (s Spent, ok bool) {
+	for i := range r.laid.routes {
+		if r.laid.routes[i].Route == route {
+			return r.laid.spent(i), true
 		}
 	}
 	return s, false

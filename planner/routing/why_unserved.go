@@ -28,13 +28,14 @@ type Change struct {
 	Text string
 }
 
-// WhyUnserved explains the loops of a rack that the plan leaves without a round.
-func WhyUnserved(in Input, p Plan, rack plant.RackCode, threads int) []Missing {
-	l := lay(in, p, threads)
+// Unserved explains the loops of a rack that the plan leaves without a round.
+func (r *Reasons) Unserved(rack plant.RackCode) []Missing {
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	var list []Missing
-	for _, u := range p.Unserved {
+	for _, u := range r.laid.unserved {
 		if u.Rack == rack {
-			list = append(list, Missing{u, l.changes(u)})
+			list = append(list, Missing{u, r.laid.changes(u)})
 		}
 	}
 	return list
