@@ -275,13 +275,29 @@ func (c *checker) loading(p routing.Plan) {
 		shift  plant.ShiftCode
 	}
 	spans := map[at][][2]int64{} // nanoseconds of net time
+	left := map[string][]int64{} // by shift and handler
+	for _, r := range p.Routes {
+		for _, t := range r.Timetable {
+			clock := c.minutes(t.Shift)
+			for _, d := range t.Departures {
+				key := string(t.Shift) + "/" + r.Handler
+				left[key] = append(left[key], int64(time.Duration(slices.Index(clock, d))*time.Minute))
+			}
+		}
+	}
 	for _, r := range p.Routes {
 		takes := int64(math.Round(r.LoadPlanned * float64(c.in.Index.Vehicles[r.Vehicle].LoadTime)))
 		for _, t := range r.Timetable {
 			clock := c.minutes(t.Shift)
 			for _, d := range t.Departures {
 				leaves := int64(time.Duration(slices.Index(clock, d)) * time.Minute)
-				spans[at{r.Market, t.Shift}] = append(spans[at{r.Market, t.Shift}], [2]int64{leaves - takes, leaves})
+				begins := leaves - takes
+				for _, before := range left[string(t.Shift)+"/"+r.Handler] {
+					if before < leaves { // a handler loads one round after the other
+						begins = max(begins, before)
+					}
+				}
+				spans[at{r.Market, t.Shift}] = append(spans[at{r.Market, t.Shift}], [2]int64{begins, leaves})
 			}
 		}
 	}
