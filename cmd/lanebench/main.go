@@ -37,7 +37,7 @@ func root() *cobra.Command {
 			"The same size and seed always give the same plant. Each command prints one line of JSON, cells a table.",
 		SilenceUsage: true,
 	}
-	cmd.AddCommand(plantCommand(), cellCommand(), skerrowCommand(), runCommand(), playCommand(), cellsCommand(), packingCommand(), cuttingCommand(), routingCommand(), routingSetCommand(), answersCommand())
+	cmd.AddCommand(plantCommand(), cellCommand(), skerrowCommand(), runCommand(), playCommand(), cellsCommand(), packingCommand(), cuttingCommand(), routingCommand(), routingSetCommand(), floorCommand(), answersCommand())
 	return cmd
 }
 

@@ -42,6 +42,7 @@ func check(in routing.Input, p routing.Plan) []string {
 	}
 	c.once(p)
 	c.handlers(p)
+	c.loading(p)
 	c.bounds(p)
 	return c.wrong
 }
@@ -263,6 +264,70 @@ func (c *checker) handlers(p routing.Plan) {
 		}
 	}
 	c.expect(p.Bounds.Handlers == len(first), "%d handlers are named, %d counted", len(first), p.Bounds.Handlers)
+}
+
+// loading wants a finding for each market at which more rounds of a shift load at the
+// same moment than it has places, or than one where that is not known, with their
+// number: at the moment when the last of them begins.
+func (c *checker) loading(p routing.Plan) {
+	type at struct {
+		market plant.PointCode
+		shift  plant.ShiftCode
+	}
+	spans := map[at][][2]int64{} // nanoseconds of net time
+	left := map[string][]int64{} // by shift and handler
+	for _, r := range p.Routes {
+		for _, t := range r.Timetable {
+			clock := c.minutes(t.Shift)
+			for _, d := range t.Departures {
+				key := string(t.Shift) + "/" + r.Handler
+				left[key] = append(left[key], int64(time.Duration(slices.Index(clock, d))*time.Minute))
+			}
+		}
+	}
+	for _, r := range p.Routes {
+		takes := int64(math.Round(r.LoadPlanned * float64(c.in.Index.Vehicles[r.Vehicle].LoadTime)))
+		for _, t := range r.Timetable {
+			clock := c.minutes(t.Shift)
+			for _, d := range t.Departures {
+				leaves := int64(time.Duration(slices.Index(clock, d)) * time.Minute)
+				begins := leaves - takes
+				for _, before := range left[string(t.Shift)+"/"+r.Handler] {
+					if before < leaves { // a handler loads one round after the other
+						begins = max(begins, before)
+					}
+				}
+				spans[at{r.Market, t.Shift}] = append(spans[at{r.Market, t.Shift}], [2]int64{begins, leaves})
+			}
+		}
+	}
+	most := map[string]float64{}
+	for k, list := range spans {
+		for _, a := range list {
+			n := 1.0
+			for _, b := range list {
+				if b[0] <= a[0] && a[0] < b[1] {
+					n++
+				}
+			}
+			if a[0] < a[1] {
+				n-- // itself
+			}
+			most[string(k.market)] = max(most[string(k.market)], n)
+		}
+	}
+	said := map[string]float64{}
+	for _, f := range p.Findings {
+		if f.Code == routing.CodeMarketFull {
+			said[f.Subject.Point] = f.Measure.Value
+		}
+	}
+	for m, n := range most {
+		if n <= float64(max(1, c.in.Index.Points[plant.PointCode(m)].Places)) {
+			n = 0
+		}
+		c.expect(said[m] == n, "%v rounds load at %s at once, %v are said to", n, m, said[m])
+	}
 }
 
 // minutes returns the clock time of each net minute of a shift.

@@ -3,6 +3,7 @@ package routing
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"lanewright/planner/finding"
@@ -20,7 +21,7 @@ type meeting struct {
 // turns of each handler, in their order.
 func (w *work) noteMeetings(list []staff, names [][]string) {
 	s := newStaggerer(w, list)
-	strips, markets := map[int][]string{}, map[plant.PointCode]int{}
+	strips := map[int][]string{}
 	for _, m := range s.pairs(names) {
 		strips[m.strip] = append(strips[m.strip], m.a+" and "+m.b)
 	}
@@ -29,24 +30,9 @@ func (w *work) noteMeetings(list []staff, names [][]string) {
 			w.plan.Findings = append(w.plan.Findings, w.meetInAisle(i, pairs, string(strip.From), string(strip.To)))
 		}
 	}
-	for i, h := range list {
-		for k, t := range h.turns {
-			hold := s.held[i][k][0]
-			markets[h.vehicle.market] = max(markets[h.vehicle.market], 1+s.others(i, t, hold, 0))
-		}
-	}
-	for _, m := range slices.Sorted(keysOf(markets)) {
+	markets := s.loadingAtOnce()
+	for _, m := range slices.Sorted(maps.Keys(markets)) {
 		w.noteMarket(m, markets[m])
-	}
-}
-
-func keysOf[K comparable, V any](m map[K]V) func(func(K) bool) {
-	return func(yield func(K) bool) {
-		for k := range m {
-			if !yield(k) {
-				return
-			}
-		}
 	}
 }
 

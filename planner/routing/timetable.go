@@ -17,15 +17,23 @@ func timetable(shifts []plant.Shift, p parking, offset, interval, round time.Dur
 	table := make([]ShiftTimes, 0, len(shifts))
 	for _, s := range shifts {
 		times := ShiftTimes{Shift: s.Shift}
-		net := p.within(s.Net())
-		for n := offset; interval >= time.Second && n+round <= net; n += interval {
-			if t, ok := s.Clock(slot(p.out) + n); ok {
+		for _, leaves := range departures(s, p, offset, interval, round) {
+			if t, ok := s.Clock(leaves); ok {
 				times.Departures = append(times.Departures, t)
 			}
 		}
 		table = append(table, times)
 	}
 	return table
+}
+
+// departures are those of timetable in one shift, in net time.
+func departures(s plant.Shift, p parking, offset, interval, round time.Duration) (list []time.Duration) {
+	net := p.within(s.Net())
+	for n := offset; interval >= time.Second && n+round <= net; n += interval {
+		list = append(list, slot(p.out)+n)
+	}
+	return list
 }
 
 // letters numbers routes from 0: A to Z, AA, AB...

@@ -154,15 +154,15 @@ func madeUp(n int, seed uint64) string {
 		seed, n+1, capacity, places, loads)
 }
 
-// recomputed is the length of routes from the coordinates and whether they keep
-// all limits, with no help of the package.
+// recomputed is the length of routes from the coordinates or the table and whether they
+// keep all limits, with no help of the package.
 func recomputed(v *vrp.Instance, routes [][]int32) (float64, bool) {
 	var sum float64
 	ok, served := true, map[int32]bool{}
 	for _, r := range routes {
 		var long, time float64
 		var load int64
-		x, y := v.X[0], v.Y[0]
+		last := int32(0)
 		for i := range len(r) + 1 {
 			at := int32(0)
 			if i < len(r) {
@@ -170,17 +170,20 @@ func recomputed(v *vrp.Instance, routes [][]int32) (float64, bool) {
 				ok = ok && !served[at]
 				served[at] = true
 			}
-			d := math.Hypot(v.X[at]-x, v.Y[at]-y)
-			if !v.Exact {
-				d = math.Floor(d + 0.5)
+			switch {
+			case v.Table != nil:
+				long += v.Table[int(last)*len(v.Demand)+int(at)]
+			case v.Exact:
+				long += math.Hypot(v.X[at]-v.X[last], v.Y[at]-v.Y[last])
+			default:
+				long += math.Floor(math.Hypot(v.X[at]-v.X[last], v.Y[at]-v.Y[last]) + 0.5)
 			}
-			long += d
 			load += v.Demand[at]
 			time += v.Service[at]
-			x, y = v.X[at], v.Y[at]
+			last = at
 		}
 		sum += long
 		ok = ok && load <= v.Capacity && (v.Limit == 0 || long+time <= v.Limit+1e-6)
 	}
-	return sum, ok && len(served) == len(v.X)-1 && !served[0]
+	return sum, ok && len(served) == len(v.Demand)-1 && !served[0]
 }
