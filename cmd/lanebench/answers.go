@@ -236,7 +236,7 @@ func (a *asker) fetch(ctx context.Context, path string, into io.Writer) (int, er
 	if err != nil {
 		return 0, fmt.Errorf("ask for %s: %w", path, err)
 	}
-	defer answer.Body.Close() //nolint:errcheck // read to its end
+	defer answer.Body.Close()
 	n, err := io.Copy(into, answer.Body)
 	if err == nil && answer.StatusCode != http.StatusOK {
 		err = errors.New(answer.Status)
