@@ -89,7 +89,7 @@ func (t *table) describeMissing() {
 			found = append(found, fmt.Sprintf("%q", strings.TrimSpace(h)))
 		}
 	}
-	remedy := "Name the column as " + t.what() + " of the template has it, or add it."
+	remedy := "Name the column as " + t.what() + " of the template has it, say in a mapping which one it is, or add it."
 	for _, h := range t.unknownHeadings() {
 		for _, may := range t.candidates(h) {
 			if slices.Contains(names, may) || slices.ContainsFunc(names, func(n string) bool { return strings.Contains(n, "(or ") && strings.Contains(n, may) }) {
