@@ -52,7 +52,7 @@ func TestAnswersFitTheDescription(t *testing.T) {
 		assert.Empty(t, d.misfits(schema, decode[any](t, w), ""), path)
 		asked++
 	}
-	assert.Equal(t, 54, asked)
+	assert.Equal(t, 56, asked)
 	schema, ok := answerOf(doc["paths"].(map[string]any)["/api/v1/rounds/{round}/ticks"].(map[string]any), "post")
 	require.True(t, ok)
 	w := call(t, floor, "POST", roundPath(round)+"/ticks", `{"events":[`+event(8, monday, `"kind":"ended"`)+`]}`, jsonBody)
