@@ -141,7 +141,7 @@ func (s *server) routes(api huma.API) {
 	s.describeImport(post(t, plant+"/imports", "import-file", "Hand in a file", s.importFile, upload))
 	s.describeUpload(post(t, plant+"/proposals", "propose-mapping", "What the columns of files seem to mean, what is wrong with them, what they would change", s.proposeMapping, upload))
 	s.describeUpload(post(t, plant+"/proposals/excerpt", "read-excerpt", "A part of a sheet as it stands in a file", s.readExcerpt, upload))
-	s.describeUpload(post(t, plant+"/proposals/annotated.xlsx", "annotate-file", "A workbook given back with its findings in it", s.annotateFile, upload, workbook))
+	s.describeUpload(post(t, plant+"/proposals/annotated.xlsx", "annotate-file", "The files given back as a workbook with the findings in it", s.annotateFile, upload, workbook))
 	get(t, plant+"/mappings", "list-mappings", "What the columns of a plant's files mean", s.listMappings)
 	post(t, plant+"/mappings", "save-mapping", "Keep a mapping for files of its shape", s.saveMapping)
 	remove(t, plant+"/mappings/{shape}", "remove-mapping", "Forget a mapping", s.removeMapping)

@@ -47,7 +47,7 @@ type importInput struct {
 	DryRun   bool `query:"dry_run" doc:"read, check and compare only, store nothing"`
 	LeaveOut bool `query:"leave_out" doc:"store the right rows and leave out those that are reported; otherwise an error stores nothing"`
 	Onto     int  `query:"onto" minimum:"-1" doc:"take the sheets that the files leave out from this revision; -1 is the latest, 0 none"`
-	Against  int  `query:"against" minimum:"-1" default:"-1" doc:"refuse with 409 unless this is the latest revision, 0 none yet; -1 whatever is there"`
+	Against  int  `query:"against" minimum:"-1" default:"-1" doc:"refuse with 409 unless this is the latest revision when the facts are stored, 0 none yet; -1 whatever is there or, with onto=-1, the revision that the files came onto"`
 }
 
 type importOutput struct {
@@ -66,12 +66,7 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 	if err != nil {
 		return nil, err
 	}
-	if in.Against >= 0 {
-		if err := s.unchanged(ctx, in.Plant, in.Against); err != nil {
-			return nil, err
-		}
-	}
-	o, err := s.known(ctx, &in.FileInput, h, in.Onto, true)
+	o, base, err := s.known(ctx, &in.FileInput, h, in.Onto, true)
 	if err != nil {
 		return nil, err
 	}
@@ -89,12 +84,19 @@ func (s *server) importFile(ctx context.Context, in *importInput) (*importOutput
 	if in.DryRun {
 		return out, nil
 	}
-	if err := s.remember(ctx, in.Plant, o, read); err != nil {
-		return nil, err
+	after := in.Against
+	if after == archive.AnyRevision && in.Onto == archive.AnyRevision {
+		after = base // sheets that others bring meanwhile must not be lost
 	}
-	rev, created, err := s.store.SaveRevision(ctx, in.Plant, &read.Plant, out.Body.Revision, ledger(read), read.Findings)
+	rev, created, err := s.store.SaveRevisionAfter(ctx, in.Plant, after, &read.Plant, out.Body.Revision, ledger(read), read.Findings)
+	if errors.Is(err, archive.ErrStale) {
+		return nil, s.overtaken(ctx, in.Plant)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("store the facts of %s: %w", in.Plant, err)
+	}
+	if err := s.remember(ctx, in.Plant, o, read); err != nil {
+		return nil, err
 	}
 	out.Body.Stored, out.Body.RevisionNumber = created, rev.Number
 	out.Location = fmt.Sprintf("/api/v1/plants/%s/revisions/%d", url.PathEscape(in.Plant), rev.Number)

@@ -60,22 +60,23 @@ func parseMapping(text string, answered bool) (*mapping.Mapping, error) {
 	return m, nil
 }
 
-// known is what is known about files, with the revision that they come onto.
-func (s *server) known(ctx context.Context, in *FileInput, h handedIn, onto int, answered bool) (importers.Options, error) {
-	o, err := s.mappingsFor(ctx, in, h, answered)
+// known is what is known about files, with the revision that they come onto
+// and its number, base.
+func (s *server) known(ctx context.Context, in *FileInput, h handedIn, onto int, answered bool) (o importers.Options, base int, err error) {
+	o, err = s.mappingsFor(ctx, in, h, answered)
 	if err != nil || onto == 0 {
-		return o, err
+		return o, 0, err
 	}
 	facts, _, rev, err := s.store.LoadPlant(ctx, in.Plant, max(onto, 0))
 	if err != nil {
-		return o, err
+		return o, 0, err
 	}
 	var b bytes.Buffer
 	if err := export.WriteZip(&b, export.Workbook(facts)); err != nil {
-		return o, err
+		return o, 0, err
 	}
 	o.Onto = &importers.Base{Name: fmt.Sprintf("revision %d", rev.Number), Data: b.Bytes()}
-	return o, nil
+	return o, rev.Number, nil
 }
 
 // remember keeps the mapping that came with a file, under the shape of that

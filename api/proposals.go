@@ -64,8 +64,9 @@ func (s *server) proposeMapping(ctx context.Context, in *proposalInput) (*output
 
 // tried are files that were read to see what they hold.
 type tried struct {
-	files  []importers.Upload
-	result *importers.Result
+	files   []importers.Upload
+	options importers.Options
+	result  *importers.Result
 }
 
 func (s *server) tryFiles(ctx context.Context, in *proposalInput) (tried, error) {
@@ -73,12 +74,12 @@ func (s *server) tryFiles(ctx context.Context, in *proposalInput) (tried, error)
 	if err != nil {
 		return tried{}, err
 	}
-	o, err := s.known(ctx, &in.FileInput, h, in.Onto, false)
+	o, _, err := s.known(ctx, &in.FileInput, h, in.Onto, false)
 	if err != nil {
 		return tried{}, err
 	}
 	read, err := s.readFiles(ctx, o, h.files)
-	return tried{h.files, read}, err
+	return tried{h.files, o, read}, err
 }
 
 // encodingsOf shows a text that is not UTF-8 in each encoding it may have. A
@@ -148,23 +149,19 @@ func (s *server) readExcerpt(ctx context.Context, in *excerptInput) (*output[wir
 	return current(wire.NewExcerpt(in.File, in.Sheet, e)), nil
 }
 
-// annotateFile sends a workbook back with its findings in it.
+// annotateFile sends a workbook back with its findings in it; of files of other
+// kinds, or several, a copy as a workbook.
 func (s *server) annotateFile(ctx context.Context, in *proposalInput) (*huma.StreamResponse, error) {
 	read, err := s.tryFiles(ctx, in)
 	if err != nil {
 		return nil, err
 	}
-	const only = "Only a single workbook (.xlsx) that can be read is given back with its findings in it."
-	f := read.files[0]
-	if len(read.files) > 1 || len(read.result.Sheets) == 0 || !bytes.HasPrefix(f.Data, []byte("PK")) {
-		return nil, problem(http.StatusUnprocessableEntity, only)
+	if len(read.result.Sheets) == 0 {
+		return nil, problem(http.StatusUnprocessableEntity, "No sheet could be read, so there is no cell to mark; the findings say why.")
 	}
 	var book bytes.Buffer
-	switch err := annotate.Workbook(&book, f.Name, f.Data, read.result.Findings); {
-	case errors.Is(err, annotate.ErrNoWorkbook):
-		return nil, problem(http.StatusUnprocessableEntity, only)
-	case err != nil:
-		return nil, fmt.Errorf("annotate %s: %w", f.Name, err)
+	if err := s.writeAnnotated(ctx, &book, read); err != nil {
+		return nil, fmt.Errorf("annotate %s: %w", read.files[0].Name, err)
 	}
 	return s.send(hashed(book.Bytes()), "", xlsx, `attachment; filename="findings.xlsx"`, func(w io.Writer) error {
 		_, err := book.WriteTo(w)
@@ -172,15 +169,34 @@ func (s *server) annotateFile(ctx context.Context, in *proposalInput) (*huma.Str
 	}), nil
 }
 
-// unchanged refuses where the latest revision of a plant is another one than a
-// person looked at.
-func (s *server) unchanged(ctx context.Context, plant string, against int) error {
-	latest, err := s.store.Revision(ctx, plant, 0)
-	if err != nil && !errors.Is(err, archive.ErrNotFound) {
+func (s *server) writeAnnotated(ctx context.Context, w io.Writer, read tried) error {
+	if f := read.files[0]; len(read.files) == 1 && bytes.HasPrefix(f.Data, []byte("PK")) {
+		err := annotate.Workbook(w, f.Name, f.Data, read.result.Findings)
+		if !errors.Is(err, annotate.ErrNoWorkbook) {
+			return err
+		}
+	}
+	done, err := s.turn(ctx)
+	if err != nil {
 		return err
 	}
-	if latest.Number == against {
-		return nil
+	defer done()
+	sheets, err := importers.UploadedSheets(ctx, read.options, read.files...)
+	if err != nil {
+		return err
+	}
+	return annotate.Copy(w, sheets, read.result.Findings)
+}
+
+// overtaken is the answer where the latest revision of a plant is another one
+// than a person looked at, or none is there.
+func (s *server) overtaken(ctx context.Context, plant string) error {
+	latest, err := s.store.Revision(ctx, plant, 0)
+	if errors.Is(err, archive.ErrNotFound) {
+		return problem(http.StatusConflict, "The plant has no revision yet. Look at what the files hold, then accept.")
+	}
+	if err != nil {
+		return err
 	}
 	return problem(http.StatusConflict, fmt.Sprintf("Revision %d was stored meanwhile. Look at what changes against it, then accept.", latest.Number))
 }

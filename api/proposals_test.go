@@ -110,8 +110,8 @@ func TestExcerpt(t *testing.T) {
 	assert.Equal(t, 404, call(t, h, "POST", plantPath+"/proposals/excerpt?name=box.xls&file=box.xls&sheet=none&row=1", "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1").Code)
 }
 
-// TestAnnotated: a workbook comes back with its findings in it; what is no
-// workbook does not.
+// TestAnnotated: a workbook comes back with its findings in it, a text as a
+// workbook; what can not be read does not.
 func TestAnnotated(t *testing.T) {
 	t.Parallel()
 	h, _ := filled(t)
@@ -133,11 +133,20 @@ func TestAnnotated(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, comments)
 	assert.Equal(t, "D2", comments[len(comments)-1].Cell)
-	for _, name := range []string{"boxes.csv", "boxes.xlsx"} {
-		w = call(t, h, "POST", plantPath+"/proposals/annotated.xlsx?name="+name, "Container,Length\nA,x\n")
-		assert.Equal(t, 422, w.Code)
-		assert.Contains(t, w.Body.String(), "Only a single workbook")
-	}
+	w = call(t, h, "POST", plantPath+"/proposals/annotated.xlsx?name=containers.csv", "Container,Length (mm),Width (mm),Height (mm)\n007,400,300,tall\n")
+	require.Equal(t, 200, w.Code, "%s", w.Body)
+	back, err = excelize.OpenReader(w.Body)
+	require.NoError(t, err)
+	rows, err := back.GetRows("containers")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"007", "400", "300", "tall"}, rows[1])
+	comments, err = back.GetComments("containers")
+	require.NoError(t, err)
+	require.Len(t, comments, 1)
+	assert.Equal(t, "D2", comments[0].Cell)
+	w = call(t, h, "POST", plantPath+"/proposals/annotated.xlsx?name=boxes.xlsx", "Container,Length\nA,x\n")
+	assert.Equal(t, 422, w.Code)
+	assert.Contains(t, w.Body.String(), "No sheet could be read")
 }
 
 // TestRevisionOfAnother: nobody stores over a revision that they have not seen.
@@ -148,10 +157,14 @@ func TestRevisionOfAnother(t *testing.T) {
 	text := strings.Replace(oddTable, "Menge", "Packmenge", 1)
 	w := call(t, h, "POST", odd+"/imports?against=1&name=odd.csv", text)
 	assert.Equal(t, 409, w.Code, "%s", w.Body)
+	assert.Contains(t, w.Body.String(), "no revision yet")
 	w = call(t, h, "POST", odd+"/imports?against=0&name=odd.csv", text)
 	require.Equal(t, 201, w.Code, "%s", w.Body)
 	w = call(t, h, "POST", odd+"/imports?against=0&name=odd.csv", text)
-	assert.Equal(t, 409, w.Code)
+	assert.Equal(t, 200, w.Code, "the same again, as after an answer that was lost: %s", w.Body)
+	other := strings.Replace(text, ",20\n", ",25\n", 1)
+	w = call(t, h, "POST", odd+"/imports?against=0&name=odd.csv", other)
+	assert.Equal(t, 409, w.Code, "%s", w.Body)
 	assert.Contains(t, w.Body.String(), "Revision 1 was stored meanwhile")
 }
 

@@ -17,9 +17,11 @@ import (
 
 // RevisionStore keeps the facts of plants.
 type RevisionStore interface {
-	// SaveRevision stores the facts of a plant as its next revision; created is
-	// false where its latest revision has the same hash already.
-	SaveRevision(ctx context.Context, name string, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (rev archive.Revision, created bool, err error)
+	// SaveRevisionAfter stores the facts of a plant as the next revision after
+	// the one of that number; created is false where its latest revision has the
+	// same hash already. Where another one is the latest the error is
+	// archive.ErrStale; archive.AnyRevision stands for whatever is there.
+	SaveRevisionAfter(ctx context.Context, name string, after int, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (rev archive.Revision, created bool, err error)
 	// Revisions lists the revisions of a plant by number, those after the given
 	// one.
 	Revisions(ctx context.Context, plant string, after, limit int) ([]archive.Revision, error)

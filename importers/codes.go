@@ -100,7 +100,7 @@ func (b *codebook) compare(e *entry, s slot, raw string) {
 		return
 	}
 	e.told = true
-	s.row.t.rd.found = append(s.row.t.rd.found, finding.Finding{
+	s.row.t.rd.say(finding.Finding{
 		Severity: finding.Warning, Code: CodeDifferInCase, Origin: s.origin(), Related: []finding.Origin{e.row.origin()}, Subject: s.row.subject(),
 		Summary: fmt.Sprintf("The %s code %q is also written %q; they were taken for one", b.kind, e.raw, raw),
 		Detail:  "Codes that differ only in upper and lower case or in space around them are one code; the first spelling is used.",
@@ -153,11 +153,11 @@ func (r *row) fail(code, field string, f finding.Finding) {
 	r.state = reported
 	f.Severity, f.Code, f.Origin, f.Subject = finding.Error, code, r.may(field).origin(), r.subject()
 	f.Detail += " The row was left out."
-	r.t.rd.found = append(r.t.rd.found, f)
+	r.t.rd.say(f)
 }
 
 // warn is fail without an error, for rows the plan can do without.
 func (r *row) warn(code, field string, f finding.Finding) {
 	f.Severity, f.Code, f.Origin, f.Subject = finding.Warning, code, r.may(field).origin(), r.subject()
-	r.t.rd.found = append(r.t.rd.found, f)
+	r.t.rd.say(f)
 }

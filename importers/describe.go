@@ -89,7 +89,7 @@ func (t *table) describeMissing() {
 			found = append(found, fmt.Sprintf("%q", strings.TrimSpace(h)))
 		}
 	}
-	remedy := "Name the column as " + t.what() + " of the template has it, or add it."
+	remedy := "Name the column as " + t.what() + " of the template has it, say in a mapping which one it is, or add it."
 	for _, h := range t.unknownHeadings() {
 		for _, may := range t.candidates(h) {
 			if slices.Contains(names, may) || slices.ContainsFunc(names, func(n string) bool { return strings.Contains(n, "(or ") && strings.Contains(n, may) }) {
@@ -97,7 +97,7 @@ func (t *table) describeMissing() {
 			}
 		}
 	}
-	t.rd.found = append(t.rd.found, finding.Finding{
+	t.rd.say(finding.Finding{
 		Severity: finding.Error, Code: CodeColumnMissing, Origin: t.sheet.Origin(t.sheet.Rows[t.head.at].Number, -1),
 		Summary: fmt.Sprintf("Sheet %q has no column %s", t.sheet.Name, strings.Join(names, ", ")),
 		Detail:  fmt.Sprintf("It was read as %s with the headings %s. Without the column none of its rows can be used.", t.what(), strings.Join(found, ", ")),
@@ -188,7 +188,7 @@ func (t *table) describeNameless(headings []string) {
 }
 
 func (t *table) heading(s finding.Severity, code string, i int, summary, detail, remedy string) {
-	t.rd.found = append(t.rd.found, finding.Finding{
+	t.rd.say(finding.Finding{
 		Severity: s, Code: code, Origin: t.sheet.Origin(t.sheet.Rows[t.head.at].Number, i),
 		Summary: summary, Detail: detail, Remedy: remedy,
 	})

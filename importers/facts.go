@@ -140,7 +140,7 @@ func (r *row) skip() bool {
 
 func (r *row) leaveOut(code, what, detail string) {
 	r.state = skipped
-	r.t.rd.found = append(r.t.rd.found, finding.Finding{
+	r.t.rd.say(finding.Finding{
 		Severity: finding.Note, Code: code, Origin: r.origin(),
 		Summary: fmt.Sprintf("Row %d of sheet %q %s and was skipped", r.Number, r.t.sheet.Name, what),
 		Detail:  detail, Remedy: "Nothing to do, unless the row should count.",

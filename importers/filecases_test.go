@@ -1,6 +1,7 @@
 package importers
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -69,6 +70,9 @@ var fileCases = []struct {
 		mapping: "lanewright mapping 1\nsheet: Nowhere\nread as: Flat table\nheadings: row 1\n\"Part\" = Part\n"},
 	{code: CodeMappingDecimal, severity: failure, says: "comma", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "A1", "Part") },
 		mapping: "lanewright mapping 1\ndecimal: comma\n"},
+	{code: CodeTooManyRows, severity: failure, says: "filled down", name: "all.csv", data: func(*testing.T) []byte {
+		return []byte(flatHead + strings.Repeat("P1,C1,S,1,B,400,300,200,9\n", mostRows+1))
+	}},
 	{code: CodeSheetKept, severity: note, says: "kept", name: "Containers.csv", onto: true, data: func(*testing.T) []byte {
 		return []byte("Container,Length (mm),Width (mm),Height (mm)\nBOX,400,300,220\nTRAY,600,400,150\n")
 	}},
@@ -96,7 +100,7 @@ func TestFileFindings(t *testing.T) {
 			found := ofCode(r.Findings, c.code)
 			require.NotEmpty(t, found, "found instead: %v", r.Findings)
 			assert.Equal(t, c.severity, found[0].Severity)
-			assert.Contains(t, found[0].Summary+found[0].Detail, c.says)
+			assert.Contains(t, found[0].Summary+found[0].Detail+found[0].Remedy, c.says)
 			assert.NotEmpty(t, found[0].Remedy)
 			assert.False(t, found[0].Origin.IsZero())
 		})

@@ -138,7 +138,7 @@ func (rd *reading) refuseSecond(t *table, k column.Sheet, named map[string]bool)
 	if !named[k.Name] {
 		return false
 	}
-	rd.found = append(rd.found, finding.Finding{
+	rd.say(finding.Finding{
 		Severity: finding.Warning, Code: CodeSheetSecond, Origin: t.sheet.Origin(0, -1),
 		Summary: fmt.Sprintf("Sheet %q looks like %s but was not read: there is a sheet of that name", t.sheet.Name, k.Name),
 		Detail:  "Old copies of a sheet often stay in a workbook. Reading both would mix them.",
@@ -211,7 +211,7 @@ func (rd *reading) note(t *table, code, summary, detail, remedy string) {
 	if t != nil {
 		f.Origin = t.sheet.Origin(0, -1)
 	}
-	rd.found = append(rd.found, f)
+	rd.say(f)
 }
 
 // file returns the one file, archive or folder that was read; of several, no
@@ -238,7 +238,7 @@ func (rd *reading) missingSheets() {
 		if has[name] {
 			continue
 		}
-		rd.found = append(rd.found, finding.Finding{
+		rd.say(finding.Finding{
 			Severity: finding.Error, Code: CodeSheetMissing, Origin: rd.file(),
 			Summary: fmt.Sprintf("There is no sheet %s", name),
 			Detail:  "Found: " + strings.Join(seen, ", ") + ". Parts, Containers and Usage are needed, or one flat table with all three; nothing can be planned without them.",

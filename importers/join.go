@@ -220,7 +220,7 @@ func (j *joiner) namedSheets() {
 		if b.missed == 0 {
 			continue
 		}
-		j.rd.found = append(j.rd.found, finding.Finding{
+		j.rd.say(finding.Finding{
 			Severity: finding.Error, Code: CodeSheetMissing, Origin: j.rd.file(),
 			Summary: fmt.Sprintf("There is no sheet %s, but other rows name %ss (%d times)", b.home, b.kind, b.missed),
 			Detail:  "These rows were left out, and those that depend on them; each is listed.",

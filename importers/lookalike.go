@@ -83,7 +83,7 @@ func (b *codebook) warnOfLooks(s slot, summary string, other *entry) {
 	if other != nil {
 		f.Related = []finding.Origin{other.row.origin()}
 	}
-	b.rd.found = append(b.rd.found, f)
+	b.rd.say(f)
 }
 
 // mixesScripts reports whether a code has Latin letters beside ones of another
@@ -103,7 +103,7 @@ func (b *codebook) noteOuterSpace(e *entry, s slot) {
 	if e.raw == e.code || e.code == "" {
 		return
 	}
-	e.row.t.rd.found = append(e.row.t.rd.found, finding.Finding{
+	e.row.t.rd.say(finding.Finding{
 		Severity: finding.Note, Code: CodeOuterSpace, Origin: s.origin(), Subject: s.row.subject(),
 		Summary: fmt.Sprintf("The %s code %q has space around it, which was cut", b.kind, e.raw),
 		Detail:  "Space around a code is no part of it.", Remedy: "Nothing to do.",
@@ -146,7 +146,7 @@ func (t *table) describeNumbers() {
 				count(c.n, "code"), column.Field, t.sheet.Name, c.fixed.cell.Text, c.fixed.cell.Raw)
 			at = *c.fixed
 		}
-		t.rd.found = append(t.rd.found, finding.Finding{
+		t.rd.say(finding.Finding{
 			Severity: finding.Note, Code: CodeNumber, Origin: at.origin(), Summary: summary,
 			Detail: "A spreadsheet forgets zeros in front and turns 1E5 into 100000 when a code is typed as a number.",
 			Remedy: "If codes lack zeros, give the column the format Text and type them again.",

@@ -192,7 +192,7 @@ func (rd *reading) missingMapped() {
 		if rd.applied[mt] || mt.Kind == "" {
 			continue
 		}
-		rd.found = append(rd.found, finding.Finding{
+		rd.say(finding.Finding{
 			Severity: finding.Warning, Code: CodeMappingNoTable, Origin: rd.file(),
 			Summary: fmt.Sprintf("The mapping is about a table in sheet %q that is not there", mt.Sheet),
 			Detail:  "No sheet has all the headings that the mapping names for it, so its lines were not used.",

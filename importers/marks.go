@@ -36,7 +36,7 @@ func (rd *reading) findMarks() {
 // mark than the mapping: 1.250 would be read as a thousand and more.
 func (rd *reading) otherDecimal(shown rune) {
 	names := map[rune]string{'.': "point", ',': "comma"}
-	rd.found = append(rd.found, finding.Finding{
+	rd.say(finding.Finding{
 		Severity: finding.Error, Code: CodeMappingDecimal, Origin: rd.file(),
 		Summary: fmt.Sprintf("The mapping says that the decimal mark is a %s, but the numbers of the file have a %s", names[rd.mapping.Decimal], names[shown]),
 		Detail:  "A number such as 1.250 would mean something else than was meant.",

@@ -57,7 +57,7 @@ func (rd *reading) addBase() error {
 		_, h, m := t.headingsFor(kind)
 		t.readAs(kind, h, m)
 		rd.tables = append(rd.tables, t)
-		rd.found = append(rd.found, finding.Finding{
+		rd.say(finding.Finding{
 			Severity: finding.Note, Code: CodeSheetKept, Origin: s.Origin(0, -1),
 			Summary: fmt.Sprintf("Sheet %s was kept from %s (%s)", kind.Name, rd.onto.Name, count(len(t.rows), "row")),
 			Detail:  "The files do not bring it.", Remedy: "Nothing to do; to change it, hand in the sheet.",

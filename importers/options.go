@@ -22,15 +22,22 @@ type Options struct {
 // ReadFilesWith is ReadFiles with what is known about the files.
 func ReadFilesWith(ctx context.Context, o Options, paths ...string) (*Result, error) {
 	rd := newReading()
+	if err := rd.takeFiles(ctx, o, paths); err != nil {
+		return nil, err
+	}
+	return rd.resultWith(o)
+}
+
+func (rd *reading) takeFiles(ctx context.Context, o Options, paths []string) error {
 	for _, path := range paths {
 		err := rd.takeAs(path, o, func(form sheet.Form) (*sheet.Book, error) {
 			return sheet.OpenAs(ctx, path, form, sheet.DefaultLimits())
 		})
 		if err != nil {
-			return nil, err
+			return err
 		}
 	}
-	return rd.resultWith(o)
+	return nil
 }
 
 // ReadBytesWith is ReadBytes with what is known about the file.

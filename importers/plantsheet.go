@@ -176,7 +176,7 @@ func (rd *reading) collectSetting(r *row, all column.Sheet, field, unit string) 
 			f.Summary = fmt.Sprintf("Setting %s stands twice, as %q and as %q", field, first.cell.Text, s.cell.Text)
 			f.Detail = "Which of the two holds can not be known."
 		}
-		rd.found = append(rd.found, f)
+		rd.say(f)
 		return
 	}
 	rd.settings[field] = s
@@ -193,7 +193,7 @@ func (r *row) unknownSetting(heading string, all column.Sheet) {
 		remedy = fmt.Sprintf("Did you mean %q? ", near) + remedy
 	}
 	r.state = reported
-	r.t.rd.found = append(r.t.rd.found, finding.Finding{
+	r.t.rd.say(finding.Finding{
 		Severity: finding.Warning, Code: CodeSettingUnknown, Origin: r.may("Setting").origin(),
 		Summary: fmt.Sprintf("Setting %q is not known", trim(heading)),
 		Detail:  "It changes nothing in the plan.", Remedy: remedy,

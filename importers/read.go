@@ -70,10 +70,12 @@ type reading struct {
 	name string
 	// files are the names of the files, archives and folders that were read,
 	// books counts them.
-	files    []string
-	books    int
-	plant    plant.Plant
-	found    finding.List
+	files []string
+	books int
+	plant plant.Plant
+	found finding.List
+	// said counts the findings by kind, those that are not listed too.
+	said     map[kindOfFinding]int
 	tables   []*table
 	facts    facts
 	settings settingsRows
@@ -86,7 +88,7 @@ type reading struct {
 }
 
 func newReading() *reading {
-	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, applied: map[*mapping.Table]bool{}}
+	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, applied: map[*mapping.Table]bool{}, said: map[kindOfFinding]int{}}
 }
 
 // take adds what a file held, or why it was refused.
@@ -101,12 +103,14 @@ func (rd *reading) take(path string, book *sheet.Book, err error) error {
 	var refused *sheet.Refused
 	switch {
 	case errors.As(err, &refused):
-		rd.found = append(rd.found, refused.Finding())
+		rd.say(refused.Finding())
 		return nil
 	case err != nil:
 		return err
 	}
-	rd.found = append(rd.found, book.Notes...)
+	for _, f := range book.Notes {
+		rd.say(f)
+	}
 	rd.books++
 	rd.files = append(rd.files, book.File)
 	for i := range book.Sheets {
@@ -119,15 +123,15 @@ func (rd *reading) take(path string, book *sheet.Book, err error) error {
 // file was refused there is nothing to say beside that.
 func (rd *reading) result() (*Result, error) {
 	if rd.books == 0 {
-		rd.found.Sort()
 		rd.plant.Name = rd.name
-		return &Result{Plant: rd.plant, Findings: rd.found}, nil
+		return &Result{Plant: rd.plant, Findings: rd.sorted()}, nil
 	}
 	rd.split()
 	rd.chooseMapping()
 	if err := rd.identify(); err != nil {
 		return nil, err
 	}
+	rd.refuseTooMany()
 	rd.findMarks()
 	rd.readSettings()
 	for _, t := range rd.tables {
@@ -135,9 +139,10 @@ func (rd *reading) result() (*Result, error) {
 		t.describeNumbers()
 	}
 	rd.join()
-	rd.found = append(rd.found, plant.Check(&rd.plant)...)
-	rd.found.Sort()
-	r := &Result{Plant: rd.plant, Findings: rd.found, Mapping: rd.propose(), Used: rd.mapping, Preview: rd.preview()}
+	for _, f := range plant.Check(&rd.plant) {
+		rd.say(f)
+	}
+	r := &Result{Plant: rd.plant, Findings: rd.sorted(), Mapping: rd.propose(), Used: rd.mapping, Preview: rd.preview()}
 	for _, t := range rd.tables {
 		r.Sheets = append(r.Sheets, t.ledger())
 	}

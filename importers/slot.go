@@ -138,7 +138,7 @@ func (s slot) report(code, summary, detail, remedy string) {
 		s.row.state = reported
 		f.Detail += " The row was left out."
 	}
-	s.row.t.rd.found = append(s.row.t.rd.found, f)
+	s.row.t.rd.say(f)
 }
 
 // subject names what the row is about, as far as its codes say.
@@ -303,7 +303,7 @@ func (s slot) share() units.Ratio {
 // 0.995 in a column of percents is less than one percent.
 func (s slot) doubt(v units.Ratio) {
 	if v.Sign() > 0 && v.Cmp(units.R(1, 100)) <= 0 && !strings.Contains(s.cell.Text, "%") {
-		s.row.t.rd.found = append(s.row.t.rd.found, finding.Finding{
+		s.row.t.rd.say(finding.Finding{
 			Severity: finding.Warning, Code: CodePercentOrShare, Origin: s.origin(), Subject: s.row.subject(),
 			Summary: fmt.Sprintf("%s is %q, that is %s %%", s.field, s.found(), v.Mul(units.Int(100))),
 			Detail:  "The column is in percent. It was used as it stands.",
@@ -398,7 +398,7 @@ func (s slot) code() string {
 // dateAsCode asks about a code that the spreadsheet took for a date: 3-4 and
 // 1/2 are often turned into one when they are typed.
 func (s slot) dateAsCode() {
-	s.row.t.rd.found = append(s.row.t.rd.found, finding.Finding{
+	s.row.t.rd.say(finding.Finding{
 		Severity: finding.Warning, Code: CodeDateAsCode, Origin: s.origin(), Subject: s.row.subject(),
 		Summary: fmt.Sprintf("%s is a date in the sheet and was read as %q", s.field, s.cell.Text),
 		Detail:  "Spreadsheet programs turn codes such as 3-4 or 1/2 into dates when they are typed; what was typed is lost.",

@@ -242,7 +242,7 @@ func (rd *reading) describePieces(t *table, pieces []*table) {
 		}
 		parts = append(parts, text)
 	}
-	rd.found = append(rd.found, finding.Finding{
+	rd.say(finding.Finding{
 		Severity: finding.Note, Code: CodeSheetSeveral, Origin: t.sheet.Origin(0, -1),
 		Summary: fmt.Sprintf("Sheet %q holds %d tables: %s", t.sheet.Name, len(pieces), strings.Join(parts, ", ")),
 		Detail:  "Each was read by its own headings, and has its own line where rows are counted.",

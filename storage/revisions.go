@@ -25,11 +25,18 @@ select r.id, p.name as plant, r.number, r.hash, r.created, r.errors, r.warnings,
     from facts.sheets s where s.revision = r.id), '[]') as sheets
 from facts.revisions r join facts.plants p on p.id = r.plant `
 
-// SaveRevision stores facts as the next revision of the plant called name,
+// SaveRevision is SaveRevisionAfter whatever the plant's latest revision is.
+func (db *DB) SaveRevision(ctx context.Context, name string, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (rev archive.Revision, created bool, err error) {
+	return db.SaveRevisionAfter(ctx, name, archive.AnyRevision, p, hash, sheets, findings)
+}
+
+// SaveRevisionAfter stores facts as the next revision of the plant called name,
 // with the ledger of their sheets and their findings. hash is plant.Revision
 // of p. Where the plant's latest revision has the same hash, that one is
-// returned, nothing is stored and created is false.
-func (db *DB) SaveRevision(ctx context.Context, name string, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (rev archive.Revision, created bool, err error) {
+// returned, nothing is stored and created is false. Else the latest must be
+// the one numbered after (0: there is none yet; archive.AnyRevision: whatever
+// it is), or the error is archive.ErrStale and nothing is stored.
+func (db *DB) SaveRevisionAfter(ctx context.Context, name string, after int, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (rev archive.Revision, created bool, err error) {
 	err = db.transact(ctx, func(tx pgx.Tx) error {
 		plantID, err := lockPlant(ctx, tx, name)
 		if err != nil {
@@ -42,6 +49,9 @@ func (db *DB) SaveRevision(ctx context.Context, name string, p *plant.Plant, has
 		}
 		if err != nil && !errors.Is(err, pgx.ErrNoRows) {
 			return err
+		}
+		if after != archive.AnyRevision && after != latest.Number {
+			return fmt.Errorf("%w: revision %d is the latest now", archive.ErrStale, latest.Number)
 		}
 		created = true
 		rev, err = insertRevision(ctx, tx, plantID, latest.Number+1, p, hash, sheets, findings)

@@ -2,6 +2,7 @@ package storage_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"sync"
@@ -88,6 +89,44 @@ func TestSameFactsMakeNoNewRevision(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, created, "only the latest revision counts: going back is a change")
 	assert.Equal(t, 3, back.Number)
+}
+
+// TestOneOfManyComesAfter: of writers that all looked at the same revision one
+// stores the next, the others are told.
+func TestOneOfManyComesAfter(t *testing.T) {
+	t.Parallel()
+	db := storagetest.New(t)
+	const writers = 8
+	for after := range 3 {
+		var group errgroup.Group
+		var stored, stale atomic.Int32
+		for i := range writers {
+			group.Go(func() error {
+				p := &plant.Plant{Name: fmt.Sprint("facts ", after, i)}
+				rev, created, err := db.SaveRevisionAfter(t.Context(), "shared", after, p, plant.Revision(p), nil, nil)
+				switch {
+				case errors.Is(err, archive.ErrStale):
+					stale.Add(1)
+					return nil
+				case err == nil && created && rev.Number == after+1:
+					stored.Add(1)
+				}
+				return err
+			})
+		}
+		require.NoError(t, group.Wait())
+		assert.EqualValues(t, 1, stored.Load(), "after revision %d", after)
+		assert.EqualValues(t, writers-1, stale.Load(), "after revision %d", after)
+	}
+	list, err := db.Revisions(t.Context(), "shared", 0, 0)
+	require.NoError(t, err)
+	assert.Len(t, list, 3)
+
+	p := &plant.Plant{Name: "none"}
+	_, _, err = db.SaveRevisionAfter(t.Context(), "never", 1, p, plant.Revision(p), nil, nil)
+	require.ErrorIs(t, err, archive.ErrStale)
+	_, err = db.Plant(t.Context(), "never")
+	require.ErrorIs(t, err, archive.ErrNotFound, "a refusal leaves no plant behind")
 }
 
 func TestRevisionsOfManyWritersAreNumbered(t *testing.T) {

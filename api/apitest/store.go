@@ -126,25 +126,33 @@ func one[T any](list []T, err error, what string, is func(T) bool) (none T, _ er
 	return none, fmt.Errorf("%s: %w", what, archive.ErrNotFound)
 }
 
-// SaveRevision stores facts unless the latest revision has the same hash.
-func (s *Store) SaveRevision(_ context.Context, name string, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (archive.Revision, bool, error) {
+// SaveRevision is SaveRevisionAfter whatever is there.
+func (s *Store) SaveRevision(ctx context.Context, name string, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (archive.Revision, bool, error) {
+	return s.SaveRevisionAfter(ctx, name, archive.AnyRevision, p, hash, sheets, findings)
+}
+
+// SaveRevisionAfter stores facts unless the latest revision has the same hash
+// or is another one than after.
+func (s *Store) SaveRevisionAfter(_ context.Context, name string, after int, p *plant.Plant, hash string, sheets []archive.SheetCount, findings finding.List) (archive.Revision, bool, error) {
 	unlock, err := s.lock()
 	defer unlock()
 	if err != nil {
 		return archive.Revision{}, false, err
 	}
-	number := 1
+	var latest archive.Revision
 	for _, r := range s.revisions {
-		if r.Plant != name {
-			continue
+		if r.Plant == name {
+			latest = r.Revision
 		}
-		if r.Hash == hash {
-			return r.Revision, false, nil
-		}
-		number = r.Number + 1
+	}
+	switch {
+	case latest.Number > 0 && latest.Hash == hash:
+		return latest, false, nil
+	case after != archive.AnyRevision && after != latest.Number:
+		return archive.Revision{}, false, fmt.Errorf("save revision: %w", archive.ErrStale)
 	}
 	r := archive.Revision{
-		Plant: name, Number: number, Hash: hash, Created: s.now, Sheets: sheets,
+		Plant: name, Number: latest.Number + 1, Hash: hash, Created: s.now, Sheets: sheets,
 		Errors: findings.Count(finding.Error), Warnings: findings.Count(finding.Warning), Notes: findings.Count(finding.Note),
 	}
 	s.revisions = append(s.revisions, revision{r, p, findings})

@@ -328,6 +328,24 @@ func TestAnnotatedCopy(t *testing.T) {
 	tb.clean()
 }
 
+// TestAnnotatedCopyOfOtherFiles: a text comes back as a workbook of its rows,
+// and the page says that it is a copy.
+func TestAnnotatedCopyOfOtherFiles(t *testing.T) {
+	t.Parallel()
+	tb := open(t, apitest.NewStore(), 390, 844)
+	tb.visit("/data")
+	tb.hand(fileOf(t, "boxes.csv", "Container,Length (mm),Width (mm),Height (mm)\n007,400,300,tall\n"))
+	tb.wait(read)
+	assert.Contains(t, tb.text("#trouble"), "Your files stay as they are.")
+	eval[bool](tb, `(window.saved = [], URL.createObjectURL = (b) => { saved.push(b.type, b.size > 1000); return "#"; }, HTMLAnchorElement.prototype.click = function () { saved.push(this.download); }, true)`)
+	tb.press("#annotated")
+	tb.wait(`saved.length === 3`)
+	assert.Equal(t, []any{"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", true, "boxes — findings.xlsx"}, eval[[]any](tb, `saved`))
+	tb.screenshot("data-copy")
+	tb.clean()
+	tb.accessible()
+}
+
 // TestLargeFile: 31 MiB are sent and read while the page answers.
 func TestLargeFile(t *testing.T) {
 	t.Parallel()

@@ -53,20 +53,20 @@ func (s *store) learn(ctx context.Context, o importOptions, known *importers.Opt
 	return nil
 }
 
-// writeChanges shows what facts would change against the latest revision; of a
-// plant that has none, nothing.
-func (p *program) writeChanges(ctx context.Context, s *store, name string, next *plant.Plant) error {
+// writeChanges shows what facts would change against the latest revision, and
+// returns its number; of a plant that has none, nothing and 0.
+func (p *program) writeChanges(ctx context.Context, s *store, name string, next *plant.Plant) (against int, err error) {
 	before, _, rev, err := s.LoadPlant(ctx, name, 0)
 	if errors.Is(err, archive.ErrNotFound) {
-		return nil
+		return 0, nil
 	}
 	if err != nil {
-		return err
+		return 0, err
 	}
 	list := export.Compare(before, next)
 	if len(list) == 0 {
 		fmt.Fprintf(p.out, "nothing differs from revision %d\n", rev.Number)
-		return nil
+		return rev.Number, nil
 	}
 	fmt.Fprintf(p.out, "against revision %d:\n", rev.Number)
 	for len(list) > 0 {
@@ -77,7 +77,7 @@ func (p *program) writeChanges(ctx context.Context, s *store, name string, next 
 		writeSheetChanges(p.out, list[:n])
 		list = list[n:]
 	}
-	return nil
+	return rev.Number, nil
 }
 
 // writeSheetChanges shows what differs in one sheet: counts, then at most fifty

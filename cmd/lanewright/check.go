@@ -42,7 +42,7 @@ sheet, the rows that were used and those that were not. Nothing is stored.`,
 		}),
 	}
 	cmd.Flags().BoolVar(&o.json, "json", false, "print findings and rows as one JSON document")
-	cmd.Flags().StringVar(&o.annotated, "annotate", "", "write a copy of the workbook (.xlsx) with each finding at its cell, and a sheet that lists them")
+	cmd.Flags().StringVar(&o.annotated, "annotate", "", "write a copy of the workbook, or of other files as one workbook (.xlsx), with each finding at its cell, and a sheet that lists them")
 	mappingFlag(cmd.Flags(), &o.mapping)
 	return cmd
 }
@@ -58,7 +58,7 @@ func (p *program) check(ctx context.Context, names []string, o checkOptions) err
 		return err
 	}
 	if o.annotated != "" {
-		if err := p.annotate(names[0], o.annotated, result); err != nil {
+		if err := p.annotate(ctx, names, o, result); err != nil {
 			return err
 		}
 	}
@@ -75,34 +75,71 @@ func (p *program) check(ctx context.Context, names []string, o checkOptions) err
 	return err
 }
 
-// annotatable refuses what is no single workbook, and to write over it.
+// annotatable refuses standard input, which is read once only, and to write
+// over what is read.
 func annotatable(names []string, out string) error {
-	if len(names) != 1 || names[0] == "-" {
-		return usagef("--annotate marks the cells of one workbook: name one FILE")
+	if names[0] == "-" {
+		return usagef("--annotate marks the cells of files: name a FILE, not standard input")
 	}
 	return distinct(names, out)
 }
 
-// annotate writes a copy of the workbook with its findings in it.
-func (p *program) annotate(name, out string, read *importers.Result) error {
-	data, err := os.ReadFile(name)
-	if err != nil {
-		return fmt.Errorf("read %s: %w", name, err)
+// annotate writes the workbook with its findings in it; of files of other
+// kinds, or several, a copy as a workbook.
+func (p *program) annotate(ctx context.Context, names []string, o checkOptions, read *importers.Result) error {
+	if len(read.Sheets) == 0 {
+		return usagef("--annotate: no sheet could be read, so there is no cell to mark; the findings say why")
 	}
-	if len(read.Sheets) == 0 || !bytes.HasPrefix(data, []byte("PK")) {
-		return usagef("--annotate marks the cells of a workbook (.xlsx); %s is none that can be read", filepath.Base(name))
-	}
-	err = p.writeFile(out, func(w io.Writer) error {
-		return annotate.Workbook(w, filepath.Base(name), data, read.Findings)
-	})
-	if errors.Is(err, annotate.ErrNoWorkbook) {
-		return usagef("--annotate: %s: %w", filepath.Base(name), err)
-	}
+	name := filepath.Base(names[0])
+	data, err := workbookAlone(names)
 	if err != nil {
 		return err
 	}
-	p.say("wrote %s", out)
-	return nil
+	err = annotate.ErrNoWorkbook
+	if data != nil {
+		err = p.writeFile(o.annotated, func(w io.Writer) error {
+			return annotate.Workbook(w, name, data, read.Findings)
+		})
+	}
+	if errors.Is(err, annotate.ErrNoWorkbook) {
+		return p.annotateCopy(ctx, names, o, read)
+	}
+	if err == nil {
+		p.say("wrote %s", o.annotated)
+	}
+	return err
+}
+
+// workbookAlone is the content of a single file that is an archive, as every
+// workbook is; nil where there is none.
+func workbookAlone(names []string) ([]byte, error) {
+	if at, err := os.Stat(names[0]); len(names) > 1 || err == nil && at.IsDir() {
+		return nil, nil
+	}
+	data, err := os.ReadFile(names[0])
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", names[0], err)
+	}
+	if !bytes.HasPrefix(data, []byte("PK")) {
+		return nil, nil
+	}
+	return data, nil
+}
+
+func (p *program) annotateCopy(ctx context.Context, names []string, o checkOptions, read *importers.Result) error {
+	m, err := stated(o.mapping)
+	if err != nil {
+		return err
+	}
+	sheets, err := importers.OpenSheets(ctx, importers.Options{Mapping: m}, names...)
+	if err != nil {
+		return err
+	}
+	err = p.writeFile(o.annotated, func(w io.Writer) error { return annotate.Copy(w, sheets, read.Findings) })
+	if err == nil {
+		p.say("wrote %s: a copy of the rows as a workbook; what was handed in is as it was", o.annotated)
+	}
+	return err
 }
 
 // writeLedger counts rows: every row read was used, reported or skipped.

@@ -134,7 +134,7 @@ func (p *program) demoShow(ctx context.Context, s *store, home string, o demoOpt
 	if err != nil {
 		return err
 	}
-	revision, _, err := saveRevision(ctx, s, read.Plant.Name, read)
+	revision, _, err := saveRevision(ctx, s, read.Plant.Name, archive.AnyRevision, read)
 	if err != nil {
 		return err
 	}

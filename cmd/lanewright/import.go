@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
 
@@ -88,7 +89,8 @@ func (p *program) importInto(ctx context.Context, s *store, names []string, know
 	}
 	writeFindings(p.err, read.Findings)
 	writeLedger(p.err, read.Sheets)
-	if err := p.writeChanges(ctx, s, o.plant, &read.Plant); err != nil {
+	against, err := p.writeChanges(ctx, s, o.plant, &read.Plant)
+	if err != nil {
 		return err
 	}
 	fmt.Fprintln(p.out, severities(read.Findings))
@@ -100,19 +102,23 @@ func (p *program) importInto(ctx context.Context, s *store, names []string, know
 		fmt.Fprintln(p.out, "nothing was stored: this was a dry run")
 		return nil
 	}
+	return p.save(ctx, s, known, read, against, o)
+}
+
+// save stores what was read as the revision after the one it was compared with
+// and, where asked, a plan of it.
+func (p *program) save(ctx context.Context, s *store, known importers.Options, read *importers.Result, against int, o importOptions) error {
+	revision, created, err := saveRevision(ctx, s, o.plant, against, read)
+	if errors.Is(err, archive.ErrStale) {
+		return fmt.Errorf("nothing was stored: somebody else stored a revision of %s meanwhile; run the command again to see what changes against it (%w)", o.plant, err)
+	}
+	if err != nil {
+		return err
+	}
 	if known.Mapping != nil && read.Mapping != nil {
 		if err := s.SaveMapping(ctx, o.plant, read.Mapping.Shape(), read.Mapping.Text()); err != nil {
 			return err
 		}
-	}
-	return p.save(ctx, s, read, o)
-}
-
-// save stores what was read and, where asked, a plan of it.
-func (p *program) save(ctx context.Context, s *store, read *importers.Result, o importOptions) error {
-	revision, created, err := saveRevision(ctx, s, o.plant, read)
-	if err != nil {
-		return err
 	}
 	if created {
 		fmt.Fprintf(p.out, "stored as revision %d of %s\n", revision.Number, revision.Plant)
@@ -139,10 +145,10 @@ func (p *program) planRevision(ctx context.Context, s *store, revision archive.R
 	return nil
 }
 
-func saveRevision(ctx context.Context, s *store, name string, read *importers.Result) (archive.Revision, bool, error) {
+func saveRevision(ctx context.Context, s *store, name string, after int, read *importers.Result) (archive.Revision, bool, error) {
 	sheets := make([]archive.SheetCount, len(read.Sheets))
 	for i, l := range read.Sheets {
 		sheets[i] = archive.SheetCount{File: l.File, Sheet: l.Sheet, Rows: l.Rows, Used: l.Used, Reported: l.Reported, Skipped: l.Skipped}
 	}
-	return s.SaveRevision(ctx, name, &read.Plant, plant.Revision(&read.Plant), sheets, read.Findings)
+	return s.SaveRevisionAfter(ctx, name, after, &read.Plant, plant.Revision(&read.Plant), sheets, read.Findings)
 }

@@ -34,7 +34,7 @@ func BenchmarkStoreRatio(b *testing.B) {
 		require.Equal(b, rows, read.Sheets[0].Used)
 		start = time.Now()
 		n++
-		_, created, err := saveRevision(b.Context(), &store{DB: db}, fmt.Sprintf("large %d", n), read)
+		_, created, err := saveRevision(b.Context(), &store{DB: db}, fmt.Sprintf("large %d", n), 0, read)
 		require.NoError(b, err)
 		require.True(b, created)
 		storing += time.Since(start)

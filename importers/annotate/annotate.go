@@ -2,7 +2,8 @@
 // it: each bad cell marked and commented, and a sheet that lists the findings
 // with links to their cells. Nothing else in the workbook changes: every part
 // that needs no mark is copied byte for byte, and in the others text is only
-// put between what stands there.
+// put between what stands there. For files of other kinds, a copy of their
+// rows as a workbook serves instead.
 package annotate
 
 import (
@@ -32,6 +33,17 @@ type mark struct {
 // Workbook writes data, a workbook that package sheet accepts, with the
 // findings whose origin is the file of that name.
 func Workbook(w io.Writer, file string, data []byte, findings finding.List) error {
+	return withFindings(w, data, "", findings, func(o finding.Origin) string {
+		if o.File != file {
+			return ""
+		}
+		return o.Sheet
+	})
+}
+
+// withFindings writes a workbook with findings; sheetOf names the sheet that an
+// origin lies in, intro is said above the list.
+func withFindings(w io.Writer, data []byte, intro string, findings finding.List, sheetOf func(finding.Origin) string) error {
 	p, err := open(data)
 	if err != nil {
 		return err
@@ -41,7 +53,7 @@ func Workbook(w io.Writer, file string, data []byte, findings finding.List) erro
 		return err
 	}
 	for n, s := range p.sheets {
-		marks := marksOf(file, s.name, findings)
+		marks := marksOf(s.name, findings, sheetOf)
 		if len(marks) == 0 {
 			continue
 		}
@@ -50,7 +62,7 @@ func Workbook(w io.Writer, file string, data []byte, findings finding.List) erro
 		}
 	}
 	styles.save()
-	if err := p.addList(file, findings); err != nil {
+	if err := p.addList(intro, findings, sheetOf); err != nil {
 		return err
 	}
 	return p.write(w)
@@ -58,12 +70,12 @@ func Workbook(w io.Writer, file string, data []byte, findings finding.List) erro
 
 // marksOf gathers what is said at each cell of a sheet, by row and column. A
 // finding about a whole row is said at its first cell.
-func marksOf(file, sheet string, findings finding.List) []mark {
+func marksOf(sheet string, findings finding.List, sheetOf func(finding.Origin) string) []mark {
 	by := map[place]*mark{}
 	var list []*mark
 	for _, f := range findings {
 		o := f.Origin
-		if o.File != file || o.Sheet != sheet || o.Row < 1 {
+		if o.Row < 1 || sheetOf(o) != sheet {
 			continue
 		}
 		at := place{o.Row, max(columnOf(o.Column), 0)}

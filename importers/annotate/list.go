@@ -12,10 +12,10 @@ import (
 const listName = "Findings"
 
 // addList adds a sheet with all findings, each with a link to its cell.
-func (p *parts) addList(file string, findings finding.List) error {
+func (p *parts) addList(intro string, findings finding.List, sheetOf func(finding.Origin) string) error {
 	name := p.freeName()
 	part := p.free("xl/worksheets/findings", ".xml")
-	p.set(part, []byte(p.listXML(file, findings)))
+	p.set(part, []byte(p.listXML(intro, findings, sheetOf)))
 	p.declare("/"+part, "", sheetType)
 	id := p.relate(p.main, "worksheet", "/"+part)
 	data := p.read(p.main)
@@ -60,8 +60,8 @@ func (p *parts) freeName() string {
 	return name
 }
 
-// listXML is the sheet of findings.
-func (p *parts) listXML(file string, findings finding.List) string {
+// listXML is the sheet of findings, under an intro where there is one.
+func (p *parts) listXML(intro string, findings finding.List, sheetOf func(finding.Origin) string) string {
 	space := mainSpace
 	if p.strict {
 		space = mainStrict
@@ -74,13 +74,18 @@ func (p *parts) listXML(file string, findings finding.List) string {
 		}
 		rows.WriteString(`</row>`)
 	}
-	row(1, "Place", "Severity", "Code", "What is wrong", "What was expected", "What to do")
+	first := 2
+	if intro != "" {
+		row(1, intro)
+		first = 4
+	}
+	row(first-1, "Place", "Severity", "Code", "What is wrong", "What was expected", "What to do")
 	for i, f := range findings {
 		o := f.Origin
-		row(i+2, o.String(), string(f.Severity), f.Code, f.Summary, f.Detail, f.Remedy)
-		if o.File == file && o.Row > 0 && p.has(o.Sheet) {
+		row(first+i, o.String(), string(f.Severity), f.Code, f.Summary, f.Detail, f.Remedy)
+		if in := sheetOf(o); o.Row > 0 && p.has(in) {
 			at := place{o.Row, max(columnOf(o.Column), 0)}
-			fmt.Fprintf(&links, `<hyperlink ref="A%d" location="%s"/>`, i+2, escape("'"+strings.ReplaceAll(o.Sheet, "'", "''")+"'!"+at.reference()))
+			fmt.Fprintf(&links, `<hyperlink ref="A%d" location="%s"/>`, first+i, escape("'"+strings.ReplaceAll(in, "'", "''")+"'!"+at.reference()))
 		}
 	}
 	out := declaration + `<worksheet xmlns="` + space + `"><cols><col min="1" max="1" width="30" customWidth="1"/><col min="2" max="3" width="18" customWidth="1"/><col min="4" max="6" width="60" customWidth="1"/></cols><sheetData>` + rows.String() + `</sheetData>`

@@ -11,6 +11,7 @@ import (
 	"io"
 	"net/url"
 	"path"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -71,9 +72,13 @@ func openArchive(file string, data []byte, limits Limits) (*archive, *Refused) {
 func (a *archive) add(f *zip.File) *Refused {
 	at := finding.Origin{File: a.file}
 	name := strings.ReplaceAll(entryName(f.Name), `\`, "/")
-	if !isHarmless(name) {
+	switch {
+	case len(name) > longestName:
+		return damaged(CodeBadName, at, "the archive holds a file whose name has %d bytes, which begins with %.40q", len(name), f.Name)
+	case !isHarmless(name):
 		return damaged(CodeBadName, at, "the archive holds a file with the name %.80q, which points outside of it", f.Name)
 	}
+	name = cleanName(name)
 	if f.Flags&1 != 0 {
 		return encrypted(a.file)
 	}
@@ -101,9 +106,22 @@ func entryName(name string) string {
 	return text
 }
 
+// longestName is how many bytes a name in an archive may have.
+const longestName = 1024
+
+// cleanName takes out of a name what means nothing: "./", and slashes in a row.
+// Folders keep their slash at the end.
+func cleanName(name string) string {
+	clean := path.Clean(name)
+	if strings.HasSuffix(name, "/") {
+		clean += "/"
+	}
+	return clean
+}
+
 // isHarmless reports whether a name stays inside the archive.
 func isHarmless(name string) bool {
-	if name == "" || len(name) > 1024 || strings.ContainsAny(name, "\x00:") || strings.HasPrefix(name, "/") {
+	if name == "" || strings.ContainsAny(name, "\x00:") || strings.HasPrefix(name, "/") {
 		return false
 	}
 	for piece := range strings.SplitSeq(strings.TrimSuffix(name, "/"), "/") {
@@ -293,6 +311,9 @@ func (a *archive) readTables(ctx context.Context) (*Book, error) {
 			return nil, err
 		}
 		files = append(files, textFile{file: a.file, base: baseName(p.name), data: data})
+	}
+	if len(files) == 0 && (slices.Contains(workbookEndings, strings.ToLower(path.Ext(a.file))) || a.parts["content.xml"] != nil) {
+		return nil, damaged(CodeNoSheets, a.origin(), "it is an archive without the parts of a workbook")
 	}
 	return book.addFiles(ctx, files, a.limits)
 }

@@ -129,7 +129,7 @@ func decode(data []byte, encoding string, at finding.Origin) (string, *Refused) 
 	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		at.Row = lineOf(data, i)
-		return "", damaged(CodeNulByte, at, "the text holds a zero byte in line %d", at.Row)
+		return "", zeroByte(at)
 	}
 	return string(data), nil
 }
@@ -187,6 +187,19 @@ func around(line string) string {
 	at := strings.IndexFunc(line, func(r rune) bool { return r >= utf8.RuneSelf })
 	runes := []rune(line[max(0, strings.LastIndexAny(line[:max(at, 0)], ",;\t|")+1):])
 	return fmt.Sprintf("%q", string(runes[:min(len(runes), 60)]))
+}
+
+func zeroByte(at finding.Origin) *Refused {
+	return damaged(CodeNulByte, at, "the text holds a zero byte in line %d", at.Row)
+}
+
+func unmarkedUTF16(at finding.Origin) *Refused {
+	return &Refused{
+		Code: CodeNulByte, Origin: at,
+		Summary: "every other byte is zero: the text seems to be UTF-16 without the mark that says so",
+		Detail:  "An encoding is never guessed, for a wrong guess would change every code.",
+		Remedy:  "Save the file as UTF-8 (file type \"CSV UTF-8\"), or hand in the workbook as .xlsx.",
+	}
 }
 
 func badUTF16(at finding.Origin) *Refused {

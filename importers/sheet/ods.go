@@ -189,7 +189,8 @@ func (w *odsWalk) tableColumn() error {
 }
 
 // times reads how often a row, column or cell is repeated: 1 where nothing is
-// said. More than limit is as much as limit, for empty ones reach that far.
+// said. Far more than limit is one more than limit: empty ones reach that far
+// and are nothing, filled ones are too many.
 func (w *odsWalk) times(name string, limit int) (int, error) {
 	v := w.attrOf(spaceTable, name)
 	if v == "" {
@@ -199,7 +200,7 @@ func (w *odsWalk) times(name string, limit int) (int, error) {
 	if err != nil || n < 1 {
 		return 0, w.badPlace("%s is %.40q", name, v)
 	}
-	return min(n, limit), nil
+	return min(n, limit+1), nil
 }
 
 // readRow reads one row as often as it is repeated. Empty rows may reach to

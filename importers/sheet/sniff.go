@@ -52,6 +52,9 @@ var signatures = []signature{
 	{"MZ", "a program"},
 }
 
+// workbookEndings are the endings of workbooks' names.
+var workbookEndings = []string{".xlsx", ".xlsm", ".xltx", ".xltm", ".xls", ".xlsb", ".ods"}
+
 // compoundFile is the beginning of the container of .xls files and of
 // encrypted workbooks.
 const compoundFile = "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -75,7 +78,7 @@ func sniff(name string, data []byte) (kind, *Refused) {
 		return kindText, refuseMisleading(name)
 	}
 	if isBinary(data) {
-		return 0, notASheet(name, "a file of an unknown kind, not text")
+		return 0, controlled(name, data)
 	}
 	if what := markup(data); what != "" {
 		return 0, notASheet(name, what)
@@ -90,6 +93,41 @@ func isBinary(data []byte) bool {
 	return bytes.ContainsFunc(head, func(r rune) bool {
 		return r < ' ' && r != '\t' && r != '\n' && r != '\r' && r != '\f' && r != 0x1a
 	})
+}
+
+// controlled says what is wrong with a file that begins with control
+// characters: zero bytes between the letters of UTF-16, a few stray ones in a
+// text, or no text at all.
+func controlled(name string, data []byte) *Refused {
+	head := data[:min(len(data), 4096)]
+	at := finding.Origin{File: name}
+	zeros, control, first := 0, 0, 0
+	for i, b := range head {
+		if b == 0 {
+			zeros++
+		}
+		if isBinary(head[i : i+1]) {
+			if control++; control == 1 {
+				first = i
+			}
+		}
+	}
+	switch {
+	case 10*zeros >= 4*len(head) && 10*zeros <= 6*len(head) && control == zeros:
+		return unmarkedUTF16(at)
+	case 20*control > len(head):
+		return notASheet(name, "a file of an unknown kind, not text")
+	}
+	at.Row = lineOf(data, first)
+	if head[first] == 0 {
+		return zeroByte(at)
+	}
+	return &Refused{
+		Code: CodeNotASheet, Origin: at,
+		Summary: fmt.Sprintf("line %d holds the control character %02X, which no table has", at.Row, head[first]),
+		Detail:  "Such characters are not seen and can not be kept in a workbook, so a code with one in it would be another code than the one that is read.",
+		Remedy:  "Take it out with a text editor, or let the program that wrote the file leave it out.",
+	}
 }
 
 // markup names the kind of text that is surely no table of delimited values.
@@ -113,7 +151,7 @@ func markup(data []byte) string {
 // message of a failed download as well as a table.
 func refuseMisleading(name string) *Refused {
 	ext := strings.ToLower(filepath.Ext(name))
-	if !slices.Contains([]string{".xlsx", ".xlsm", ".xltx", ".xltm", ".xls", ".xlsb", ".ods", ".zip"}, ext) {
+	if ext != ".zip" && !slices.Contains(workbookEndings, ext) {
 		return nil
 	}
 	return &Refused{

@@ -42,6 +42,9 @@ func (w *workbook) sharedStrings(s *scanner) error {
 			if len(w.strings) >= w.archive.limits.Cells {
 				return tooMuch(CodeCells, w.archive.origin(), fmt.Sprintf("the file has more than %d texts", w.archive.limits.Cells))
 			}
+			if len(text) > w.archive.limits.CellBytes {
+				return longText(w.archive.origin(), w.archive.limits)
+			}
 			w.strings = append(w.strings, store.keep(unescape(text)))
 		case t == tokenStart && s.depth() == 2 && string(s.local) != "extLst":
 			return xmlError("its table of texts holds something else")

@@ -111,7 +111,13 @@ func (w *workbook) readMain(ctx context.Context) error {
 			if len(w.listed) >= w.archive.limits.Sheets {
 				return tooMany(w.archive.origin(), "or more sheets", len(w.listed)+1, w.archive.limits.Sheets)
 			}
-			w.listed = append(w.listed, listed{name: attrText(s, "name"), state: attrText(s, "state"), id: prefixedID(s)})
+			l := listed{name: attrText(s, "name"), state: attrText(s, "state")}
+			var named bool
+			if l.id, named = prefixedID(s); named && l.id == "" {
+				w.book.Notes = append(w.book.Notes, noContent(w.sheetOrigin(l.name)))
+				return nil
+			}
+			w.listed = append(w.listed, l)
 		}
 		return nil
 	})
@@ -122,14 +128,15 @@ func (w *workbook) readMain(ctx context.Context) error {
 	return err
 }
 
-// prefixedID returns the attribute r:id, whatever its prefix.
-func prefixedID(s *scanner) string {
+// prefixedID returns the attribute r:id, whatever its prefix, and whether there
+// is one.
+func prefixedID(s *scanner) (id string, ok bool) {
 	for _, a := range s.attrs {
 		if prefix, local, ok := strings.Cut(string(a.name), ":"); ok && local == "id" && prefix != "xml" {
-			return string(a.value)
+			return string(a.value), true
 		}
 	}
-	return ""
+	return "", false
 }
 
 // isTrue reads a truth value as workbooks write them.
@@ -242,6 +249,17 @@ func (w *workbook) noteStrays() {
 			Detail:  "A spreadsheet program does not show such a sheet, and it was not read.",
 			Remedy:  "Look whether a sheet is missing in the workbook; if so, go back to an earlier copy of it.",
 		})
+	}
+}
+
+// noContent is about a sheet that is listed with a blank reference: what is
+// left of a module whose macros were taken out.
+func noContent(at finding.Origin) finding.Finding {
+	return finding.Finding{
+		Severity: finding.Warning, Code: CodeNoTable, Origin: at,
+		Summary: fmt.Sprintf("the workbook lists %q, but says that it has no content", at.Sheet),
+		Detail:  "Workbooks whose macros were taken out keep such entries; no program shows a sheet for them.",
+		Remedy:  "If there should be a sheet of this name, go back to an earlier copy of the workbook.",
 	}
 }
 

@@ -66,11 +66,15 @@ func (w *sheetWalk) document() error {
 }
 
 // only hands every child with this name to read, which must read it to its
-// end, and passes over the others.
+// end, and passes over the others. One of another namespace is none that any
+// program shows, but refuses the sheet: it may be a row that went astray.
 func (w *sheetWalk) only(name string, read func() error) error {
 	return w.children(func() error {
-		if w.is(name) {
+		switch {
+		case w.is(name):
 			return read()
+		case string(w.local) == name:
+			return xmlError("it holds a <" + name + "> of another namespace")
 		}
 		return w.skip()
 	})

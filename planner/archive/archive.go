@@ -36,6 +36,9 @@ type SheetCount struct {
 	Rows, Used, Reported, Skipped int
 }
 
+// AnyRevision stands for whatever revision is the latest.
+const AnyRevision = -1
+
 // Revision is one stored set of facts. Revisions are never changed.
 type Revision struct {
 	Plant string

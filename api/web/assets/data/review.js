@@ -145,18 +145,21 @@ export async function review(files, plants, plant) {
     return uploadFor(`/plants/${seg(state.plant?.plant ?? unnamed)}/proposals/excerpt?${query}`, files, { mapping: state.mapping ? textOf(state.mapping) : "" });
   }
 
+  /** annotated fetches the workbook with its findings in it, of other files a
+   *  copy of their rows as a workbook. */
   function annotated() {
-    if (files.length !== 1 || !/\.xlsx$/i.test(files[0].name)) return el("span", { class: "quiet" }, t("trouble.annotated.not"));
+    const own = files.length === 1 && /\.xls[xm]$/i.test(files[0].name);
+    const named = files.length === 1 ? files[0].name.replace(/\.[^.]*$/, "") : state.plant?.plant ?? state.reading.name;
     const button = el("button", { type: "button", id: "annotated", onclick: async () => {
       button.disabled = true;
       try {
-        save(files[0].name.replace(/\.xlsx$/i, "") + " — " + t("trouble.annotated.file") + ".xlsx", await upload(address("proposals/annotated.xlsx"), files, { mapping: state.mapping ? textOf(state.mapping) : "" }));
+        save(named + " — " + t("trouble.annotated.file") + ".xlsx", await upload(address("proposals/annotated.xlsx"), files, { mapping: state.mapping ? textOf(state.mapping) : "" }));
       } catch (error) {
         say(error.message, { bad: true });
       }
       button.disabled = false;
-    } }, t("trouble.annotated"));
-    return button;
+    } }, t(own ? "trouble.annotated" : "trouble.annotated.copy"));
+    return own ? button : [button, el("span", { class: "quiet" }, t("trouble.annotated.copy.about"))];
   }
 
   function changesOf(r) {
