@@ -23,6 +23,9 @@ type DraftStore interface {
 	CreateDraft(ctx context.Context, n archive.NewDraft) (d archive.Draft, created bool, err error)
 	// Drafts lists the drafts of a plan by id, those after the given one, without steps.
 	Drafts(ctx context.Context, plan, after int64, limit int) ([]archive.Draft, error)
+	// PlantDrafts lists the drafts of a plant with their steps, the latest first, those
+	// before the given one.
+	PlantDrafts(ctx context.Context, plant string, before int64, limit int) ([]archive.Draft, error)
 	Draft(ctx context.Context, id int64) (archive.Draft, error)
 	// AddStep takes a step, or answers with archive.ErrStale where the draft is not of
 	// the version that it comes after.
