@@ -49,6 +49,9 @@ var examples = map[string]string{
 	"/":                        "/",
 	"/cells":                   "/cells?plan=1",
 	"/cells/{cell}":            "/cells/WIRE?plan=1",
+	"/drafts":                  "/drafts?plan=1",
+	"/drafts/{draft}":          "/drafts/2?onto=3",
+	"/moves":                   "/moves?draft=1&since=1",
 	"/map":                     "/map?plan=1",
 	"/rounds":                  "/rounds",
 	"/rounds/{round}":          "/rounds/2.2026-10-19.1.20261019T040000Z.A",
@@ -63,6 +66,7 @@ func TestEveryPage(t *testing.T) {
 	t.Parallel()
 	s := apitest.Filled(t)
 	apitest.AddFloor(t, s, "Europe/Berlin")
+	twoDrafts(t, s)
 	for _, w := range []struct {
 		name          string
 		width, height int64

@@ -20,10 +20,10 @@ export async function answered(path, options = {}) {
 }
 
 /** refusal is the error of a status and its problem document, null where there
- *  was none. */
+ *  was none; the error keeps both. */
 export function refusal(status, problem) {
   const more = (problem?.errors ?? []).map((e) => `${e.location}: ${e.message}`).join("; ");
-  return Object.assign(new Error([problem?.detail ?? t("ask.status", { status: String(status) }), more].filter(Boolean).join(" ")), { status });
+  return Object.assign(new Error([problem?.detail ?? t("ask.status", { status: String(status) }), more].filter(Boolean).join(" ")), { status, problem });
 }
 
 /** send changes something: method and a body that is sent as JSON. */
