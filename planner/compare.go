@@ -100,18 +100,15 @@ func Compare(before, after *Plan, costs [2]*costing.Cost) Comparison {
 }
 
 // lacking parts a list of findings into those that another list lacks and those that
-// it has: of the same code, subject and words.
+// it has: of the same code in the same words.
 func lacking(list, other finding.List) (lacks, has finding.List) {
-	type said struct {
-		code, summary string
-		subject       finding.Subject
-	}
+	type said struct{ code, summary string }
 	left := map[said]int{}
 	for _, f := range other {
-		left[said{f.Code, f.Summary, f.Subject}]++
+		left[said{f.Code, f.Summary}]++
 	}
 	for _, f := range list {
-		k := said{f.Code, f.Summary, f.Subject}
+		k := said{f.Code, f.Summary}
 		if left[k]--; left[k] < 0 {
 			lacks = append(lacks, f)
 		} else {

@@ -49,6 +49,7 @@ func TestLongWords(t *testing.T) {
 	t.Parallel()
 	s := apitest.Filled(t)
 	apitest.AddFloor(t, s, "Europe/Berlin")
+	twoDrafts(t, s)
 	tb := open(t, s, 390, 844)
 	for _, lang := range []string{"de", "es"} {
 		tb.visit("/docs")
