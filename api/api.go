@@ -65,6 +65,7 @@ type server struct {
 	facts     *cache[factsKey, *facts]
 	sheets    *cache[int64, map[string]*planner.RoundSheet]
 	days      *cache[dayKey, []planner.DayRound]
+	reliefs   *cache[reliefKey, []planner.Relief]
 	compared  *cache[[2]int64, *compared]
 	laid      *cache[laidKey, *planner.Laid]
 	drafted   *cache[laidKey, *draftPlan]
@@ -112,10 +113,9 @@ func newServer(o Options) *server {
 		hosts: o.Hosts, heartbeat: o.Heartbeat,
 		plans: newCache[int64, *view](plansKept), plays: newCache[int64, *played](plansKept), facts: newCache[factsKey, *facts](plansKept),
 		sheets: newCache[int64, map[string]*planner.RoundSheet](plansKept), days: newCache[dayKey, []planner.DayRound](daysKept),
-		compared: newCache[[2]int64, *compared](plansKept),
-		laid:     newCache[laidKey, *planner.Laid](draftsKept),
-		drafted:  newCache[laidKey, *draftPlan](plansKept),
-		hub:      newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
+		reliefs: newCache[reliefKey, []planner.Relief](reliefsKept), compared: newCache[[2]int64, *compared](plansKept),
+		laid: newCache[laidKey, *planner.Laid](draftsKept), drafted: newCache[laidKey, *draftPlan](plansKept),
+		hub: newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
 		trace: o.Trace, tracing: make(chan struct{}, tracesAtOnce),
 		ticking: rate.NewLimiter(batchesPerSecond, batchesAtOnce),
 	}
@@ -153,6 +153,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plant+"/revisions/{number}/findings", "list-revision-findings", "Findings of a revision", s.revisionFindings)
 	get(t, plant+"/plans", "list-plans", "Plans of a plant", s.listPlans)
 	post(t, plant+"/plans", "make-plan", "Make a plan", s.makePlan, accepted)
+	get(t, plant+"/settings", "list-settings", "What a plan can be asked with, and what counts otherwise", s.listSettings)
 	get(t, plant+"/choices", "list-choices", "Refill intervals and service levels compared", s.listChoices)
 	get(t, plant+"/published", "get-published", "The plan that the floor works to, and those before", s.getPublished)
 	get(t, plant+"/drafts", "list-plant-drafts", "Drafts of all plans of a plant", s.listPlantDrafts)
@@ -168,6 +169,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/cells", "list-cells", "Cells with lanes needed and there", s.listCells)
 	get(t, plan+"/cells/{cell}", "get-cell", "One cell", s.getCell)
 	get(t, plan+"/cells/{cell}/lanes", "list-cell-lanes", "Lanes of a cell's racks", s.cellLanes)
+	get(t, plan+"/cells/{cell}/laid", "get-laid-cell", "One cell with all that lies in it, as drafts show it", s.laidCell)
 	get(t, plan+"/cells/{cell}/reliefs", "list-reliefs", "What would make room in a cell", s.listReliefs)
 	get(t, plan+"/cells/{cell}/trade", "list-trade", "Frontage and cost of a cell's racks against effort", s.listTrade)
 	get(t, plan+"/cells/{cell}/trade.svg", "draw-trade-off", "The same as a picture", s.plotTrade, picture)

@@ -54,7 +54,7 @@ func TestAnswersFitTheDescription(t *testing.T) {
 		assert.Empty(t, d.misfits(schema, decode[any](t, w), ""), path)
 		asked++
 	}
-	assert.Equal(t, 60, asked)
+	assert.Equal(t, 62, asked)
 	schema, ok := answerOf(doc["paths"].(map[string]any)["/api/v1/rounds/{round}/ticks"].(map[string]any), "post")
 	require.True(t, ok)
 	w := call(t, floor, "POST", roundPath(round)+"/ticks", `{"events":[`+event(8, monday, `"kind":"ended"`)+`]}`, jsonBody)

@@ -355,6 +355,23 @@ func (s *server) draftCell(ctx context.Context, in *draftCellInput) (*output[wir
 	return tagged(hashed(fmt.Append(nil, v.tag, d.ID, d.Version)), c), nil
 }
 
+// laidCell answers with a cell as the plan has it, in the shape of a draft's.
+func (s *server) laidCell(ctx context.Context, in *CellInput) (*output[wire.DraftCell], error) {
+	v, f, err := s.planAndFacts(ctx, in.Plan)
+	if err != nil {
+		return nil, err
+	}
+	desk, err := v.desk()
+	if err != nil {
+		return nil, err
+	}
+	c, ok := wire.NewDraftCell(f.plant, desk.AsIs(), archive.Draft{}, plant.CellCode(in.Cell))
+	if !ok {
+		return nil, missing("cell", in.Cell)
+	}
+	return tagged(hashed(fmt.Append(nil, "laid", v.tag)), c), nil
+}
+
 // draftChanges answers with what the edits of a draft change of its plan.
 func (s *server) draftChanges(ctx context.Context, in *DraftInput) (*output[wire.EditedPlan], error) {
 	d, v, laid, err := s.laidOf(ctx, in.Draft)

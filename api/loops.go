@@ -2,6 +2,8 @@ package api
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"lanewright/api/wire"
 )
@@ -22,12 +24,26 @@ type loopsInput struct {
 	LoopFilter
 }
 
-func (s *server) listLoops(ctx context.Context, in *loopsInput) (*output[wire.Page[wire.Loop]], error) {
+type foundLoopsInput struct {
+	PlanPage
+	LoopFilter
+	Find string `query:"find" maxLength:"200" doc:"only loops whose part, station, cell or container has these letters, capital or not"`
+}
+
+// finds reports whether the code of something that a loop is about has letters.
+func finds(letters string, l wire.Loop) bool {
+	return letters == "" || slices.ContainsFunc([]string{l.Part, l.Station, l.Cell, l.Container}, func(code string) bool {
+		return strings.Contains(strings.ToLower(code), letters)
+	})
+}
+
+func (s *server) listLoops(ctx context.Context, in *foundLoopsInput) (*output[wire.Page[wire.Loop]], error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	return page(v, filter(v.doc.Loops, func(l wire.Loop) bool { return in.meets(l.Part, l.Cell, l.Station) }), in.PageInput)
+	letters := strings.ToLower(strings.TrimSpace(in.Find))
+	return page(v, filter(v.doc.Loops, func(l wire.Loop) bool { return in.meets(l.Part, l.Cell, l.Station) && finds(letters, l) }), in.PageInput)
 }
 
 func (s *server) listUnplaced(ctx context.Context, in *loopsInput) (*output[wire.Page[wire.Unplaced]], error) {

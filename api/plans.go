@@ -169,6 +169,7 @@ type planOverview struct {
 	wire.PlanHeader
 	Stopped  string          `json:"stopped" doc:"cancelled when the search was cut short"`
 	Settings map[string]any  `json:"settings"`
+	Changed  []string        `json:"settings_changed" doc:"keys of settings that differ from those of the plant's own sheets"`
 	Routes   wire.RouteBound `json:"route_bounds"`
 	Optimal  int             `json:"cells_optimal" doc:"cells proved to be the best possible"`
 	Cells    int             `json:"cells"`
@@ -179,8 +180,12 @@ func (s *server) planSummary(ctx context.Context, in *PlanInput) (*output[planOv
 	if err != nil {
 		return nil, err
 	}
+	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
+	if err != nil {
+		return nil, err
+	}
 	o := planOverview{
-		PlanHeader: wire.NewPlanHeader(v.header), Stopped: v.doc.Stopped,
+		PlanHeader: wire.NewPlanHeader(v.header), Stopped: v.doc.Stopped, Changed: changedSettings(f.plant, v.plan.Settings),
 		Settings: v.doc.Settings, Routes: v.doc.Bounds.Routes, Cells: len(v.doc.Bounds.Cells),
 	}
 	for _, c := range v.doc.Bounds.Cells {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"sync"
 
 	"lanewright/planner/demand"
 	"lanewright/planner/placement"
@@ -23,6 +24,8 @@ type Desk struct {
 	calls  map[plant.RackCode][]call
 	// near are the cells that share a route with a cell, it among them.
 	near map[plant.CellCode]map[plant.CellCode]bool
+	// plain is the plan before any edit, asIs what no edits make of it.
+	plain, asIs func() *Laid
 }
 
 // NewDesk spreads out a plan of facts. Neither of them may change while it is used.
@@ -45,6 +48,12 @@ func NewDesk(facts *plant.Plant, p *Plan) *Desk {
 			maps.Copy(d.near[cell], cells)
 		}
 	}
+	d.plain = sync.OnceValue(func() *Laid {
+		l := &Laid{desk: d, edits: p.Held, layout: d.layout, loops: d.in.Loops}
+		l.sort()
+		return l
+	})
+	d.asIs = sync.OnceValue(func() *Laid { return d.After(nil) })
 	return d
 }
 
@@ -122,12 +131,14 @@ func racksIn(racks []structure.Rack) map[plant.RackCode]bool {
 	return m
 }
 
+// AsIs is the plan without any edit.
+func (d *Desk) AsIs() *Laid { return d.asIs() }
+
 // After makes edits on the plan, one after the other, and says what changes against it
 // and which rules break. What was pinned, unpinned or closed when the plan was edited
 // before still counts.
 func (d *Desk) After(edits []placement.Edit) *Laid {
-	plain := &Laid{desk: d, edits: d.plan.Held, layout: d.layout, loops: d.in.Loops}
-	plain.sort()
+	plain := d.plain()
 	l := &Laid{desk: d, edits: slices.Concat(d.plan.Held, edits)}
 	l.EditedPlan = plain.Try(edits)
 	l.layout = l.On(d.layout)

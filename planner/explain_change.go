@@ -82,6 +82,8 @@ func excluded(e sizing.Exclusion) string {
 	switch e.Reason {
 	case sizing.OnePieceTooHeavy:
 		return "too heavy with a single piece"
+	case sizing.OnePieceTooLarge:
+		return "too small for a single piece, by the room that a piece has now"
 	case sizing.HigherThanLevel:
 		return "too high for the level"
 	case sizing.LongerThanLevel:

@@ -7,6 +7,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -59,6 +60,13 @@ type Relief struct {
 	Visits units.Ratio
 	// Refills is how many more full containers an hour are brought.
 	Refills units.Ratio
+	// Edits make the change to the plan by hand and lay what has no lane, so that no
+	// more than Unplaced are left over and no rule of the layout is broken that was not
+	// before; rounds may have to be planned anew. Nil where only other facts can make it, as
+	// other racks, or where no such edits were found.
+	Edits []placement.Edit
+	// layout is the cell as it was placed with the change.
+	layout placement.Layout
 	// hollow is true where no loop without a lane gets one.
 	hollow bool
 }
@@ -92,7 +100,9 @@ func Reliefs(ctx context.Context, in Input, plan *Plan, cell plant.CellCode, o O
 	if err != nil {
 		return nil, err
 	}
-	return best(append(list, betterPairs(pairs, list)...)), nil
+	list = best(append(list, betterPairs(pairs, list)...))
+	t.byHand(NewDesk(in.Plant, plan), list)
+	return list, nil
 }
 
 // judged tries ideas, as many at once as there are threads.
@@ -103,6 +113,7 @@ func (t *trial) judged(ctx context.Context, ideas []idea, o Options) ([]Relief, 
 	for i := range ideas {
 		work.Go(func() error {
 			list[i] = t.judge(ctx, ideas[i])
+			list[i].Edits = ideas[i].edits
 			return ctx.Err()
 		})
 	}

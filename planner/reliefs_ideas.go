@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
 	"lanewright/planner/units"
@@ -134,8 +135,12 @@ func (t *trial) capacity(k demand.Key) int {
 }
 
 func (t *trial) shorter(d time.Duration, keys []demand.Key) idea {
+	edits := make([]placement.Edit, len(keys))
+	for i, k := range keys {
+		edits[i] = placement.ChangeInterval{Loop: k, Interval: d}
+	}
 	return idea{
-		kind: ShorterInterval, loops: keys,
+		kind: ShorterInterval, loops: keys, edits: edits,
 		text: fmt.Sprintf("Refill %s every %s.", parts(keys), wait(d)),
 		note: "The visits this adds are estimated: a rack is served at the shortest interval of its loops. What the routes make of it, only a new plan tells.",
 		change: func(p *plant.Plant) {
@@ -205,6 +210,11 @@ func (t *trial) repacked(l sizing.Loop, c sizing.ContainerChoice) idea {
 			}
 		},
 	}
+	for _, k := range t.base.loops {
+		if k.Part == l.Part {
+			i.edits = append(i.edits, placement.ChangeContainer{Loop: k.Key, Container: c.Container, Pack: c.Pack})
+		}
+	}
 	for k := range t.loops {
 		if k.Part == l.Part && k.Cell != t.cell {
 			i.note += " The part is used in other cells too; there the container changes with it."
@@ -244,7 +254,7 @@ func (t *trial) pins() []idea {
 			continue
 		}
 		list = append(list, idea{
-			kind: WithoutPin, loops: []demand.Key{l.Key}, text: fmt.Sprintf("Take out the pin of part %s at station %s.", l.Part, l.Station),
+			kind: WithoutPin, loops: []demand.Key{l.Key}, edits: []placement.Edit{placement.UnpinLoop{Loop: l.Key}}, text: fmt.Sprintf("Take out the pin of part %s at station %s.", l.Part, l.Station),
 			change: func(p *plant.Plant) { p.Pins = slices.DeleteFunc(p.Pins, means) },
 		})
 	}

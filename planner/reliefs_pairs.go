@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 )
 
@@ -70,8 +71,12 @@ func (i idea) with(o idea) idea {
 	}
 	keys := append(slices.Clone(i.loops), o.loops...)
 	slices.SortFunc(keys, demand.Key.Compare)
+	var edits []placement.Edit
+	if i.edits != nil && o.edits != nil {
+		edits = slices.Concat(i.edits, o.edits)
+	}
 	return idea{
-		kind: TwoTogether, text: joined(i.text, o.text), note: note, loops: slices.Compact(keys),
+		kind: TwoTogether, edits: edits, text: joined(i.text, o.text), note: note, loops: slices.Compact(keys),
 		bought: slices.Concat(i.bought, o.bought), adds: i.adds + o.adds,
 		change: func(p *plant.Plant) {
 			i.change(p)

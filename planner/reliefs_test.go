@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lanewright/planner"
+	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -284,4 +285,32 @@ func TestReliefsRefuse(t *testing.T) {
 	cancel()
 	_, err = planner.Reliefs(ended, planner.Input{Plant: p}, plan, "C", planner.Options{})
 	require.ErrorIs(t, err, context.Canceled)
+}
+
+// TestReliefsByHand: the edits of a relief leave no more without a lane than the relief
+// promises, and break no rule of the layout.
+func TestReliefsByHand(t *testing.T) {
+	t.Parallel()
+	in := skerrow(t)
+	plan := run(t, in)
+	desk := planner.NewDesk(in.Plant, plan)
+	made := 0
+	for _, cell := range plan.Cells {
+		if cell.Unplaced == 0 {
+			continue
+		}
+		list, err := planner.Reliefs(t.Context(), in, plan, cell.Cell, planner.Options{Threads: 2})
+		require.NoError(t, err)
+		for _, r := range list {
+			if r.Edits == nil {
+				continue
+			}
+			made++
+			l := desk.After(r.Edits)
+			_, after := l.Tally(cell.Cell)
+			assert.LessOrEqual(t, after.Unplaced, r.Unplaced, r.Text)
+			assert.False(t, slices.ContainsFunc(placement.Worse(desk.After(nil).Broken, l.Broken), planner.OfLayout), r.Text)
+		}
+	}
+	assert.GreaterOrEqual(t, made, 5, "of reliefs by hand")
 }

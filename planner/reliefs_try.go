@@ -48,6 +48,8 @@ type idea struct {
 	adds units.Length
 	// change makes it to a copy of the facts of the cell.
 	change func(*plant.Plant)
+	// edits are the same by hand; nil where no edit can make it.
+	edits []placement.Edit
 	// bought are the racks that have to be bought; a cost of 0 is not known.
 	bought []units.Money
 }
@@ -142,7 +144,7 @@ func (t *trial) judge(ctx context.Context, i idea) Relief {
 		Yearly: o.cost.Total - t.base.cost.Total, YearlyPartial: o.cost.Partial(),
 		Visits: visitsPerHour(o).Sub(visitsPerHour(t.base)), Refills: refillsPerHour(o).Sub(refillsPerHour(t.base)),
 	}
-	r.hollow = !t.helps(o)
+	r.hollow, r.layout = !t.helps(o), o.layout
 	for _, cost := range append(i.bought, proposedMore(t.base, o)...) {
 		r.Price += cost
 		r.PriceKnown = r.PriceKnown && cost != 0

@@ -22,9 +22,30 @@ var (
 // Pair is one setting as text.
 type Pair struct{ Key, Value string }
 
+// Setting says what one setting takes.
+type Setting struct {
+	Key string
+	// Unit is the symbol of what its numbers count: min, %, mm or s; "" where they
+	// have none or one of money.
+	Unit string
+	// Options are the words that it may be; nil where it is a number, a text or a
+	// list.
+	Options []string
+}
+
+// ListSettings says of every setting what it takes, in the order of Settings.Pairs.
+func ListSettings() []Setting {
+	table := settingTable()
+	list := make([]Setting, len(table))
+	for i, t := range table {
+		list[i] = t.Setting
+	}
+	return list
+}
+
 // setting reads and writes one field of Settings as text.
 type setting struct {
-	key string
+	Setting
 	get func(*Settings) string
 	set func(*Settings, string) error
 }
@@ -55,7 +76,7 @@ func plantTable() []setting {
 		percent("fill_limit", func(s *Settings) *units.Ratio { return &s.Plant.FillLimit }, above0to100),
 		percent("load_limit", func(s *Settings) *units.Ratio { return &s.Plant.LoadLimit }, above0to100),
 		percent("busy_limit", func(s *Settings) *units.Ratio { return &s.Plant.BusyLimit }, above0to100),
-		{"seed",
+		{Setting{Key: "seed"},
 			func(s *Settings) string { return strconv.FormatUint(s.Plant.Seed, 10) },
 			func(s *Settings, v string) error {
 				n, err := strconv.ParseUint(v, 10, 64)
@@ -127,7 +148,7 @@ func (s Settings) Pairs() []Pair {
 	table := settingTable()
 	pairs := make([]Pair, len(table))
 	for i, t := range table {
-		pairs[i] = Pair{t.key, t.get(&s)}
+		pairs[i] = Pair{t.Key, t.get(&s)}
 	}
 	return pairs
 }
@@ -150,13 +171,13 @@ func SetPlay(p *simulation.Settings, key, value string) error {
 func (s *Settings) set(table []setting, key, value string) error {
 	keys := make([]string, len(table))
 	for i, t := range table {
-		if t.key == key {
+		if t.Key == key {
 			if err := t.set(s, strings.TrimSpace(value)); err != nil {
 				return fmt.Errorf("%s: %w", key, err)
 			}
 			return nil
 		}
-		keys[i] = t.key
+		keys[i] = t.Key
 	}
 	return fmt.Errorf("%w %q; there are %s", ErrUnknownSetting, key, strings.Join(keys, ", "))
 }
@@ -169,23 +190,23 @@ func expect(ok bool, found, want string) error {
 }
 
 func text[T ~string](key string, field func(*Settings) *T, allowed ...T) setting {
-	return setting{key,
+	var names []string
+	for _, a := range allowed {
+		names = append(names, string(a))
+	}
+	return setting{Setting{Key: key, Options: names},
 		func(s *Settings) string { return string(*field(s)) },
 		func(s *Settings, v string) error {
-			var names []string
-			for _, a := range allowed {
-				if string(a) == v {
-					*field(s) = a
-					return nil
-				}
-				names = append(names, string(a))
+			if !slices.Contains(names, v) {
+				return expect(false, v, "one of "+strings.Join(names, ", "))
 			}
-			return expect(false, v, "one of "+strings.Join(names, ", "))
+			*field(s) = T(v)
+			return nil
 		}}
 }
 
 func zone(key string, field func(*Settings) *string) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string { return *field(s) },
 		func(s *Settings, v string) error {
 			_, err := time.LoadLocation(v)
@@ -220,7 +241,7 @@ var (
 
 func percent(key string, field func(*Settings) *units.Ratio, within percentRange) setting {
 	hundred := units.Int(100)
-	return setting{key,
+	return setting{Setting{Key: key, Unit: "%"},
 		func(s *Settings) string { return field(s).Mul(hundred).String() },
 		func(s *Settings, v string) error {
 			r, err := ratio(strings.TrimSuffix(v, "%"), within.ok, within.want)
@@ -233,7 +254,7 @@ func percent(key string, field func(*Settings) *units.Ratio, within percentRange
 
 // quantity is an exact number above 0, at most high.
 func quantity(key string, field func(*Settings) *units.Ratio, high int64) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string { return field(s).String() },
 		func(s *Settings, v string) error {
 			r, err := ratio(v, func(r units.Ratio) bool { return positive(r) && r.Cmp(units.Int(high)) <= 0 },
@@ -247,7 +268,7 @@ func quantity(key string, field func(*Settings) *units.Ratio, high int64) settin
 
 // money is an amount of at most a thousand million, to the millionth.
 func money(key string, field func(*Settings) *units.Money) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string { return units.R(int64(*field(s)), int64(units.Unit)).String() },
 		func(s *Settings, v string) error {
 			const want = "an amount of money, 0 to 1000000000"
@@ -265,7 +286,7 @@ func money(key string, field func(*Settings) *units.Money) setting {
 
 func yesNo(key string, field func(*Settings) *bool) setting {
 	words := map[string]bool{"yes": true, "no": false, "true": true, "false": false}
-	return setting{key,
+	return setting{Setting{Key: key, Options: []string{"yes", "no"}},
 		func(s *Settings) string {
 			if *field(s) {
 				return "yes"
@@ -283,7 +304,7 @@ func yesNo(key string, field func(*Settings) *bool) setting {
 
 // day is a date; the empty text is none.
 func day(key string, field func(*Settings) *time.Time) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string {
 			if field(s).IsZero() {
 				return ""
@@ -318,7 +339,7 @@ func duration(v string, zeroToo bool) (time.Duration, error) {
 }
 
 func minutes(key string, field func(*Settings) *time.Duration, zeroToo bool) setting {
-	return setting{key,
+	return setting{Setting{Key: key, Unit: "min"},
 		func(s *Settings) string { return units.Minutes(*field(s)).String() },
 		func(s *Settings, v string) error {
 			d, err := duration(v, zeroToo)
@@ -331,7 +352,7 @@ func minutes(key string, field func(*Settings) *time.Duration, zeroToo bool) set
 
 // seconds is a time of 0 to an hour.
 func seconds(key string, field func(*Settings) *time.Duration) setting {
-	return setting{key,
+	return setting{Setting{Key: key, Unit: "s"},
 		func(s *Settings) string { return units.R(int64(*field(s)), int64(time.Second)).String() },
 		func(s *Settings, v string) error {
 			r, err := ratio(v, func(r units.Ratio) bool { return notNegative(r) && r.Cmp(units.Int(3600)) <= 0 }, "seconds, 0 to 3600")
@@ -343,7 +364,7 @@ func seconds(key string, field func(*Settings) *time.Duration) setting {
 }
 
 func choices(key string, field func(*Settings) *[]time.Duration) setting {
-	return setting{key,
+	return setting{Setting{Key: key, Unit: "min"},
 		func(s *Settings) string {
 			var list []string
 			for _, d := range *field(s) {
@@ -369,7 +390,7 @@ func choices(key string, field func(*Settings) *[]time.Duration) setting {
 }
 
 func millimetres(key string, field func(*Settings) *units.Length) setting {
-	return setting{key,
+	return setting{Setting{Key: key, Unit: "mm"},
 		func(s *Settings) string {
 			return field(s).Ratio().Div(units.Millimetre.Ratio()).String()
 		},
@@ -388,7 +409,7 @@ func millimetres(key string, field func(*Settings) *units.Length) setting {
 }
 
 func number(key string, field func(*Settings) *float64) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string { return strconv.FormatFloat(*field(s), 'g', -1, 64) },
 		func(s *Settings, v string) error {
 			f, err := strconv.ParseFloat(v, 64)
@@ -401,7 +422,7 @@ func number(key string, field func(*Settings) *float64) setting {
 }
 
 func count(key string, field func(*Settings) *int, low, high int) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string { return strconv.Itoa(*field(s)) },
 		func(s *Settings, v string) error {
 			n, err := strconv.Atoi(v)

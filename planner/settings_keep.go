@@ -17,7 +17,7 @@ const mostMoves = 1_000_000
 // list is names between commas, a name with a comma in double quotes; the empty
 // text is none.
 func list(key string, field func(*Settings) *[]string) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string { return joinedNames(*field(s)) },
 		func(s *Settings, v string) error {
 			names, ok := splitNames(v)
@@ -57,7 +57,7 @@ func splitNames(v string) ([]string, bool) {
 
 // limit is a number that may be none: whether there is one, and which.
 func limit(key string, limited func(*Settings) *bool, field func(*Settings) *int) setting {
-	return setting{key,
+	return setting{Setting{Key: key},
 		func(s *Settings) string {
 			if !*limited(s) {
 				return noLimit

@@ -1,6 +1,7 @@
 package planner_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -83,4 +84,28 @@ func TestSettingsOfAPlay(t *testing.T) {
 	assert.ErrorIs(t, planner.SetPlay(&p, "service_level", "99"), planner.ErrUnknownSetting)
 	assert.ErrorIs(t, planner.SetPlay(&p, "prove", "yes"), planner.ErrUnknownSetting)
 	assert.Equal(t, 9, p.Weeks)
+}
+
+// TestListSettings: what a setting is said to take, it takes.
+func TestListSettings(t *testing.T) {
+	t.Parallel()
+	s := planner.DefaultSettings(&plant.Plant{Settings: plant.DefaultSettings()})
+	list := planner.ListSettings()
+	pairs := s.Pairs()
+	require.Len(t, list, len(pairs))
+	suffixes := map[string]string{"_min": "min", "_mm": "mm", "_s": "s"}
+	for i, l := range list {
+		assert.Equal(t, pairs[i].Key, l.Key)
+		for suffix, unit := range suffixes {
+			if strings.HasSuffix(l.Key, suffix) && !strings.HasSuffix(l.Key, "_per_s") {
+				assert.Equal(t, unit, l.Unit, l.Key)
+			}
+		}
+		for _, o := range l.Options {
+			assert.NoError(t, s.Set(l.Key, o), "%s=%s", l.Key, o)
+		}
+		if l.Options != nil {
+			assert.ErrorIs(t, s.Set(l.Key, "no such word"), planner.ErrBadSetting, l.Key)
+		}
+	}
 }

@@ -55,6 +55,8 @@ func newEditRow(e placement.Edit) editRow {
 		return editRow{Kind: "unpin", Loop: e.Loop}
 	case placement.CloseLane:
 		return editRow{Kind: "close", To: e.Lane}
+	case placement.OpenLane:
+		return editRow{Kind: "open", To: e.Lane}
 	case placement.ChangeContainer:
 		return editRow{Kind: "container", Loop: e.Loop, Container: e.Container, Pack: e.Pack}
 	case placement.ChangeInterval:
@@ -75,6 +77,8 @@ func (r editRow) edit() (placement.Edit, error) {
 		return placement.UnpinLoop{Loop: r.Loop}, nil
 	case "close":
 		return placement.CloseLane{Lane: r.To}, nil
+	case "open":
+		return placement.OpenLane{Lane: r.To}, nil
 	case "container":
 		return placement.ChangeContainer{Loop: r.Loop, Container: r.Container, Pack: r.Pack}, nil
 	case "interval":

@@ -175,7 +175,7 @@ func loop(cell plant.CellCode, n int) planner.Loop {
 	l.Loop.Loop = demand.Loop{
 		Key:       demand.Key{Part: plant.PartCode(fmt.Sprintf("%.2s-%d", cell, 100+n)), Cell: cell, Station: "10"},
 		Container: "SLC-4315", Pack: 24, Rate: rate, Day: units.Int(480),
-		Interval: 30 * time.Minute, Response: 30 * time.Minute, ServiceLevel: units.R(995, 1000), Measure: plant.ServicePerCycle, Model: plant.SteadyModel,
+		Interval: 30 * time.Minute, Response: 30 * time.Minute, ServiceLevel: units.R(995, 1000), Safety: units.R(1, 10), Measure: plant.ServicePerCycle, Model: plant.SteadyModel,
 		Origin: finding.Origin{File: "skerrow.xlsx", Sheet: "Usage", Row: n + 2},
 	}
 	return l

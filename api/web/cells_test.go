@@ -51,7 +51,7 @@ func TestCellPage(t *testing.T) {
 			assert.Contains(t, tb.text(".figures"), "Lanes needed 6 2 lanes short")
 			assert.Contains(t, tb.text("#unplaced"), "the widest room left is 140 mm")
 			assert.Contains(t, tb.text("#balance"), "1 lane short")
-			assert.Contains(t, tb.text("#rack-R3"), "3 of 4")
+			assert.Contains(t, tb.text("#rack-R3"), "WI-127 3/4")
 			assert.Contains(t, tb.text("#loops"), "SLC-4315")
 			tb.clean()
 		})

@@ -59,6 +59,12 @@ var examples = map[string]string{
 	"/data":                    "/data",
 	"/data/revisions/{number}": "/data/revisions/1",
 	"/docs":                    "/docs",
+	"/loops":                   "/loops?plan=1&find=WR",
+	"/plans":                   "/plans?plan=1&again=new",
+	"/plans/compare":           "/plans/compare?a=1&b=4",
+	"/plans/{plan}":            "/plans/1",
+	"/plans/{plan}/choices":    "/plans/1/choices?intervals=30,60&cell=LENS",
+	"/plans/{plan}/simulation": "/plans/1/simulation?part=LE-105&cell=LENS&station=10",
 }
 
 // TestEveryPage: each page is clean and accessible, light, dark and on a phone.
@@ -67,6 +73,11 @@ func TestEveryPage(t *testing.T) {
 	s := apitest.Filled(t)
 	apitest.AddFloor(t, s, "Europe/Berlin")
 	twoDrafts(t, s)
+	other := apitest.Plan()
+	other.Loops[0].Containers, other.Unplaced = 5, nil
+	require.NoError(t, other.Settings.Set("refill_interval_min", "20"))
+	_, err := s.SavePlan(t.Context(), apitest.Name, 1, other)
+	require.NoError(t, err)
 	for _, w := range []struct {
 		name          string
 		width, height int64

@@ -26,12 +26,18 @@ var pages = []page{
 	{address: "/drafts", group: "cells", title: "draft.title", module: "drafts/drafts.js", style: "drafts/drafts.css"},
 	{address: "/drafts/{draft}", group: "cells", title: "draft.page", module: "drafts/draft.js", style: "drafts/drafts.css"},
 	{address: "/moves", group: "cells", title: "draft.moves", module: "drafts/moves.js", style: "drafts/drafts.css"},
+	{address: "/loops", group: "cells", title: "loops.find.title", module: "loops/loops.js"},
 	{address: "/map", group: "map", entry: true, title: "map.title", module: "map/map.js", style: "map/map.css"},
 	{address: "/rounds", group: "rounds", entry: true, title: "rounds.title", module: "rounds/rounds.js", style: "rounds/rounds.css", manifest: "rounds.webmanifest"},
 	{address: "/rounds/{round}", group: "rounds", title: "round.title", module: "rounds/round.js", style: "rounds/rounds.css", manifest: "rounds.webmanifest"},
 	{address: "/routes/{route}", group: "rounds", title: "route.title", module: "rounds/route.js"},
 	{address: "/data", group: "data", entry: true, title: "data.title", module: "data/data.js", style: "data/data.css"},
 	{address: "/data/revisions/{number}", group: "data", title: "data.revision", module: "data/revision.js", style: "data/data.css"},
+	{address: "/plans", group: "plans", entry: true, title: "plans.title", module: "plans/plans.js", style: "plans/plans.css"},
+	{address: "/plans/compare", group: "plans", title: "compare.title", module: "plans/compare.js", style: "plans/plans.css"},
+	{address: "/plans/{plan}", group: "plans", title: "plans.plan", module: "plans/plan.js", style: "plans/plans.css"},
+	{address: "/plans/{plan}/choices", group: "plans", title: "choices.title", module: "plans/choices.js", style: "plans/plans.css"},
+	{address: "/plans/{plan}/simulation", group: "plans", title: "plays.title", module: "plans/simulation.js", style: "plans/plans.css"},
 	{address: "/docs", title: "docs.title", module: "docs/docs.js"},
 }
 

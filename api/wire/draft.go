@@ -1,6 +1,8 @@
 package wire
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"lanewright/planner"
@@ -118,9 +120,28 @@ type DraftCell struct {
 	Broken   []Finding    `json:"broken" doc:"rules that are broken, and edits that could not be done"`
 	Lifting  []Finding    `json:"lifting" doc:"what screening of lifts says and did not say of the plan"`
 	Eased    []Finding    `json:"eased" doc:"what it said of the plan and does not say now"`
+
+	Pins       []Pinned        `json:"pins" doc:"loops that must lie where they are pinned"`
+	Containers []ContainerSize `json:"containers" doc:"the plant's containers, by code"`
+}
+
+// Pinned says where a loop must lie.
+type Pinned struct {
+	Loop LoopName    `json:"loop"`
+	To   SpotRequest `json:"to"`
+}
+
+// ContainerSize is a container of the plant and its outside measures.
+type ContainerSize struct {
+	Container   string  `json:"container"`
+	Description string  `json:"description"`
+	LengthMM    float64 `json:"length_mm"`
+	WidthMM     float64 `json:"width_mm"`
+	HeightMM    float64 `json:"height_mm"`
 }
 
 // NewDraftCell gathers one cell of a plan as it is laid; false where it has no such cell.
+// The zero draft stands for the plan itself.
 func NewDraftCell(facts *plant.Plant, l *planner.Laid, d archive.Draft, code plant.CellCode) (DraftCell, bool) {
 	p := l.Cell(code)
 	out := DraftCell{Draft: d.ID, Version: d.Version}
@@ -160,7 +181,26 @@ func NewDraftCell(facts *plant.Plant, l *planner.Laid, d archive.Draft, code pla
 		}
 	}
 	out.Broken, out.Lifting, out.Eased = NewFindings(here(l.Broken)), NewFindings(here(l.Lifting)), NewFindings(here(l.Eased))
+	out.Pins, out.Containers = pinned(l, p, code), containerSizes(facts)
 	return out, found
+}
+
+func pinned(l *planner.Laid, p *planner.Plan, cell plant.CellCode) []Pinned {
+	list, pins := []Pinned{}, l.PinsOf(cell)
+	for i := range p.Loops {
+		if to, ok := pins[p.Loops[i].Key]; ok {
+			list = append(list, Pinned{*loopName(p.Loops[i].Key), SpotRequest{Rack: string(to.Rack), Level: to.Level, Lane: to.Lane}})
+		}
+	}
+	return list
+}
+
+func containerSizes(facts *plant.Plant) []ContainerSize {
+	list := convert(facts.Containers, func(c plant.Container) ContainerSize {
+		return ContainerSize{string(c.Container), c.Description, c.Length.MM(), c.Width.MM(), c.Height.MM()}
+	})
+	slices.SortFunc(list, func(a, b ContainerSize) int { return cmp.Compare(a.Container, b.Container) })
+	return list
 }
 
 func stopsAt(p *planner.Plan, route string) bool {

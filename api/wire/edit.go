@@ -17,10 +17,10 @@ const EditsFormat = "lanewright.edits/1"
 
 // EditRequest is one change to a plan made by hand.
 type EditRequest struct {
-	Kind        string       `json:"kind" enum:"move,swap,pin,unpin,close,container,interval" doc:"move a loop; swap two; pin or unpin one; close a lane; give a loop another container or refill interval"`
-	Loop        *LoopName    `json:"loop,omitempty" doc:"the loop that is meant; all kinds but close need it"`
+	Kind        string       `json:"kind" enum:"move,swap,pin,unpin,close,open,container,interval" doc:"move a loop; swap two; pin or unpin one; close a lane, or open it again; give a loop another container or refill interval"`
+	Loop        *LoopName    `json:"loop,omitempty" doc:"the loop that is meant; all kinds but close and open need it"`
 	With        *LoopName    `json:"with,omitempty" doc:"swap: the other loop"`
-	To          *SpotRequest `json:"to,omitempty" doc:"move: the new place; pin: where it must lie, left out for where it lies; close: the lane"`
+	To          *SpotRequest `json:"to,omitempty" doc:"move: the new place; pin: where it must lie, left out for where it lies; close, open: the lane"`
 	From        *SpotRequest `json:"from,omitempty" doc:"move: only the containers on this rack and level"`
 	Containers  int          `json:"containers,omitempty" minimum:"0" maximum:"100000" doc:"move: how many, those without a lane first; 0 is all"`
 	FlowSide    string       `json:"flow_side,omitempty" enum:"length,width" doc:"move: the side along the lane; left out keeps it"`
@@ -62,7 +62,7 @@ func (r EditRequest) Edit() (placement.Edit, error) {
 		}
 		return fmt.Errorf("an edit of kind %s needs %s", r.Kind, field)
 	}
-	if err := needs(r.Loop != nil || r.Kind == "close", "loop"); err != nil {
+	if err := needs(r.Loop != nil || r.Kind == "close" || r.Kind == "open", "loop"); err != nil {
 		return nil, err
 	}
 	switch r.Kind {
@@ -79,6 +79,8 @@ func (r EditRequest) Edit() (placement.Edit, error) {
 		return placement.UnpinLoop{Loop: r.Loop.key()}, nil
 	case "close":
 		return placement.CloseLane{Lane: r.To.spot()}, needs(r.To != nil, "to")
+	case "open":
+		return placement.OpenLane{Lane: r.To.spot()}, needs(r.To != nil, "to")
 	case "container":
 		return placement.ChangeContainer{Loop: r.Loop.key(), Container: plant.ContainerCode(r.Container), Pack: r.Pack}, needs(r.Container != "", "container")
 	case "interval":
@@ -107,6 +109,8 @@ func NewEditRequest(e placement.Edit) EditRequest {
 		return EditRequest{Kind: "unpin", Loop: loopName(e.Loop)}
 	case placement.CloseLane:
 		return EditRequest{Kind: "close", To: spotRequest(e.Lane)}
+	case placement.OpenLane:
+		return EditRequest{Kind: "open", To: spotRequest(e.Lane)}
 	case placement.ChangeContainer:
 		return EditRequest{Kind: "container", Loop: loopName(e.Loop), Container: string(e.Container), Pack: e.Pack}
 	case placement.ChangeInterval:

@@ -41,6 +41,8 @@ type Relief struct {
 	YearlyPartial  bool      `json:"yearly_partial" doc:"a price is missing"`
 	VisitsPerHour  float64   `json:"visits_per_hour" doc:"rack visits more, estimated from the intervals"`
 	RefillsPerHour float64   `json:"refills_per_hour" doc:"full containers more"`
+
+	Edits []EditRequest `json:"edits" doc:"make it in a draft, and lay what has no lane; none where only other facts can make it, such as other racks"`
 }
 
 // NewReliefs converts what was found for cells of a plan.
@@ -66,7 +68,7 @@ func newRelief(r planner.Relief) Relief {
 	out := Relief{
 		Kind: string(r.Kind), Text: r.Text, Note: r.Note, UnplacedBefore: r.UnplacedBefore, Unplaced: r.Unplaced,
 		LanesFreed: r.LanesFreed, Effort: r.Effort, Yearly: r.Yearly.Float64(), YearlyPartial: r.YearlyPartial,
-		VisitsPerHour: r.Visits.Float64(), RefillsPerHour: r.Refills.Float64(), Loops: convert(r.Loops, newLoopKey),
+		VisitsPerHour: r.Visits.Float64(), RefillsPerHour: r.Refills.Float64(), Loops: convert(r.Loops, newLoopKey), Edits: convert(r.Edits, NewEditRequest),
 	}
 	if r.PriceKnown {
 		price := r.Price.Float64()

@@ -9,7 +9,8 @@ import (
 )
 
 // Edit is one change that somebody makes to a layout by hand: one of MoveLoop,
-// SwapLoops, PinLoop, UnpinLoop, CloseLane, ChangeContainer and ChangeInterval.
+// SwapLoops, PinLoop, UnpinLoop, CloseLane, OpenLane, ChangeContainer and
+// ChangeInterval.
 type Edit interface{ do(b *board) }
 
 // MoveLoop lays a loop elsewhere, or a loop that has no lane somewhere. All its
@@ -46,6 +47,9 @@ type UnpinLoop struct{ Loop demand.Key }
 
 // CloseLane forbids a lane to every loop. A loop that lies there is not moved.
 type CloseLane struct{ Lane Spot }
+
+// OpenLane lets loops use a closed lane again.
+type OpenLane struct{ Lane Spot }
 
 // ChangeContainer puts a loop into another container of the plant.
 type ChangeContainer struct {
@@ -161,6 +165,8 @@ func namedBy(e Edit) ([]demand.Key, []Spot) {
 	case UnpinLoop:
 		return []demand.Key{e.Loop}, nil
 	case CloseLane:
+		return nil, []Spot{e.Lane}
+	case OpenLane:
 		return nil, []Spot{e.Lane}
 	case ChangeContainer:
 		return []demand.Key{e.Loop}, nil

@@ -120,23 +120,38 @@ func (e UnpinLoop) do(b *board) {
 }
 
 func (e CloseLane) do(b *board) {
-	r := b.tier(e.Lane)
-	if r == nil || e.Lane.Lane < 1 {
-		b.refuse(demand.Key{}, e.Lane, "no supply lane of that number is there")
+	if closed, i, ok := b.lock(e.Lane); ok {
+		*closed = append(slices.Clone(*closed), i)
+	}
+}
+
+func (e OpenLane) do(b *board) {
+	closed, i, ok := b.lock(e.Lane)
+	if !ok {
 		return
 	}
-	if r.fixed() {
-		if e.Lane.Lane > len(r.level.Fixed) {
-			b.refuse(demand.Key{}, e.Lane, "no supply lane of that number is there")
-			return
+	if !slices.Contains(*closed, i) {
+		b.refuse(demand.Key{}, e.Lane, "the lane is not closed")
+		return
+	}
+	*closed = slices.DeleteFunc(slices.Clone(*closed), func(k int) bool { return k == i })
+}
+
+// lock is where a lane is noted when it is closed, and its number there; an edit that
+// names no supply lane is refused.
+func (b *board) lock(lane Spot) (closed *[]int, i int, ok bool) {
+	r := b.tier(lane)
+	switch {
+	case r == nil || lane.Lane < 1:
+	case r.fixed():
+		if lane.Lane <= len(r.level.Fixed) {
+			return &r.shut, lane.Lane, true
 		}
-		r.shut = append(r.shut, e.Lane.Lane)
-		return
+	default:
+		if at := b.indexOf(r, lane.Lane); at < len(r.berths) {
+			return &r.berths[at].closed, lane.Lane - b.numberOf(r, at), true
+		}
 	}
-	at := b.indexOf(r, e.Lane.Lane)
-	if at == len(r.berths) {
-		b.refuse(demand.Key{}, e.Lane, "no supply lane of that number is there")
-		return
-	}
-	r.berths[at].closed = append(slices.Clone(r.berths[at].closed), e.Lane.Lane-b.numberOf(r, at))
+	b.refuse(demand.Key{}, lane, "no supply lane of that number is there")
+	return nil, 0, false
 }

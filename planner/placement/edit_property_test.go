@@ -35,7 +35,7 @@ func anyEdit(d dice, in Input, l Layout) Edit {
 		r := l.Racks[d(len(l.Racks))]
 		return Spot{r.Rack, d.from(1, len(r.Levels)), d(6)}
 	}
-	switch d(9) {
+	switch d(10) {
 	case 0, 1:
 		return SwapLoops{loop(), loop()}
 	case 2:
@@ -44,6 +44,8 @@ func anyEdit(d dice, in Input, l Layout) Edit {
 		return UnpinLoop{loop()}
 	case 4:
 		return CloseLane{spot()}
+	case 9:
+		return OpenLane{spot()}
 	case 5:
 		return ChangeContainer{loop(), in.Index.Plant.Containers[d(6)].Container, int64(d(3) * d(40))}
 	case 6:

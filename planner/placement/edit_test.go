@@ -74,6 +74,8 @@ func TestEditsByHand(t *testing.T) {
 		{"a hole, then what fits it", []Edit{MoveLoop{Loop: keyOf("A"), To: Spot{Rack: "R", Level: 2}}, MoveLoop{Loop: keyOf("C"), To: Spot{Rack: "R", Level: 1}}}, "C - B", "- A A", 0, nil},
 		{"a closed lane that is used", []Edit{CloseLane{Spot{"R", 1, 2}}}, "A A B", "C - -", 0, []string{CodeEditClosed}},
 		{"a closed lane is passed over", []Edit{CloseLane{Spot{"R", 2, 2}}, MoveLoop{Loop: keyOf("B"), To: Spot{Rack: "R", Level: 2}}}, "A A -", "C - B", 0, nil},
+		{"a lane closed and opened again", []Edit{CloseLane{Spot{"R", 2, 2}}, OpenLane{Spot{"R", 2, 2}}, MoveLoop{Loop: keyOf("B"), To: Spot{Rack: "R", Level: 2}}}, "A A -", "C B -", 0, nil},
+		{"an open lane is opened", []Edit{OpenLane{Spot{"R", 1, 2}}}, "A A B", "C - -", 0, []string{CodeEditRefused}},
 		{"a pin elsewhere", []Edit{PinLoop{keyOf("C"), Spot{Rack: "R", Level: 1}}}, "A A B", "C - -", 0, []string{CodeEditPin}},
 		{"a pin taken off", []Edit{PinLoop{keyOf("C"), Spot{Rack: "R", Level: 1}}, UnpinLoop{keyOf("C")}}, "A A B", "C - -", 0, nil},
 		{"an unknown rack", []Edit{MoveLoop{Loop: keyOf("C"), To: Spot{Rack: "Q", Level: 1}}}, "A A B", "C - -", 0, []string{CodeEditRefused}},

@@ -74,6 +74,8 @@ const (
 	// OnePieceTooHeavy: with a single piece it is over its own gross limit or
 	// the hand limit.
 	OnePieceTooHeavy ExclusionReason = "mass"
+	// OnePieceTooLarge: it has less volume than a piece has in the container of now.
+	OnePieceTooLarge ExclusionReason = "volume"
 	// HigherThanLevel and LongerThanLevel: it does not fit Limits.Level.
 	HigherThanLevel ExclusionReason = "height"
 	LongerThanLevel ExclusionReason = "length"
@@ -137,10 +139,14 @@ func choice(l Loop, part plant.Part, now, box plant.Container, s plant.Settings,
 	c := ContainerChoice{Container: box.Container, Current: box.Container == now.Container, Pack: l.Pack}
 	if !c.Current {
 		c.Estimated = true
-		c.Pack = min(scaled(l.Pack, now, box), mostPieces(part, box, limits))
-		if c.Pack < 1 {
+		by, most := scaled(l.Pack, now, box), mostPieces(part, box, limits)
+		switch {
+		case by < 1:
+			return c, OnePieceTooLarge
+		case most < 1:
 			return c, OnePieceTooHeavy
 		}
+		c.Pack = min(by, most)
 	}
 	part.Pack = c.Pack
 	c.Gross = box.Gross(part)
@@ -152,7 +158,7 @@ func choice(l Loop, part plant.Part, now, box plant.Container, s plant.Settings,
 }
 
 // scaled is the pack of box at as many pieces per outside volume as now holds,
-// rounded down, at least 1.
+// rounded down; 0 where a piece has more volume now than box has.
 func scaled(pack int64, now, box plant.Container) int64 {
 	volume := func(c plant.Container) units.Ratio {
 		return c.Length.Ratio().Mul(c.Width.Ratio()).Mul(c.Height.Ratio())
@@ -161,7 +167,7 @@ func scaled(pack int64, now, box plant.Container) int64 {
 	if of.Sign() <= 0 {
 		return pack
 	}
-	return max(1, units.Int(pack).Mul(volume(box)).Div(of).Floor())
+	return units.Int(pack).Mul(volume(box)).Div(of).Floor()
 }
 
 // mostPieces is how many pieces box may hold by its gross limit and the hand

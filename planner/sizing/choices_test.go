@@ -32,7 +32,7 @@ func TestContainerChoices(t *testing.T) {
 			box("IRON", 400, 300, 200, 15*kg, 0),        // not one piece within 15 kg
 			box("TALL", 400, 300, 250, kg, 0),           // too high for the level
 			box("POLE", 1400, 1301, 40, kg, 0),          // too long for the level
-			box("THIMBLE", 30, 20, 20, units.Gram*2, 0), // 0.01 of the volume: one piece
+			box("THIMBLE", 30, 20, 20, units.Gram*2, 0), // 0.01 of the volume: less than one piece
 		)
 	})
 	limits := sizing.DefaultLimits(supply(1, 1300, 1640, 300, 0))
@@ -43,16 +43,16 @@ func TestContainerChoices(t *testing.T) {
 		got[string(c.Container)] = fmt.Sprint(c.Pack, " ", c.Estimated, " ", c.Current, " ", c.Gross, " ", c.Containers, " ", c.RefillsPerHour, " ", c.Lanes, " ", c.TotalWidth, " ", c.Side)
 	}
 	assert.Equal(t, map[string]string{
-		"DOUBLE":  "26 true false 15 kg 11 60/13 4 2510 mm width",
-		"HALF":    "10 true false 5.5 kg 25 12 7 1600 mm length",
-		"THIMBLE": "1 true false 0.502 kg 241 120 4 230 mm width",
-		"TOTE":    "20 false true 11 kg 13 6 5 1640 mm length",
+		"DOUBLE": "26 true false 15 kg 11 60/13 4 2510 mm width",
+		"HALF":   "10 true false 5.5 kg 25 12 7 1600 mm length",
+		"TOTE":   "20 false true 11 kg 13 6 5 1640 mm length",
 	}, got)
 	assert.Equal(t, []sizing.Exclusion{
 		{Container: "IRON", Reason: sizing.OnePieceTooHeavy},
 		{Container: "POLE", Reason: sizing.LongerThanLevel},
 		{Container: "SHALLOW", Reason: sizing.Dominated, By: "TOTE"},
 		{Container: "TALL", Reason: sizing.HigherThanLevel},
+		{Container: "THIMBLE", Reason: sizing.OnePieceTooLarge},
 		{Container: "WEAK", Reason: sizing.Dominated, By: "DOUBLE"},
 	}, out)
 }

@@ -20,10 +20,10 @@ export async function answered(path, options = {}) {
 }
 
 /** refusal is the error of a status and its problem document, null where there
- *  was none; the error keeps both. */
+ *  was none; the error keeps both, and errors are those of single fields. */
 export function refusal(status, problem) {
   const more = (problem?.errors ?? []).map((e) => `${e.location}: ${e.message}`).join("; ");
-  return Object.assign(new Error([problem?.detail ?? t("ask.status", { status: String(status) }), more].filter(Boolean).join(" ")), { status, problem });
+  return Object.assign(new Error([problem?.detail ?? t("ask.status", { status: String(status) }), more].filter(Boolean).join(" ")), { status, problem, errors: problem?.errors ?? [] });
 }
 
 /** send changes something: method and a body that is sent as JSON. */

@@ -8,10 +8,12 @@ const few = 30; // plans in the picker
 
 /** planOf finds the plan a page is about: the one its address names, else the
  *  latest of the plant it names, else of the first plant that has one. It fills
- *  the picker and lets the header lead on to the same plan. */
-export async function planOf() {
+ *  the picker and lets the header lead on to the same plan. A page with the plan
+ *  in the path of its address says which (named) and where others are shown (to). */
+export async function planOf({ named, to } = {}) {
   const query = new URLSearchParams(location.search);
-  const named = query.get("plan");
+  if (named) query.set("plan", named);
+  else named = query.get("plan");
   const plan = named ? await ask(`/plans/${seg(named)}/summary`) : null;
   const plants = await all("/plants");
   const name = plan?.plant ?? query.get("plant");
@@ -19,13 +21,13 @@ export async function planOf() {
   if (name && !plant) throw Object.assign(new Error(t("plan.unknown-plant", { plant: name })), { status: 404 });
   const found = plan ?? (plant?.latest_plan ? await ask(`/plans/${plant.latest_plan}/summary`) : null);
   lead(query);
-  pick(plants, plant, found);
+  pick(plants, plant, found, to);
   return { plants, plant, plan: found };
 }
 
 /** thePlan is planOf for pages that are nothing without a plan. */
-export async function thePlan() {
-  const { plan } = await planOf();
+export async function thePlan(about) {
+  const { plan } = await planOf(about);
   if (!plan) throw Object.assign(new Error(t("plan.none")), { status: 404 });
   return plan;
 }
@@ -37,7 +39,7 @@ function lead(query) {
   for (const a of document.querySelectorAll(".mast nav a, .mast .name")) a.search = kept;
 }
 
-async function pick(plants, plant, plan) {
+async function pick(plants, plant, plan, to = (id) => "?" + new URLSearchParams({ plan: id })) {
   const place = document.getElementById("pick");
   if (plants.length > 1) place.append(choice(t("pick.plant"), "pick-plant", plants.map((p) => [p.plant, p.plant]), plant?.plant,
     (value) => { location.assign("/?" + new URLSearchParams({ plant: value })); }));
@@ -46,7 +48,7 @@ async function pick(plants, plant, plan) {
   const items = stored.reverse().filter((p, i) => i < few || p.id === plan.id);
   place.append(choice(t("pick.plan"), "pick-plan",
     items.map((p) => [String(p.id), p.id === plant.latest_plan ? t("pick.latest", { id: String(p.id) }) : t("pick.older", { id: String(p.id), when: when(p.created, plan.settings.time_zone) })]),
-    String(plan.id), (value) => { location.search = "?" + new URLSearchParams({ plan: value }); }));
+    String(plan.id), (value) => { location.assign(to(value)); }));
 }
 
 function choice(label, id, list, value, changed) {

@@ -17,6 +17,7 @@ const collator = new Intl.Collator(locale, { numeric: true, sensitivity: "base" 
  *    cell      function of a row: what stands there, where that is more than the value
  *    n, unit, decimals   a number, the symbol of its unit, its decimals
  *    words     function of a row: more words that the filter finds it by
+ *    copied    columns that stand for it on the clipboard, where one does not say it all
  *    wide, bare          on a card: over the whole width, without its heading
  *  and the first one heads its row. sort is the column it is sorted by at first,
  *  "-" before it for descending: "2" or "-2"; else the rows stay as they came. */
@@ -98,7 +99,8 @@ export function table(caption, columns, rows, { sort = "", empty = t("table.empt
 
   /** copy puts what is found, in its order and with its heads, on the clipboard. */
   async function copy() {
-    const lines = [columns.map((c) => field(c.unit ? `${c.head} (${c.unit})` : c.head)), ...found.map((row) => columns.map((c) => field(c.value(row))))];
+    const all = columns.flatMap((c) => c.copied ?? [c]);
+    const lines = [all.map((c) => field(c.unit ? `${c.head} (${c.unit})` : c.head)), ...found.map((row) => all.map((c) => field(c.value(row))))];
     try {
       await toClipboard(lines.map((fields) => fields.join("\t")).join("\n"));
       say(t("table.copied", { n: found.length }));

@@ -6,6 +6,7 @@ import { thePlan } from "../plan.js";
 import { begin } from "../shell.js";
 import { part, show } from "../states.js";
 import { table } from "../table.js";
+import { whyButton } from "../why.js";
 import { t } from "../words.js";
 import { byShort, cellLink, isShort, shortWidths, state, stateText, widthState } from "./state.js";
 
@@ -15,7 +16,8 @@ begin(async () => {
   titled(t("cells.title"), plan.plant);
   show(
     crumb("/?" + new URLSearchParams({ plan: plan.id }), plan.plant, t("plan.number", { id: String(plan.id) })),
-    el("h1", {}, t("cells.title")), el("p", { class: "sub" }, howMany(cells), " · ", el("a", { href: "/drafts?" + new URLSearchParams({ plan: plan.id }) }, t("draft.all"))),
+    el("h1", {}, t("cells.title")), el("p", { class: "sub" }, howMany(cells), " ", el("a", { href: "/loops?" + new URLSearchParams({ plan: plan.id }) }, t("loops.find.title")),
+      " · ", el("a", { href: "/drafts?" + new URLSearchParams({ plan: plan.id }) }, t("draft.all"))),
     keyFigures(cells), cellSection(plan, cells), part(async () => rackSection(plan, await all(`/plans/${plan.id}/racks`))));
 });
 
@@ -60,6 +62,7 @@ function ofAll(plan, cells, u) {
     { head: t("cells.unplaced"), n: true, value: (c) => c.containers_unplaced },
     { head: t("word.racks"), n: true, value: (c) => c.racks, cell: (c) => [num(c.racks), c.racks_proposed > 0 && el("small", {}, t("racks.new", { n: c.racks_proposed }))] },
     { head: t("word.area"), value: (c) => c.area },
+    { head: t("word.why"), bare: true, value: () => "", cell: (c) => whyButton("cell", { plan: plan.id, cell: c.cell }) },
   ], byShort(cells));
 }
 

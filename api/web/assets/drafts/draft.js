@@ -6,13 +6,13 @@ import { when } from "../numbers.js";
 import { say } from "../say.js";
 import { begin } from "../shell.js";
 import { empty, show } from "../states.js";
+import { known, whoAmI } from "../who.js";
 import { t } from "../words.js";
 import { effects } from "./effects.js";
 import { merge } from "./merge.js";
 import { publish } from "./publish.js";
 import { steps } from "./steps.js";
 import { cellLink, floorOf, stateWord, tag, throwAway } from "./tell.js";
-import { known, whoAmI } from "./who.js";
 
 const id = location.pathname.split("/")[2];
 const query = new URLSearchParams(location.search);
@@ -69,7 +69,7 @@ function published(draft, floor) {
       now && ["/rounds?" + new URLSearchParams({ plant: draft.plant }), t("draft.to.rounds")],
       entry?.plan_before && ["/moves?" + new URLSearchParams({ draft: draft.id, since: entry.plan_before }), t("draft.to.moves")],
       [`${at}/report.pdf`, t("draft.to.report")], [`${at}/report.xlsx`, t("draft.to.book")], [`${at}/routes.pdf`, t("draft.to.routes")], [`${at}/labels.pdf`, t("draft.to.labels")],
-      ["/cells?" + new URLSearchParams({ plan }), t("draft.to.cells")],
+      [`/plans/${plan}`, t("plan.number", { id: String(plan) })],
     ].filter(Boolean);
   return el("section", { class: "note good", id: "published", tabindex: "-1", "aria-labelledby": "published-title" },
     el("h2", { id: "published-title" }, t("draft.published", { plan: String(plan) })),

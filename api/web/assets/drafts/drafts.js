@@ -8,10 +8,11 @@ import { say } from "../say.js";
 import { begin } from "../shell.js";
 import { empty, show } from "../states.js";
 import { table } from "../table.js";
+import { keep } from "../who.js";
 import { t } from "../words.js";
+import { field, nameField } from "./fields.js";
 import { history } from "./history.js";
 import { floorOf, standing, stateWord, throwAway } from "./tell.js";
-import { field, keep, nameField } from "./who.js";
 
 begin(async () => {
   const plan = await thePlan();

@@ -9,11 +9,11 @@ import { t } from "../words.js";
 import { routeText } from "./publish.js";
 import { address, cellLink } from "./tell.js";
 
-/** totals that are shown, by their name in the API: key, decimals, and whether more (1) or
- *  less (-1) is better. */
+/** totals that are shown, by their name in the API: decimals, and whether more (1) or less (-1)
+ *  is better. */
 const shown = {
-  "loops with all their lanes": ["placed", 0, 1], "containers without a lane": ["unplaced", 0, -1], "lanes used": ["used", 0, 0], "lanes free": ["free", 0, 0], "racks": ["racks", 0, -1],
-  "effort": ["effort", 1, -1], "routes": ["routes", 0, 0], "handlers": ["handlers", 0, -1], "way driven": ["way", 0, -1], "cost": ["cost", 0, -1],
+  "loops with all their lanes": [0, 1], "containers without a lane": [0, -1], "lanes used": [0, 0], "lanes free": [0, 0], "racks": [0, -1],
+  "effort": [1, -1], "routes": [0, 0], "handlers": [0, -1], "way driven": [0, -1], "cost": [0, -1],
 };
 
 /** effects shows them; which plan it is compared with stands in the address. */
@@ -45,9 +45,9 @@ function totals(c) {
   const rows = c.totals.filter((x) => shown[x.name] && x.known && Math.abs(x.after - x.before) > 1e-9);
   if (rows.length === 0) return null;
   return [head("totals", t("draft.totals")), el("ul", { class: "plain totals" }, rows.map((x) => {
-    const [key, decimals, way] = shown[x.name];
-    const better = way && (Math.sign(x.after - x.before) === way ? word("good", t("draft.better")) : word("warn", t("draft.worse")));
-    return el("li", {}, el("span", {}, t("draft.total." + key)), " ", el("strong", {}, change(x.before, x.after, decimals, x.unit === "a year" ? "" : x.unit)), " ", better || "");
+    const [decimals, way] = shown[x.name];
+    const better = way && (Math.sign(x.after - x.before) === way ? word("good", t("compare.better")) : word("warn", t("compare.worse")));
+    return el("li", {}, el("span", {}, t("compare.total." + x.name.replaceAll(" ", "-"))), " ", el("strong", {}, change(x.before, x.after, decimals, x.unit === "a year" ? "" : x.unit)), " ", better || "");
   }))];
 }
 
@@ -66,7 +66,7 @@ function findings(draft, list) {
   return [head("findings", t("findings.title")), el("p", {}, [gone < list.length && t("draft.findings.came", { n: list.length - gone }), gone > 0 && t("draft.findings.gone", { n: gone })].filter(Boolean).join(" · ")),
     table(t("findings.title"), [
       { head: t("draft.finding"), wide: true, value: (f) => f.summary, words: (f) => f.code, cell: (f) => [el("span", { lang: "en" }, f.summary), el("small", {}, el("code", {}, f.code))] },
-      { head: t("word.state"), bare: true, value: (f) => t(f.gone ? "draft.finding.gone" : "draft.finding.new"), cell: (f) => word(f.gone ? "good" : "warn", t(f.gone ? "draft.finding.gone" : "draft.finding.new")) },
+      { head: t("word.state"), bare: true, value: (f) => t(f.gone ? "compare.gone" : "compare.new"), cell: (f) => word(f.gone ? "good" : "warn", t(f.gone ? "compare.gone" : "compare.new")) },
       { head: t("draft.gravity"), bare: true, value: (f) => f.severity, cell: (f) => gravity(f.severity) },
       { head: t("word.cell"), value: (f) => f.cell, cell: (f) => f.cell ? cellLink(draft, f.cell) : "—" },
     ], list)];
@@ -79,7 +79,7 @@ function racks(draft, list) {
   return [head("racks", t("word.racks")), table(t("word.racks"), [
     { head: t("word.rack"), value: (x) => x.rack }, { head: t("word.cell"), value: (x) => x.cell, cell: (x) => cellLink(draft, x.cell) },
     { head: t("racks.used"), n: true, value: (x) => x.lanes_used_after, cell: (x) => change(x.lanes_used_before, x.lanes_used_after) },
-    { head: t("draft.lanes.changed"), n: true, value: (x) => x.lanes_changed },
+    { head: t("compare.lanes.changed"), n: true, value: (x) => x.lanes_changed },
   ], list)];
 }
 

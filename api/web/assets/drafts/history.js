@@ -12,7 +12,7 @@ export function history(plan, floor, drafts) {
   const current = floor.published.id;
   const name = (p) => drafts.find((d) => d.id === p.draft)?.name ?? "";
   return section("history", t("draft.history"), t("draft.history.about"), table(t("draft.history"), [
-    { head: t("draft.plan"), value: (p) => t("plan.number", { id: String(p.plan) }), cell: (p) => [el("a", { href: "/cells?" + new URLSearchParams({ plan: p.plan }) }, t("plan.number", { id: String(p.plan) })),
+    { head: t("draft.plan"), value: (p) => t("plan.number", { id: String(p.plan) }), cell: (p) => [el("a", { href: `/plans/${p.plan}` }, t("plan.number", { id: String(p.plan) })),
       p.id === current && el("small", {}, t("draft.history.now"))] },
     { head: t("draft.history.when"), value: (p) => p.created, cell: (p) => when(p.created, plan.settings.time_zone) },
     { head: t("draft.people"), value: (p) => p.by },

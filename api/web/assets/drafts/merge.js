@@ -3,9 +3,9 @@
 import { ask, send } from "../ask.js";
 import { el, section, word } from "../element.js";
 import { failure } from "../states.js";
+import { whoAmI } from "../who.js";
 import { t } from "../words.js";
 import { address, editText, tag } from "./tell.js";
-import { whoAmI } from "./who.js";
 
 /** merge shows each conflict with its choice, and what comes of the choices. */
 export async function merge(draft, onto, edits, floor) {

@@ -40,7 +40,7 @@ function shift(s, i, steps) {
     el("div", { class: "bar-head" }, el("div", {}, el("h2", { id: `shift-${i}` }, t("cell.name", { cell: s.cell }), " · ", shiftText(s)),
       el("p", {}, t("draft.moves.sum", { containers: t("containers", { n: s.containers }), time: amount(s.minutes, "min") })))),
     table(t("draft.moves.of", { cell: s.cell }), [
-      { head: t("draft.moves.step"), n: true, value: (m) => m.step },
+      { head: t("draft.moves.step"), value: (m) => m.step },
       { head: t("word.part"), value: (m) => m.part, cell: (m) => [m.part, el("small", {}, t("draft.moves.station", { station: m.station }))] },
       { head: t("word.containers"), n: true, value: (m) => m.containers },
       { head: t("draft.from"), value: (m) => lay(m.from) }, { head: t("draft.to"), value: (m) => lay(m.to) },

@@ -4,9 +4,10 @@ import { ask, send } from "../ask.js";
 import { el, word } from "../element.js";
 import { amount, num } from "../numbers.js";
 import { failure, loading } from "../states.js";
+import { keep, known } from "../who.js";
 import { t } from "../words.js";
+import { field, nameField } from "./fields.js";
 import { tag } from "./tell.js";
-import { field, keep, known, nameField } from "./who.js";
 
 /** publish opens the window for a draft, or for a plan as it is; done is called with the
  *  publication. what has draft or plan, and floor: what the floor works to now. */
@@ -96,7 +97,7 @@ function onFloor(what, { dry, moves, since }) {
   const c = dry.changed;
   const href = "/moves?" + new URLSearchParams({ ...what.draft ? { draft: what.draft.id } : { plan: what.plan }, ...since && { since } });
   return el("section", {}, el("h3", {}, t("draft.publish.floor")),
-    el("p", {}, c.lanes === 0 ? t("draft.publish.same") : t(since ? "draft.publish.changed" : "draft.publish.first", { lanes: t("draft.lanes", { n: c.lanes }), racks: t("racks", { n: c.racks }), loops: t("loops", { n: c.loops }) })),
+    el("p", {}, c.lanes === 0 ? t("draft.publish.same") : t(since ? "draft.publish.changed" : "draft.publish.first", { lanes: t("compare.lanes", { n: c.lanes }), racks: t("racks", { n: c.racks }), loops: t("loops", { n: c.loops }) })),
     moves.steps.length > 0 ? [
       el("p", {}, t("draft.moves.sum", { containers: t("containers", { n: moves.containers }), time: amount(moves.minutes, "min") }), " ", el("a", { href, target: "_blank" }, t("draft.moves.open"))),
       el("ul", { class: "plain" }, moves.shifts.slice(0, 12).map((s) => el("li", {}, t("draft.moves.shift", { cell: s.cell, when: shiftText(s), containers: t("containers", { n: s.containers }), time: amount(s.minutes, "min") })))),
