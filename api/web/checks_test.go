@@ -61,7 +61,7 @@ var examples = map[string]string{
 	"/docs":                    "/docs",
 	"/loops":                   "/loops?plan=1&find=WR",
 	"/plans":                   "/plans?plan=1&again=new",
-	"/plans/compare":           "/plans/compare?a=1&b=4",
+	"/plans/compare":           "/plans/compare?a=1&b=3",
 	"/plans/{plan}":            "/plans/1",
 	"/plans/{plan}/choices":    "/plans/1/choices?intervals=30,60&cell=LENS",
 	"/plans/{plan}/simulation": "/plans/1/simulation?part=LE-105&cell=LENS&station=10",
