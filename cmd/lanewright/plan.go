@@ -79,7 +79,7 @@ func (p *program) writePlan(facts *plant.Plant, made *planner.Plan, o planFiles)
 		}
 	}
 	if o.report != "" {
-		if err := p.writeFile(o.report, func(w io.Writer) error { return export.Report(w, facts, made, time.Now()) }); err != nil {
+		if err := p.writeFile(o.report, func(w io.Writer) error { return export.Report(w, facts, made, time.Now(), nil) }); err != nil {
 			return err
 		}
 	}

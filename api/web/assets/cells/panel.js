@@ -91,7 +91,7 @@ function container(desk, u, loop, go) {
 
 function interval(loop, go) {
   const input = el("input", { id: "interval-to", type: "number", min: 1, max: 10080, step: "any", value: loop.interval_min, inputmode: "decimal", required: true });
-  return form("interval", t("edit.interval"), [input, el("span", { class: "quiet" }, "min")], t("edit.change"), () => go(Number(input.value)));
+  return form("interval", t("edit.interval"), [input], t("edit.change"), () => go(Number(input.value)));
 }
 
 function form(id, label, controls, button, go) {

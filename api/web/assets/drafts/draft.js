@@ -64,12 +64,11 @@ function published(draft, floor) {
   const plan = draft.published_plan;
   const entry = floor.before.find((p) => p.draft === draft.id);
   const now = floor.published.plan === plan;
-  const at = `/api/v1/plans/${plan}`;
   const links = [
       now && ["/rounds?" + new URLSearchParams({ plant: draft.plant }), t("draft.to.rounds")],
       entry?.plan_before && ["/moves?" + new URLSearchParams({ draft: draft.id, since: entry.plan_before }), t("draft.to.moves")],
-      [`${at}/report.pdf`, t("draft.to.report")], [`${at}/report.xlsx`, t("draft.to.book")], [`${at}/routes.pdf`, t("draft.to.routes")], [`${at}/labels.pdf`, t("draft.to.labels")],
-      [`/plans/${plan}`, t("plan.number", { id: String(plan) })],
+      ["/report?" + new URLSearchParams({ plan, ...entry?.plan_before && { since: entry.plan_before } }), t("draft.to.report")],
+    [`/plans/${plan}`, t("plan.number", { id: String(plan) })],
     ].filter(Boolean);
   return el("section", { class: "note good", id: "published", tabindex: "-1", "aria-labelledby": "published-title" },
     el("h2", { id: "published-title" }, t("draft.published", { plan: String(plan) })),
