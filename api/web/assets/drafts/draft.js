@@ -65,11 +65,11 @@ function published(draft, floor) {
   const entry = floor.before.find((p) => p.draft === draft.id);
   const now = floor.published.plan === plan;
   const links = [
-      now && ["/rounds?" + new URLSearchParams({ plant: draft.plant }), t("draft.to.rounds")],
-      entry?.plan_before && ["/moves?" + new URLSearchParams({ draft: draft.id, since: entry.plan_before }), t("draft.to.moves")],
-      ["/report?" + new URLSearchParams({ plan, ...entry?.plan_before && { since: entry.plan_before } }), t("draft.to.report")],
+    now && ["/rounds?" + new URLSearchParams({ plant: draft.plant }), t("draft.to.rounds")],
+    entry?.plan_before && ["/moves?" + new URLSearchParams({ draft: draft.id, since: entry.plan_before }), t("draft.to.moves")],
+    ["/report?" + new URLSearchParams({ plan, ...entry?.plan_before && { since: entry.plan_before } }), t("draft.to.report")],
     [`/plans/${plan}`, t("plan.number", { id: String(plan) })],
-    ].filter(Boolean);
+  ].filter(Boolean);
   return el("section", { class: "note good", id: "published", tabindex: "-1", "aria-labelledby": "published-title" },
     el("h2", { id: "published-title" }, t("draft.published", { plan: String(plan) })),
     el("p", {}, now ? t("draft.published.now") : t("draft.published.was", { plan: String(floor.published.plan) }), entry?.note && ` “${entry.note}”`, entry && ` (${entry.by})`),
