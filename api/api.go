@@ -68,6 +68,7 @@ type server struct {
 	reliefs   *cache[reliefKey, []planner.Relief]
 	compared  *cache[[2]int64, *compared]
 	laid      *cache[laidKey, *planner.Laid]
+	drafted   *cache[laidKey, *draftPlan]
 	hub       *hub
 	meter     *meter
 	// importing lets few files be read at once: each may need much memory.
@@ -113,8 +114,8 @@ func newServer(o Options) *server {
 		plans: newCache[int64, *view](plansKept), plays: newCache[int64, *played](plansKept), facts: newCache[factsKey, *facts](plansKept),
 		sheets: newCache[int64, map[string]*planner.RoundSheet](plansKept), days: newCache[dayKey, []planner.DayRound](daysKept),
 		reliefs: newCache[reliefKey, []planner.Relief](reliefsKept), compared: newCache[[2]int64, *compared](plansKept),
-		laid: newCache[laidKey, *planner.Laid](draftsKept),
-		hub:  newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
+		laid: newCache[laidKey, *planner.Laid](draftsKept), drafted: newCache[laidKey, *draftPlan](plansKept),
+		hub: newHub(o.Store), importing: make(chan struct{}, importsAtOnce),
 		trace: o.Trace, tracing: make(chan struct{}, tracesAtOnce),
 		ticking: rate.NewLimiter(batchesPerSecond, batchesAtOnce),
 	}
@@ -155,6 +156,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plant+"/settings", "list-settings", "What a plan can be asked with, and what counts otherwise", s.listSettings)
 	get(t, plant+"/choices", "list-choices", "Refill intervals and service levels compared", s.listChoices)
 	get(t, plant+"/published", "get-published", "The plan that the floor works to, and those before", s.getPublished)
+	get(t, plant+"/drafts", "list-plant-drafts", "Drafts of all plans of a plant", s.listPlantDrafts)
 	get(t, plant+"/runs", "list-runs", "Runs of a plant", s.listRuns)
 
 	get(t, run, "get-run", "One run", s.getRun)
@@ -188,6 +190,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/findings", "list-findings", "Findings", s.listFindings)
 	get(t, plan+"/moves", "list-moves", "Moves against today's layout", s.listMoves)
 	get(t, plan+"/moves/steps", "list-move-steps", "The same in an order that can be worked down", s.listMoveSteps)
+	get(t, plan+"/moves/list", "get-move-list", "The same from the plan that the floor works to, with its sums", s.planMoves)
 	get(t, plan+"/report.xlsx", "get-report", "The plant rack report", s.report, workbook)
 	get(t, plan+"/report.pdf", "print-report", "The plant rack report for printing", s.printReport, document)
 	get(t, plan+"/labels.pdf", "print-labels", "Labels of lanes or racks", s.printLabels, document)
@@ -209,12 +212,17 @@ func (s *server) routes(api huma.API) {
 
 	get(t, draft, "get-draft", "One draft with its edits", s.getDraft)
 	remove(t, draft, "remove-draft", "Throw a draft away", s.removeDraft)
+	get(t, draft+"/edits", "list-draft-edits", "Each edit and what it did", s.listDraftEdits)
 	post(t, draft+"/edits", "edit-draft", "Make edits, or merge them", s.editDraft)
 	post(t, draft+"/undo", "undo-edit", "Take the last edits back", s.undoEdit)
 	post(t, draft+"/redo", "redo-edit", "Make them again", s.redoEdit)
 	post(t, draft+"/try", "try-on-draft", "What edits more would make of a draft", s.tryOnDraft)
 	post(t, draft+"/fits", "draft-fits", "Every level of a cell as a place for one loop", s.draftFits)
 	get(t, draft+"/changes", "get-draft-changes", "What a draft changes of its plan", s.draftChanges)
+	get(t, draft+"/compare/{other}", "compare-draft", "What differs between a plan and what a draft makes", s.compareDraft)
+	get(t, draft+"/moves", "get-draft-moves", "What must be carried to come to what a draft makes", s.draftMoves)
+	get(t, draft+"/onto/{other}", "show-carried", "What a draft meets on another plan", s.showCarried)
+	post(t, draft+"/onto/{other}", "carry-draft", "Begin a draft of another plan with the edits of this one", s.carryDraft, created)
 	get(t, draft+"/cells/{cell}", "get-draft-cell", "One cell as a draft leaves it", s.draftCell)
 	post(t, draft+"/publish", "publish-draft", "Make a plan of a draft and let the floor work to it", s.publishDraft)
 

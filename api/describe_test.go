@@ -26,10 +26,12 @@ func TestAnswersFitTheDescription(t *testing.T) {
 	require.NoError(t, err)
 	_, _, err = s.Publish(t.Context(), archive.NewPublication{Plant: apitest.Facts().Name, Plan: 1, By: "Ada"})
 	require.NoError(t, err)
+	_, err = s.SavePlan(t.Context(), apitest.Facts().Name, 1, apitest.Plan())
+	require.NoError(t, err)
 	doc := decode[map[string]any](t, call(t, h, "GET", "/api/v1/openapi.json", ""))
 	d := description{doc["components"].(map[string]any)["schemas"].(map[string]any)}
 	address := strings.NewReplacer("{plant}", url.PathEscape(apitest.Facts().Name), "{number}", "1", "{plan}", "1",
-		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B", "{simulation}", "1", "{other}", "1", "{draft}", "1")
+		"{run}", run.ID, "{cell}", "WIRE", "{rack}", "R3", "{route}", "B", "{simulation}", "1", "{other}", "2", "{draft}", "1")
 	const loop = "?part=LE-105&cell=LENS&station=10"
 	asks := map[string]string{"/api/v1/plans/{plan}/trace": loop, "/api/v1/plans/{plan}/explanation": loop, "/api/v1/plans/{plan}/why": loop,
 		"/api/v1/plans/{plan}/routes/{route}/rounds": "?day=2026-10-26",
@@ -52,7 +54,7 @@ func TestAnswersFitTheDescription(t *testing.T) {
 		assert.Empty(t, d.misfits(schema, decode[any](t, w), ""), path)
 		asked++
 	}
-	assert.Equal(t, 56, asked)
+	assert.Equal(t, 62, asked)
 	schema, ok := answerOf(doc["paths"].(map[string]any)["/api/v1/rounds/{round}/ticks"].(map[string]any), "post")
 	require.True(t, ok)
 	w := call(t, floor, "POST", roundPath(round)+"/ticks", `{"events":[`+event(8, monday, `"kind":"ended"`)+`]}`, jsonBody)

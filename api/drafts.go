@@ -23,6 +23,9 @@ type DraftStore interface {
 	CreateDraft(ctx context.Context, n archive.NewDraft) (d archive.Draft, created bool, err error)
 	// Drafts lists the drafts of a plan by id, those after the given one, without steps.
 	Drafts(ctx context.Context, plan, after int64, limit int) ([]archive.Draft, error)
+	// PlantDrafts lists the drafts of a plant with their steps, the latest first, those
+	// before the given one.
+	PlantDrafts(ctx context.Context, plant string, before int64, limit int) ([]archive.Draft, error)
 	Draft(ctx context.Context, id int64) (archive.Draft, error)
 	// AddStep takes a step, or answers with archive.ErrStale where the draft is not of
 	// the version that it comes after.
@@ -100,8 +103,17 @@ func (s *server) removeDraft(ctx context.Context, in *DraftInput) (*struct{}, er
 	return nil, s.store.RemoveDraft(ctx, in.Draft)
 }
 
-// draftTag is the entity tag of a draft, which edits send back in If-Match.
-func draftTag(d archive.Draft) string { return fmt.Sprintf(`"draft-%d-%d"`, d.ID, d.Version) }
+// draftTag is the entity tag of a draft, which edits send back in If-Match. Publishing
+// is no step, but whoever asks again must learn of it.
+func draftTag(d archive.Draft) string {
+	tag := fmt.Sprintf("draft-%d-%d", d.ID, d.Version)
+	if d.Published != 0 {
+		tag += publishedTag
+	}
+	return `"` + tag + `"`
+}
+
+const publishedTag = "-published"
 
 // Matching is what somebody saw last who wants to change something.
 type Matching struct {
@@ -114,7 +126,7 @@ func (m Matching) version(id int64) (int, error) {
 	if tag == "" {
 		return 0, problem(http.StatusPreconditionRequired, "Send the entity tag of the draft as you saw it last in If-Match: others may be changing it too.")
 	}
-	tag = strings.TrimSuffix(strings.Trim(tag, `"`), "-gzip")
+	tag = strings.TrimSuffix(strings.TrimSuffix(strings.Trim(tag, `"`), "-gzip"), publishedTag)
 	text, ok := strings.CutPrefix(tag, fmt.Sprintf("draft-%d-", id))
 	n, err := strconv.Atoi(text)
 	if !ok || err != nil || n < 0 {

@@ -186,6 +186,11 @@ func TestPublish(t *testing.T) {
 	assert.Equal(t, int64(2), second.Plan)
 	assert.Equal(t, dry.Changed, second.Changed)
 
+	shut := call(t, h, "GET", d, "", "If-None-Match: "+tag)
+	assert.Equal(t, 200, shut.Code, "whoever has the draft as it was open is told")
+	assert.NotEqual(t, tag, shut.Header().Get("ETag"))
+	assert.Equal(t, 409, call(t, h, "POST", d+"/undo", `{"by":"Ben"}`, asJSON, "If-Match: "+shut.Header().Get("ETag")).Code)
+
 	doc := call(t, h, "GET", "/api/v1/plans/2", "")
 	made, err := s.LoadPlan(t.Context(), 2)
 	require.NoError(t, err)

@@ -65,15 +65,15 @@ func (s *server) publishDraft(ctx context.Context, in *publishDraftInput) (*outp
 	if err != nil {
 		return nil, err
 	}
-	d, _, laid, err := s.laidOf(ctx, in.Draft)
-	switch {
-	case err != nil:
+	made, err := s.planOfDraft(ctx, in.Draft)
+	if err != nil {
 		return nil, err
-	case d.Version != seen:
+	}
+	d := made.draft
+	if d.Version != seen {
 		return nil, stale(d, seen)
 	}
-	edited := laid.Plan()
-	return s.publish(ctx, in.Publishing, in.Body, edited, archive.NewPublication{Plant: d.Plant, Edited: edited, Draft: d.ID, Version: d.Version})
+	return s.publish(ctx, in.Publishing, in.Body, made.plan, archive.NewPublication{Plant: d.Plant, Edited: made.plan, Draft: d.ID, Version: d.Version})
 }
 
 // publish publishes a plan whose broken rules are all accepted.

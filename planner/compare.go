@@ -6,6 +6,7 @@ import (
 
 	"lanewright/planner/costing"
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
@@ -26,6 +27,9 @@ type Comparison struct {
 	// Routes are paired by the racks that both stop at, for names mean nothing from
 	// plan to plan; those that have no partner are new or gone.
 	Routes []RouteDifference
+	// Came are findings of the second plan that the first does not have in these words,
+	// Gone those that only the first has; Stay are those of both.
+	Came, Gone, Stay finding.List
 }
 
 // Total is one number of both plans.
@@ -85,11 +89,43 @@ type RouteDifference struct {
 // Compare says what differs between two plans. Costs are those of a year, nil where
 // they are not known.
 func Compare(before, after *Plan, costs [2]*costing.Cost) Comparison {
-	return Comparison{
+	c := Comparison{
 		Totals: totals(before, after, costs), Floor: ChangeOnFloor(before, after),
 		Loops: loopDifferences(before, after), Cells: cellDifferences(before, after),
 		Racks: rackDifferences(before, after), Routes: routeDifferences(before, after),
 	}
+	c.Came, c.Stay = lacking(after.Findings, before.Findings)
+	c.Gone, _ = lacking(before.Findings, after.Findings)
+	return c
+}
+
+// lacking parts a list of findings into those that another list lacks and those that
+// it has: of the same code in the same words.
+func lacking(list, other finding.List) (lacks, has finding.List) {
+	type said struct{ code, summary string }
+	left := map[said]int{}
+	for _, f := range other {
+		left[said{f.Code, f.Summary}]++
+	}
+	for _, f := range list {
+		k := said{f.Code, f.Summary}
+		if left[k]--; left[k] < 0 {
+			lacks = append(lacks, f)
+		} else {
+			has = append(has, f)
+		}
+	}
+	return lacks, has
+}
+
+// StepsFrom lists the errands that turn the layout of one plan into that of another, in
+// an order that can be worked down; facts are those of the second. Where before is nil
+// they begin with today's layout.
+func StepsFrom(facts *plant.Plant, before, after *Plan) []placement.Step {
+	if before == nil {
+		return after.MoveSteps
+	}
+	return placement.StepsFrom(laid(plant.NewIndex(facts), after), before.Lanes, layoutOf(after), after.Settings.Placement.Moving)
 }
 
 func totals(before, after *Plan, costs [2]*costing.Cost) []Total {

@@ -10,6 +10,7 @@ import (
 
 	"lanewright/planner"
 	"lanewright/planner/costing"
+	"lanewright/planner/demand"
 	"lanewright/planner/placement"
 )
 
@@ -67,6 +68,11 @@ func TestCompare(t *testing.T) {
 	assert.Equal(t, "cost", cost2.Name)
 	assert.False(t, cost2.Known, "no costs were given")
 
+	assert.Equal(t, c.Came, back.Gone)
+	assert.Equal(t, c.Gone, back.Came)
+	assert.Len(t, edited.Findings, len(c.Came)+len(c.Stay))
+	assert.Len(t, plan.Findings, len(c.Gone)+len(c.Stay))
+
 	empty := planner.Compare(&planner.Plan{}, plan, [2]*costing.Cost{})
 	assert.Len(t, empty.Loops, len(plan.Loops))
 	assert.Len(t, empty.Racks, len(plan.Racks))
@@ -76,4 +82,58 @@ func TestCompare(t *testing.T) {
 		assert.Len(t, r.Came, len(r.After.Stops))
 	}
 	assert.Equal(t, planner.ChangeOnFloor(nil, plan), empty.Floor)
+}
+
+// TestStepsFrom works the move list from one plan to another down on paper, both ways:
+// nothing is put beside another loop, and in the end every lane is as the plan says.
+func TestStepsFrom(t *testing.T) {
+	t.Parallel()
+	in := skerrow(t)
+	plan := run(t, in)
+	a, b, c := loopOn(plan, "MAST-03", 2), loopOn(plan, "MAST-04", 3), loopOn(plan, "MAST-04", 2)
+	edited := planner.Edited(in.Plant, plan, []placement.Edit{
+		placement.SwapLoops{A: a.Loop, B: b.Loop}, placement.ChangeInterval{Loop: b.Loop, Interval: 15 * time.Minute},
+		placement.MoveLoop{Loop: c.Loop, To: placement.Spot{Rack: "MAST-05", Level: 3}},
+	})
+	assert.Empty(t, planner.StepsFrom(in.Plant, plan, plan))
+	assert.Equal(t, edited.MoveSteps, planner.StepsFrom(in.Plant, nil, edited), "from today's layout where no plan is worked to")
+	for _, pair := range [][2]*planner.Plan{{plan, edited}, {edited, plan}} {
+		steps := planner.StepsFrom(in.Plant, pair[0], pair[1])
+		require.NotEmpty(t, steps)
+		held := onPaper(pair[0])
+		for _, s := range steps {
+			k := demand.Key{Part: s.Part, Cell: s.Cell, Station: s.Station}
+			assert.Positive(t, s.Time)
+			if s.From != nil && s.From.Level > 0 {
+				require.GreaterOrEqual(t, held[*s.From][k], s.Containers, "step %d takes what lies there", s.Step)
+				if held[*s.From][k] -= s.Containers; held[*s.From][k] == 0 {
+					delete(held[*s.From], k)
+				}
+			}
+			if s.To != nil && s.To.Level > 0 {
+				if held[*s.To] == nil {
+					held[*s.To] = map[demand.Key]int{}
+				}
+				held[*s.To][k] += s.Containers
+				require.Len(t, held[*s.To], 1, "step %d puts nothing beside another loop", s.Step)
+			}
+		}
+		for at, loops := range held {
+			if len(loops) == 0 {
+				delete(held, at)
+			}
+		}
+		assert.Equal(t, onPaper(pair[1]), held)
+	}
+}
+
+// onPaper is what lies in each lane of a plan.
+func onPaper(p *planner.Plan) map[placement.Spot]map[demand.Key]int {
+	held := map[placement.Spot]map[demand.Key]int{}
+	for _, l := range p.Lanes {
+		if !l.Empty() {
+			held[placement.Spot{Rack: l.Rack, Level: l.Level, Lane: l.Lane}] = map[demand.Key]int{l.Loop: l.Containers}
+		}
+	}
+	return held
 }

@@ -187,6 +187,61 @@ func TestMerge(t *testing.T) {
 	assert.Empty(t, clashes)
 }
 
+// Edits are carried to a plan that no edits lead to where it differs in nothing that
+// they touch.
+func TestCarry(t *testing.T) {
+	t.Parallel()
+	in := skerrow(t)
+	plan := run(t, in)
+	d := planner.NewDesk(in.Plant, plan)
+	a, b := loopOn(plan, "MAST-03", 2), loopOn(plan, "MAST-04", 3)
+	var other placement.Lane
+	for _, l := range plan.Lanes {
+		if !l.Empty() && l.Loop.Cell != "MAST" {
+			other = l
+			break
+		}
+	}
+	made := planner.Edited(in.Plant, plan, []placement.Edit{placement.SwapLoops{A: a.Loop, B: b.Loop}})
+	pin := placement.PinLoop{Loop: other.Loop}
+	free, clashes, differ := d.Carry(made, []placement.Edit{placement.PinLoop{Loop: a.Loop}, pin, placement.CloseLane{Lane: placement.Spot{Rack: "MAST-04", Level: 3, Lane: 1}}})
+	assert.Equal(t, []placement.Edit{pin}, free)
+	require.Len(t, clashes, 2)
+	assert.Equal(t, a.Loop, differ[clashes[0].Theirs].Loop)
+	assert.Equal(t, placement.Spot{Rack: "MAST-04"}, clashes[1].On.At)
+	free, clashes, differ = d.Carry(plan, []placement.Edit{pin})
+	assert.Len(t, free, 1)
+	assert.Empty(t, clashes)
+	assert.Empty(t, differ)
+}
+
+// A story tells where each edit found its loops and where it left them: the last place
+// of one edit is the first of the next.
+func TestStory(t *testing.T) {
+	t.Parallel()
+	in := skerrow(t)
+	plan := run(t, in)
+	a, b := loopOn(plan, "MAST-03", 2), loopOn(plan, "MAST-04", 3)
+	spot := func(l placement.Lane) []placement.Spot {
+		return []placement.Spot{{Rack: l.Rack, Level: l.Level, Lane: l.Lane}}
+	}
+	story := planner.NewDesk(in.Plant, plan).Story([]placement.Edit{
+		placement.SwapLoops{A: a.Loop, B: b.Loop}, placement.ChangeInterval{Loop: a.Loop, Interval: 15 * time.Minute},
+		placement.MoveLoop{Loop: a.Loop, To: placement.Spot{Rack: "MAST-05", Level: 3}}, placement.UnpinLoop{Loop: demand.Key{Part: "none", Cell: "MAST"}},
+	})
+	require.Len(t, story, 4)
+	require.Len(t, story[0], 2)
+	assert.Equal(t, spot(a), story[0][0].Before.Spots)
+	assert.Equal(t, spot(b)[0].Rack, story[0][0].After.Spots[0].Rack)
+	assert.Equal(t, spot(b), story[0][1].Before.Spots)
+	require.Len(t, story[1], 1)
+	assert.Equal(t, story[0][0].After, story[1][0].Before)
+	assert.Equal(t, 15*time.Minute, story[1][0].After.Interval)
+	assert.Equal(t, "MAST-05", string(story[2][0].After.Spots[0].Rack))
+	assert.Equal(t, 3, story[2][0].After.Spots[0].Level)
+	assert.Empty(t, story[3], "nobody knows the loop")
+}
+
 // BenchmarkTry tries one edit more, and every level for one loop, in a cell of 150
 // loops whose draft has ten edits. An answer has 50 ms.
 func BenchmarkTry(b *testing.B) {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/jackc/pgx/v5"
 
@@ -81,6 +82,21 @@ func (db *DB) Drafts(ctx context.Context, plan, after int64, limit int) ([]archi
 	return list, translate(ctx, "list drafts of "+planName(plan), err)
 }
 
+// PlantDrafts lists the drafts of a plant with their steps, the latest first, those
+// before the one with the given id; 0 is all, and a limit below 1 is none.
+func (db *DB) PlantDrafts(ctx context.Context, plant string, before int64, limit int) (list []archive.Draft, err error) {
+	if _, err := db.Plant(ctx, plant); err != nil {
+		return nil, err
+	}
+	err = pgx.BeginTxFunc(ctx, db.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
+		if list, err = readDrafts(ctx, tx, `where p.name = $1 and ($2 = 0 or d.id < $2) order by d.id desc limit $3`, plant, before, atMost(limit)); err != nil {
+			return err
+		}
+		return readSteps(ctx, tx, list)
+	})
+	return list, translate(ctx, "list drafts of "+plant, err)
+}
+
 // Draft returns a draft with all its steps.
 func (db *DB) Draft(ctx context.Context, id int64) (d archive.Draft, err error) {
 	// One view of the tables: a step that others take meanwhile is in all of them or none.
@@ -99,31 +115,49 @@ func loadDraft(ctx context.Context, tx pgx.Tx, id int64, where string) (archive.
 	if err != nil {
 		return archive.Draft{}, err
 	}
-	d := list[0]
-	rows, err := tx.Query(ctx, `select version, kind, made_by, made, request_key from work.draft_steps where draft = $1 order by version`, id)
-	if err != nil {
-		return d, err
+	err = readSteps(ctx, tx, list[:1])
+	return list[0], err
+}
+
+// readSteps adds the steps of drafts, with two questions for all of them.
+func readSteps(ctx context.Context, tx pgx.Tx, list []archive.Draft) error {
+	ids := make([]int64, len(list))
+	at := map[int64]*archive.Draft{}
+	for i := range list {
+		ids[i], at[list[i].ID] = list[i].ID, &list[i]
 	}
+	rows, err := tx.Query(ctx, `select draft, version, kind, made_by, made, request_key from work.draft_steps where draft = any($1) order by draft, version`, ids)
+	if err != nil {
+		return err
+	}
+	var id int64
 	var s archive.Step
-	if _, err = pgx.ForEachRow(rows, []any{&s.Version, &s.Kind, &s.By, &s.Made, &s.Key}, func() error {
-		d.Steps = append(d.Steps, s)
+	if _, err := pgx.ForEachRow(rows, []any{&id, &s.Version, &s.Kind, &s.By, &s.Made, &s.Key}, func() error {
+		at[id].Steps = append(at[id].Steps, s)
 		return nil
 	}); err != nil {
-		return d, err
+		return err
 	}
-	r := &reader{owner: drafts(id), ctx: ctx, db: tx}
-	edits := read(r, "draft_edits", stepEditColumns)
-	if r.err != nil {
-		return d, r.err
+	var row stepEdit
+	names, fields := []string{"draft"}, []any{&id}
+	for _, c := range stepEditColumns(&row) {
+		names, fields = append(names, c.name), append(fields, c.field)
 	}
-	for _, row := range edits {
+	rows, err = tx.Query(ctx, `select `+strings.Join(names, ", ")+` from work.draft_edits where draft = any($1) order by draft, version, ordinal`, ids)
+	if err != nil {
+		return err
+	}
+	_, err = pgx.ForEachRow(rows, fields, func() error {
 		e, err := row.edit()
 		if err != nil {
-			return d, err
+			return err
 		}
-		d.Steps[row.Version-1].Edits = append(d.Steps[row.Version-1].Edits, e)
-	}
-	return d, nil
+		step := &at[id].Steps[row.Version-1]
+		step.Edits = append(step.Edits, e)
+		row = stepEdit{}
+		return nil
+	})
+	return err
 }
 
 // AddStep takes a step of a draft. With a key that a step of the draft has already the

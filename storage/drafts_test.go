@@ -78,8 +78,21 @@ func TestDrafts(t *testing.T) {
 	require.Len(t, loaded.Steps, 3, "what was undone is not lost")
 	list, err := db.Drafts(t.Context(), header.ID, 0, 10)
 	require.NoError(t, err)
-	loaded.Steps = nil
+	header2 := loaded
+	header2.Steps = nil
+	require.Equal(t, []archive.Draft{header2}, list)
+	second, _, err := db.CreateDraft(t.Context(), archive.NewDraft{Plan: header.ID, Name: "Another", By: "Ben"})
+	require.NoError(t, err)
+	second, err = db.AddStep(t.Context(), second.ID, archive.NewStep{Kind: archive.MakeStep, By: "Ben", Edits: everyEdit()[:3]})
+	require.NoError(t, err)
+	list, err = db.PlantDrafts(t.Context(), "a", 0, 10)
+	require.NoError(t, err)
+	require.Equal(t, []archive.Draft{second, loaded}, list, "the latest first, with all their steps")
+	list, err = db.PlantDrafts(t.Context(), "a", second.ID, 10)
+	require.NoError(t, err)
 	require.Equal(t, []archive.Draft{loaded}, list)
+	_, err = db.PlantDrafts(t.Context(), "none", 0, 10)
+	require.ErrorIs(t, err, archive.ErrNotFound)
 
 	require.NoError(t, db.RemoveDraft(t.Context(), d.ID))
 	_, err = db.Draft(t.Context(), d.ID)

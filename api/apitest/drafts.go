@@ -57,6 +57,22 @@ func (s *Store) Drafts(ctx context.Context, plan, after int64, limit int) ([]arc
 	return list, err
 }
 
+// PlantDrafts lists the drafts of a plant with their steps, the latest first.
+func (s *Store) PlantDrafts(ctx context.Context, plant string, before int64, limit int) ([]archive.Draft, error) {
+	if _, err := s.Plant(ctx, plant); err != nil {
+		return nil, err
+	}
+	unlock, err := s.lock()
+	defer unlock()
+	var list []archive.Draft
+	for _, d := range slices.Backward(s.drafts) {
+		if d.Plant == plant && (before == 0 || d.ID < before) && len(list) < limit {
+			list = append(list, d.Draft)
+		}
+	}
+	return list, err
+}
+
 // Draft returns a draft with its steps.
 func (s *Store) Draft(_ context.Context, id int64) (archive.Draft, error) {
 	unlock, err := s.lock()

@@ -49,6 +49,9 @@ var examples = map[string]string{
 	"/":                        "/",
 	"/cells":                   "/cells?plan=1",
 	"/cells/{cell}":            "/cells/WIRE?plan=1",
+	"/drafts":                  "/drafts?plan=1",
+	"/drafts/{draft}":          "/drafts/2?onto=3",
+	"/moves":                   "/moves?draft=1&since=1",
 	"/map":                     "/map?plan=1",
 	"/rounds":                  "/rounds",
 	"/rounds/{round}":          "/rounds/2.2026-10-19.1.20261019T040000Z.A",
@@ -70,6 +73,7 @@ func exampleStore(t *testing.T) *apitest.Store {
 	t.Helper()
 	s := apitest.Filled(t)
 	apitest.AddFloor(t, s, "Europe/Berlin")
+	twoDrafts(t, s)
 	other := apitest.Plan()
 	other.Loops[0].Containers, other.Unplaced = 5, nil
 	require.NoError(t, other.Settings.Set("refill_interval_min", "20"))

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"lanewright/planner"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/structure"
@@ -21,6 +22,23 @@ type Comparison struct {
 	Cells  []CellDifference  `json:"cells" doc:"that differ"`
 	Racks  []RackDifference  `json:"racks" doc:"that are new or gone, of another type, or on which a lane in use differs"`
 	Routes []RouteDifference `json:"routes" doc:"that differ; paired by the racks that both stop at"`
+
+	Findings []FindingDifference `json:"findings" doc:"that only one of them has, those of the second first"`
+	Stay     FindingCounts       `json:"findings_stay" doc:"that both have"`
+}
+
+// FindingDifference is a finding that only one of two plans has in these words.
+type FindingDifference struct {
+	Finding
+	Cell string `json:"cell" doc:"that it is about; empty where it is about none"`
+	Gone bool   `json:"gone" doc:"only the first plan has it; else only the second"`
+}
+
+// FindingCounts counts findings.
+type FindingCounts struct {
+	Errors   int `json:"errors"`
+	Warnings int `json:"warnings"`
+	Notes    int `json:"notes"`
 }
 
 // ComparedPlan says which plan is meant.
@@ -123,7 +141,16 @@ func NewComparison(before, after *planner.Plan, ids [2]int64, c planner.Comparis
 			return CellDifference{string(d.Cell), CellCount(d.Before), CellCount(d.After)}
 		}),
 		Racks: convert(c.Racks, newRackDifference), Routes: convert(c.Routes, newRouteDifference),
+		Findings: append(findingDifferences(c.Came, after, false), findingDifferences(c.Gone, before, true)...),
+		Stay:     FindingCounts{c.Stay.Count(finding.Error), c.Stay.Count(finding.Warning), c.Stay.Count(finding.Note)},
 	}
+}
+
+func findingDifferences(list finding.List, p *planner.Plan, gone bool) []FindingDifference {
+	home := RackCells(p)
+	return convert(list, func(f finding.Finding) FindingDifference {
+		return FindingDifference{Finding: newFinding(f), Cell: FindingCell(f, home), Gone: gone}
+	})
 }
 
 func newComparedPlan(p *planner.Plan, id int64) ComparedPlan {

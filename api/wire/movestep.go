@@ -1,6 +1,50 @@
 package wire
 
-import "lanewright/planner/placement"
+import (
+	"time"
+
+	"lanewright/planner/placement"
+)
+
+// MoveList is what turns one layout into another, in an order that can be worked down.
+type MoveList struct {
+	Since      int64       `json:"since" doc:"id of the plan that the floor works to before; 0 is today's layout as the facts have it"`
+	Containers int         `json:"containers" doc:"to be carried; one put aside for a while counts once"`
+	Minutes    float64     `json:"minutes" doc:"of one person"`
+	Shifts     []MoveShift `json:"shifts" doc:"the same by cell, day and shift, in the order of the list"`
+	Steps      []MoveStep  `json:"steps"`
+}
+
+// MoveShift is what of a move list is done in one shift at one cell.
+type MoveShift struct {
+	Cell       string  `json:"cell"`
+	Day        int     `json:"day" doc:"from 1, the first day on which the list is worked on"`
+	Shift      string  `json:"shift" doc:"empty where the cell has none"`
+	Steps      int     `json:"steps"`
+	Containers int     `json:"containers"`
+	Minutes    float64 `json:"minutes"`
+}
+
+// NewMoveList converts steps and adds them up.
+func NewMoveList(since int64, steps []placement.Step) MoveList {
+	out := MoveList{Since: since, Shifts: []MoveShift{}, Steps: convert(steps, newMoveStep)}
+	var total, shift time.Duration
+	for i, s := range steps {
+		if i == 0 || s.Cell != steps[i-1].Cell || s.Day != steps[i-1].Day || s.Shift != steps[i-1].Shift {
+			out.Shifts, shift = append(out.Shifts, MoveShift{Cell: string(s.Cell), Day: s.Day, Shift: string(s.Shift)}), 0
+		}
+		total, shift = total+s.Time, shift+s.Time
+		now := &out.Shifts[len(out.Shifts)-1]
+		now.Steps++
+		if s.Kind != placement.StepAside {
+			now.Containers += s.Containers
+			out.Containers += s.Containers
+		}
+		now.Minutes = minutes(shift)
+	}
+	out.Minutes = minutes(total)
+	return out
+}
 
 // MoveStep is one errand of the move list.
 type MoveStep struct {

@@ -68,9 +68,27 @@ func Steps(in Input, l Layout, s Moving) []Step {
 	if len(in.Index.Plant.Current) == 0 {
 		return nil
 	}
-	floor := newStepFloor(in, l)
+	return stepsFrom(in, laneStocks(in, l), l, s)
+}
+
+// StepsFrom lists the errands that turn another layout into l, in the same order and
+// under the same rules as Steps turns today's: was are its lanes, for a floor that
+// works to a plan already.
+func StepsFrom(in Input, was []Lane, l Layout, s Moving) []Step {
+	var stocks []laneStock
+	for _, lane := range was {
+		if !lane.Empty() {
+			stocks = append(stocks, laneStock{lane.Loop, stock{Spot{lane.Rack, lane.Level, lane.Lane}, lane.Containers}})
+		}
+	}
+	sortStocks(stocks)
+	return stepsFrom(in, stocks, l, s)
+}
+
+func stepsFrom(in Input, stocks []laneStock, l Layout, s Moving) []Step {
+	floor := newStepFloor(in, stocks, l)
 	var list []Step
-	for _, e := range errands(in, l) {
+	for _, e := range errands(stocks, l) {
 		m := mover{stepFloor: floor, errands: e.list, s: s, cell: e.cell}
 		m.work()
 		list = append(list, inShifts(m.steps, in.Index.CellShifts(e.cell), s.Shift)...)
@@ -96,7 +114,7 @@ type cellErrands struct {
 
 // errands pairs, for every loop, the lanes it leaves with those it reaches: on
 // the same level first, then on the same rack, then anywhere.
-func errands(in Input, l Layout) []cellErrands {
+func errands(stocks []laneStock, l Layout) []cellErrands {
 	goals := map[demand.Key]*goal{}
 	at := func(k demand.Key) *goal {
 		if goals[k] == nil {
@@ -104,7 +122,7 @@ func errands(in Input, l Layout) []cellErrands {
 		}
 		return goals[k]
 	}
-	for _, t := range laneStocks(in, l) {
+	for _, t := range stocks {
 		at(t.loop).left = append(at(t.loop).left, t.stock)
 	}
 	for _, lane := range l.Lanes {
@@ -205,8 +223,12 @@ func laneStocks(in Input, l Layout) []laneStock {
 		}
 		list = append(list, laneStock{o.loop, stock{at, n}})
 	}
-	slices.SortFunc(list, func(a, b laneStock) int { return cmp.Or(compareSpots(a.at, b.at), a.loop.Compare(b.loop)) })
+	sortStocks(list)
 	return list
+}
+
+func sortStocks(list []laneStock) {
+	slices.SortFunc(list, func(a, b laneStock) int { return cmp.Or(compareSpots(a.at, b.at), a.loop.Compare(b.loop)) })
 }
 
 // compareSpots orders lanes by rack, level and number.

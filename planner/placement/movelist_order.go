@@ -24,12 +24,12 @@ type stepFloor struct {
 	spare []Lane
 }
 
-func newStepFloor(in Input, l Layout) *stepFloor {
+func newStepFloor(in Input, stocks []laneStock, l Layout) *stepFloor {
 	f := &stepFloor{index: in.Index, set: in.Plant, held: map[Spot]map[demand.Key]int{}, racks: map[plant.RackCode]*structure.Rack{}, loops: byKey(in.Loops)}
 	for i := range l.Racks {
 		f.racks[l.Racks[i].Rack] = &l.Racks[i]
 	}
-	for _, t := range laneStocks(in, l) {
+	for _, t := range stocks {
 		f.add(&t.at, t.loop, t.n)
 	}
 	for _, lane := range l.Lanes {

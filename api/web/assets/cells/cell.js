@@ -21,7 +21,7 @@ import { changes, outcome } from "./outcome.js";
 import { lanePanel, loopPanel, tray } from "./panel.js";
 import { reliefs } from "./reliefs.js";
 import { widthState } from "./state.js";
-import { whoAmI } from "./who.js";
+import { whoAmI } from "../who.js";
 
 begin(async () => {
   const code = codeOf();

@@ -16,7 +16,8 @@ begin(async () => {
   titled(t("cells.title"), plan.plant);
   show(
     crumb("/?" + new URLSearchParams({ plan: plan.id }), plan.plant, t("plan.number", { id: String(plan.id) })),
-    el("h1", {}, t("cells.title")), el("p", { class: "sub" }, howMany(cells), " ", el("a", { href: "/loops?" + new URLSearchParams({ plan: plan.id }) }, t("loops.find.title"))),
+    el("h1", {}, t("cells.title")), el("p", { class: "sub" }, howMany(cells), " ", el("a", { href: "/loops?" + new URLSearchParams({ plan: plan.id }) }, t("loops.find.title")),
+      " · ", el("a", { href: "/drafts?" + new URLSearchParams({ plan: plan.id }) }, t("draft.all"))),
     keyFigures(cells), cellSection(plan, cells), part(async () => rackSection(plan, await all(`/plans/${plan.id}/racks`))));
 });
 
