@@ -20,6 +20,9 @@ type PaperInput struct {
 	PlanInput
 	Cells       []string `query:"cells,explode" maxItems:"2000" doc:"only these cells; given once for each"`
 	IfNoneMatch string   `header:"If-None-Match" doc:"entity tag the caller has already"`
+
+	// against is the tag of what the paper is compared with.
+	against string
 }
 
 // chosen are the cells that are asked for; it refuses one that the plan does not have.
@@ -48,8 +51,12 @@ func (s *server) printed(ctx context.Context, in PaperInput, what string, write 
 		return nil, err
 	}
 	name := fmt.Sprintf(`inline; filename="%s-%s-plan-%d.pdf"`, what, plainLetters(v.header.Plant), v.header.ID)
-	if matches(in.IfNoneMatch, v.tag) {
-		return s.send(v.tag, in.IfNoneMatch, pdf, name, nil), nil
+	tag := v.tag
+	if in.against != "" {
+		tag = hashed([]byte(v.tag + in.against))
+	}
+	if matches(in.IfNoneMatch, tag) {
+		return s.send(tag, in.IfNoneMatch, pdf, name, nil), nil
 	}
 	f, err := s.factsOf(ctx, v.header.Plant, v.header.Revision)
 	if err != nil {
@@ -71,7 +78,7 @@ func (s *server) printed(ctx context.Context, in PaperInput, what string, write 
 	case err != nil:
 		return nil, fmt.Errorf("print %s of plan %d: %w", what, in.Plan, err)
 	}
-	answer := s.send(v.tag, in.IfNoneMatch, pdf, name, func(w io.Writer) error {
+	answer := s.send(tag, in.IfNoneMatch, pdf, name, func(w io.Writer) error {
 		_, err := paper.WriteTo(w)
 		return err
 	})
@@ -84,9 +91,24 @@ func (s *server) printed(ctx context.Context, in PaperInput, what string, write 
 }
 
 // printReport sends the plant rack report for printing.
-func (s *server) printReport(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
-	return s.printed(ctx, *in, "rack-report", func(w io.Writer, p drawing.Papers) ([]string, error) {
-		return nil, p.Report(ctx, w, drawing.ReportOptions{})
+func (s *server) printReport(ctx context.Context, in *reportInput) (*huma.StreamResponse, error) {
+	v, err := s.planOf(ctx, in.Plan)
+	if err != nil {
+		return nil, err
+	}
+	since, err := s.olderPlan(ctx, v, in.Since)
+	if err != nil {
+		return nil, err
+	}
+	if since != nil {
+		in.against = since.tag
+	}
+	return s.printed(ctx, in.PaperInput, "rack-report", func(w io.Writer, p drawing.Papers) ([]string, error) {
+		var o drawing.ReportOptions
+		if since != nil {
+			o.Since = p.SinceOf(fmt.Sprintf("plan %d", since.header.ID), since.plan)
+		}
+		return nil, p.Report(ctx, w, o)
 	})
 }
 

@@ -5,6 +5,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"net/http"
+	"strconv"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -16,7 +18,7 @@ const xlsx = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 // report sends the plant rack report. It carries the time of the plan, so that
 // the same plan gives the same workbook.
-func (s *server) report(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
+func (s *server) report(ctx context.Context, in *reportInput) (*huma.StreamResponse, error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
 		return nil, err
@@ -29,10 +31,45 @@ func (s *server) report(ctx context.Context, in *PaperInput) (*huma.StreamRespon
 	if err != nil {
 		return nil, err
 	}
+	since, err := s.olderPlan(ctx, v, in.Since)
+	if err != nil {
+		return nil, err
+	}
+	var older *export.Since
+	tag := v.tag
+	if since != nil {
+		older = &export.Since{Name: fmt.Sprintf("plan %d", since.header.ID), Plan: since.plan}
+		tag = hashed([]byte(v.tag + since.tag))
+	}
 	name := fmt.Sprintf("rack-report-%s-plan-%d.xlsx", plainLetters(v.header.Plant), v.header.ID)
-	return s.sendBook(v.tag, in.IfNoneMatch, name, func(w io.Writer) error {
-		return export.Report(w, f.plant, v.plan, v.header.Created, cells...)
+	return s.sendBook(tag, in.IfNoneMatch, name, func(w io.Writer) error {
+		return export.Report(w, f.plant, v.plan, v.header.Created, older, cells...)
 	})
+}
+
+type reportInput struct {
+	PaperInput
+	Since string `query:"since" pattern:"^(published|[0-9]{1,18})?$" patternDescription:"published, or the id of a plan" doc:"say what changed since this plan of the plant: its id, or published for the one that the floor works to; left out: nothing is compared"`
+}
+
+// olderPlan is the plan that a report is compared with; nil where it is compared with
+// none, or nothing was published.
+func (s *server) olderPlan(ctx context.Context, v *view, since string) (*view, error) {
+	switch since {
+	case "":
+		return nil, nil
+	case "published":
+		return s.publishedPlan(ctx, v.header.Plant)
+	}
+	id, err := strconv.ParseInt(since, 10, 64)
+	if err != nil {
+		return nil, missing("plan", since)
+	}
+	older, err := s.planOf(ctx, id)
+	if err == nil && older.header.Plant != v.header.Plant {
+		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("Plan %d is of the plant %q; a report compares plans of one plant.", id, older.header.Plant))
+	}
+	return older, err
 }
 
 // sendBook sends a workbook whole or not at all, unless the caller has it

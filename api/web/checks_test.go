@@ -52,6 +52,7 @@ var examples = map[string]string{
 	"/map":                     "/map?plan=1",
 	"/rounds":                  "/rounds",
 	"/rounds/{round}":          "/rounds/2.2026-10-19.1.20261019T040000Z.A",
+	"/report":                  "/report?plan=1",
 	"/routes/{route}":          "/routes/B?plan=1",
 	"/data":                    "/data",
 	"/data/revisions/{number}": "/data/revisions/1",
@@ -64,9 +65,9 @@ var examples = map[string]string{
 	"/plans/{plan}/simulation": "/plans/1/simulation?part=LE-105&cell=LENS&station=10",
 }
 
-// TestEveryPage: each page is clean and accessible, light, dark and on a phone.
-func TestEveryPage(t *testing.T) {
-	t.Parallel()
+// exampleStore has what the examples are about.
+func exampleStore(t *testing.T) *apitest.Store {
+	t.Helper()
 	s := apitest.Filled(t)
 	apitest.AddFloor(t, s, "Europe/Berlin")
 	other := apitest.Plan()
@@ -74,6 +75,13 @@ func TestEveryPage(t *testing.T) {
 	require.NoError(t, other.Settings.Set("refill_interval_min", "20"))
 	_, err := s.SavePlan(t.Context(), apitest.Name, 1, other)
 	require.NoError(t, err)
+	return s
+}
+
+// TestEveryPage: each page is clean and accessible, light, dark and on a phone.
+func TestEveryPage(t *testing.T) {
+	t.Parallel()
+	s := exampleStore(t)
 	for _, w := range []struct {
 		name          string
 		width, height int64

@@ -47,9 +47,7 @@ func TestLanguageChosen(t *testing.T) {
 // TestLongWords: German and Spanish fit a phone.
 func TestLongWords(t *testing.T) {
 	t.Parallel()
-	s := apitest.Filled(t)
-	apitest.AddFloor(t, s, "Europe/Berlin")
-	tb := open(t, s, 390, 844)
+	tb := open(t, exampleStore(t), 390, 844)
 	for _, lang := range []string{"de", "es"} {
 		tb.visit("/docs")
 		eval[bool](tb, `localStorage.setItem("lanewright.language", "`+lang+`"), true`)

@@ -217,9 +217,9 @@ func TestEngineerChanges(t *testing.T) {
 	tb.press("#do-container button")
 	tb.told("Part 00110 is in container CTN-32.")
 	tb.press(lane("HORN-01", 4, 2))
-	tb.wait(`document.querySelector(".why")`)
-	tb.press(".why summary")
-	tb.wait(`document.querySelector(".why li")`)
+	tb.wait(`document.querySelector("details.why")`)
+	tb.press("details.why summary")
+	tb.wait(`document.querySelector("details.why li")`)
 	tb.clean()
 }
 

@@ -24,7 +24,7 @@ func TestPlantPage(t *testing.T) {
 			assert.Equal(t, apitest.Name, tb.text("h1"))
 			assert.Equal(t, "Plant", eval[string](tb, `document.querySelector(".mast [aria-current]").textContent`))
 			ways := tb.text(".three-ways")
-			for _, want := range []string{"Balance lanes", "1 cell short of lanes", "Refill rounds", "next leaves at", "Rack report", "workbook (xlsx)"} {
+			for _, want := range []string{"Balance lanes", "1 cell short of lanes", "Refill rounds", "next leaves at", "Rack report", "page, PDF, workbook"} {
 				assert.Contains(t, ways, want)
 			}
 			assert.Equal(t, "/rounds?plant=Skerrow+Lantern+Works", eval[string](tb, `document.querySelectorAll(".three-ways a")[1].getAttribute("href")`))

@@ -24,6 +24,7 @@ var pages = []page{
 	{address: "/cells", group: "cells", entry: true, title: "cells.title", module: "cells/cells.js"},
 	{address: "/cells/{cell}", group: "cells", title: "cell.title", module: "cells/cell.js", style: "cells/cell.css"},
 	{address: "/loops", group: "cells", title: "loops.find.title", module: "loops/loops.js"},
+	{address: "/report", group: "report", entry: true, title: "report.title", module: "report/report.js", style: "report/report.css"},
 	{address: "/map", group: "map", entry: true, title: "map.title", module: "map/map.js", style: "map/map.css"},
 	{address: "/rounds", group: "rounds", entry: true, title: "rounds.title", module: "rounds/rounds.js", style: "rounds/rounds.css", manifest: "rounds.webmanifest"},
 	{address: "/rounds/{round}", group: "rounds", title: "round.title", module: "rounds/round.js", style: "rounds/rounds.css", manifest: "rounds.webmanifest"},

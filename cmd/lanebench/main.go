@@ -51,9 +51,10 @@ type figures struct {
 	Feasible bool     `json:"feasible"`
 	Seconds  float64  `json:"seconds"`
 	Seed     uint64   `json:"seed"`
-	// Phases are seconds by phase and PeakMiB the largest resident memory, for
-	// runs of the planner only.
+	// Phases are seconds by phase, CPU the processor's, all threads together, and
+	// PeakMiB the largest resident memory, for runs of the planner only.
 	Phases  map[string]float64 `json:"phases,omitempty"`
+	CPU     map[string]float64 `json:"cpu,omitempty"`
 	PeakMiB float64            `json:"peak_mib,omitempty"`
 }
 

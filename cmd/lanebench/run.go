@@ -15,20 +15,28 @@ import (
 	"lanewright/planner"
 	"lanewright/planner/finding"
 	"lanewright/planner/placement"
+	"lanewright/planner/routing"
 )
 
 func runCommand() *cobra.Command {
 	var seed uint64
-	var threads, steps int
+	var threads int
+	var steps struct{ placement, routing int }
 	cmd := &cobra.Command{
 		Use:   "run FILE...",
 		Short: "Read and plan a plant, and print the seconds of each phase and the peak memory",
 		Long: "run reads a folder or workbook and plans it. Value is the number of containers without a lane, bound what\n" +
-			"no layout can beat, phases the wall-clock seconds, peak_mib the largest resident memory of this process.",
+			"no layout can beat, phases the wall-clock seconds, cpu those of the processor, which other work on the machine\n" +
+			"does not lengthen, peak_mib the largest resident memory of this process.",
 		Example: "  lanebench plant --cells 250 --loops 20000 --out large && lanebench run large",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			f, err := measure(cmd.Context(), args, seed, threads, steps)
+			f, err := measure(cmd.Context(), args, func(s *planner.Settings) {
+				s.Placement.Steps, s.Routing.Steps = steps.placement, steps.routing
+				if seed > 0 {
+					s.Plant.Seed = seed
+				}
+			}, threads)
 			if err != nil {
 				return failed(err)
 			}
@@ -36,13 +44,14 @@ func runCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().Uint64Var(&seed, "seed", 0, "seed of the search; 0 takes the plant's own")
-	cmd.Flags().IntVar(&steps, "steps", placement.DefaultSettings().Steps, "search steps of placement per loop; 0 is its quick mode")
+	cmd.Flags().IntVar(&steps.placement, "steps", placement.DefaultSettings().Steps, "search steps of placement per loop; 0 is its quick mode")
+	cmd.Flags().IntVar(&steps.routing, "routing-steps", routing.DefaultSettings().Steps, "search steps of routing per stop")
 	cmd.Flags().IntVar(&threads, "threads", 2, "goroutines that search; they change nothing in the plan")
 	return cmd
 }
 
-// measure reads and plans, timing each phase.
-func measure(ctx context.Context, names []string, seed uint64, threads, steps int) (figures, error) {
+// measure reads and plans with settings set by set, timing each phase.
+func measure(ctx context.Context, names []string, set func(*planner.Settings), threads int) (figures, error) {
 	watch := newStopwatch()
 	watch.phase("read")
 	read, err := importers.ReadFiles(ctx, names...)
@@ -53,10 +62,7 @@ func measure(ctx context.Context, names []string, seed uint64, threads, steps in
 		return figures{}, fmt.Errorf("%s has %d errors, the first: %s", names[0], n, read.Findings[0].Summary)
 	}
 	settings := planner.DefaultSettings(&read.Plant)
-	settings.Placement.Steps = steps
-	if seed > 0 {
-		settings.Plant.Seed = seed
-	}
+	set(&settings)
 	plan, err := planner.Run(ctx, planner.Input{Plant: &read.Plant, Findings: read.Findings}, settings,
 		planner.Options{Threads: threads, Progress: func(stage string, _, _ int) { watch.phase(stage) }})
 	if err != nil {
@@ -70,22 +76,23 @@ func measure(ctx context.Context, names []string, seed uint64, threads, steps in
 	least := float64(bound)
 	return figures{
 		Instance: filepath.Base(names[0]), Value: float64(plan.Summary().ContainersUnplaced), Bound: &least, Feasible: len(plan.Unserved) == 0,
-		Seconds: since(watch.start), Seed: settings.Plant.Seed, Phases: watch.seconds(), PeakMiB: peakMemory(),
+		Seconds: since(watch.start), Seed: settings.Plant.Seed, Phases: seconds(watch.spent), CPU: seconds(watch.cpu), PeakMiB: peakMemory(),
 	}, nil
 }
 
-// stopwatch adds up wall-clock time by phase; a phase lasts until another
-// starts. Any goroutine may name the phase.
+// stopwatch adds up time of the clock and of the processor by phase; a phase lasts
+// until another starts. Any goroutine may name the phase.
 type stopwatch struct {
-	mu        sync.Mutex
-	start, at time.Time
-	now       string
-	spent     map[string]time.Duration
+	mu         sync.Mutex
+	start, at  time.Time
+	used       time.Duration
+	now        string
+	spent, cpu map[string]time.Duration
 }
 
 func newStopwatch() *stopwatch {
 	t := time.Now()
-	return &stopwatch{start: t, at: t, spent: map[string]time.Duration{}}
+	return &stopwatch{start: t, at: t, used: cpuTime(), spent: map[string]time.Duration{}, cpu: map[string]time.Duration{}}
 }
 
 func (w *stopwatch) phase(name string) {
@@ -94,18 +101,18 @@ func (w *stopwatch) phase(name string) {
 	if name == w.now {
 		return
 	}
-	t := time.Now()
+	t, used := time.Now(), cpuTime()
 	if w.now != "" {
 		w.spent[w.now] += t.Sub(w.at)
+		w.cpu[w.now] += used - w.used
 	}
-	w.now, w.at = name, t
+	w.now, w.at, w.used = name, t, used
 }
 
-func (w *stopwatch) seconds() map[string]float64 {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	list := make(map[string]float64, len(w.spent))
-	for name, d := range w.spent {
+// seconds are times in seconds, to the millisecond.
+func seconds(spent map[string]time.Duration) map[string]float64 {
+	list := make(map[string]float64, len(spent))
+	for name, d := range spent {
 		list[name] = float64(d.Milliseconds()) / 1000
 	}
 	return list

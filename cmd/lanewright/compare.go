@@ -53,7 +53,7 @@ names mean nothing from plan to plan. What a plan costs is known of stored plans
 	return cmd
 }
 
-// compared is one of the two plans.
+// compared is one of the plans that are compared.
 type compared struct {
 	name string
 	id   int64
@@ -61,39 +61,49 @@ type compared struct {
 	cost *costing.Cost
 }
 
-func (p *program) compare(ctx context.Context, names []string, o compareOptions) (err error) {
-	var two [2]compared
+func (p *program) compare(ctx context.Context, names []string, o compareOptions) error {
+	two, err := p.plansNamed(ctx, names, o.at)
+	if err != nil {
+		return err
+	}
+	c := planner.Compare(two[0].plan, two[1].plan, [2]*costing.Cost{two[0].cost, two[1].cost})
+	if o.json {
+		return p.writeJSON(wire.NewComparison(two[0].plan, two[1].plan, [2]int64{two[0].id, two[1].id}, c))
+	}
+	writeComparison(p.out, [2]compared(two), c, o.all)
+	return nil
+}
+
+// plansNamed reads plans: each name is that of a plan document or the id of a stored plan.
+func (p *program) plansNamed(ctx context.Context, names []string, at place) (list []compared, err error) {
 	var s *store
 	defer func() {
 		if s != nil {
 			err = closing(s, err)
 		}
 	}()
-	for i, name := range names {
-		two[i].name = name
+	for _, name := range names {
+		c := compared{name: name}
 		id, notANumber := strconv.ParseInt(name, 10, 64)
 		if _, noFile := os.Stat(name); notANumber != nil || noFile == nil {
-			if err := p.readPlan(&two[i]); err != nil {
-				return err
+			if err := p.readPlan(&c); err != nil {
+				return nil, err
 			}
+			list = append(list, c)
 			continue
 		}
 		if s == nil {
-			if s, err = p.openCurrent(ctx, o.at); err != nil {
-				return err
+			if s, err = p.openCurrent(ctx, at); err != nil {
+				return nil, err
 			}
 		}
-		two[i].id = id
-		if err := two[i].load(ctx, s); err != nil {
-			return missing(err, "plan %d in the database", id)
+		c.id = id
+		if err := c.load(ctx, s); err != nil {
+			return nil, missing(err, "plan %d in the database", id)
 		}
+		list = append(list, c)
 	}
-	c := planner.Compare(two[0].plan, two[1].plan, [2]*costing.Cost{two[0].cost, two[1].cost})
-	if o.json {
-		return p.writeJSON(wire.NewComparison(two[0].plan, two[1].plan, [2]int64{two[0].id, two[1].id}, c))
-	}
-	writeComparison(p.out, two, c, o.all)
-	return nil
+	return list, nil
 }
 
 // readPlan reads a plan document.

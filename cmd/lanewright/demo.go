@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"os"
 	"path/filepath"
@@ -149,7 +150,7 @@ func (p *program) demoShow(ctx context.Context, s *store, home string, o demoOpt
 	if err != nil {
 		return err
 	}
-	if err := p.writeFile(report, m.workbook); err != nil {
+	if err := p.writeFile(report, func(w io.Writer) error { return m.workbook(w, nil) }); err != nil {
 		return err
 	}
 	p.demoTour(m.Plan, read.Findings, []string{home, fmt.Sprintf("%sapi/v1/plans/%d", home, id), home + "docs", report, workbook})

@@ -83,7 +83,7 @@ func (p *program) writePlan(ctx context.Context, facts *plant.Plant, made *plann
 		}
 	}
 	if o.report != "" {
-		if err := p.writeFile(o.report, func(w io.Writer) error { return export.Report(w, facts, made, time.Now()) }); err != nil {
+		if err := p.writeFile(o.report, func(w io.Writer) error { return export.Report(w, facts, made, time.Now(), nil) }); err != nil {
 			return err
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +16,8 @@ import (
 type reportOptions struct {
 	sourceOptions
 	out, pdf string
+	// since names the plan to compare with.
+	since string
 }
 
 func (p *program) reportCommand() *cobra.Command {
@@ -29,11 +32,13 @@ loops and findings, and the routes with their rounds. It takes the plan of the f
 the stored plan of that id, or the latest of the plant.`,
 		Example: `  lanewright report --plant "North works" --out report.xlsx
   lanewright report --plan 17 --pdf plan-17.pdf
+  lanewright report --plan 18 --since 17 --pdf changes.pdf
   lanewright report plant.xlsx --cell LENS --cell MAST --pdf cells.pdf`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.out, "out", "report.xlsx", "the workbook to write, - for standard output; with --pdf only where it is given")
 	flags.StringVar(&o.pdf, "pdf", "", "the report for printing to write (.pdf), - for standard output")
+	flags.StringVar(&o.since, "since", "", "say what changed since this plan: a plan document as plan --out writes it, or with --plant or --plan the id of a stored one")
 	o.options(cmd)
 	cmd.RunE = p.run(func(ctx context.Context, args []string) error {
 		if o.pdf != "" && !flags.Changed("out") {
@@ -49,7 +54,15 @@ the stored plan of that id, or the latest of the plant.`,
 		if err != nil {
 			return err
 		}
-		if err := p.writeReports(ctx, m, o); err != nil {
+		var since *compared
+		if o.since != "" {
+			list, err := p.plansNamed(ctx, []string{o.since}, o.at)
+			if err != nil {
+				return err
+			}
+			since = &list[0]
+		}
+		if err := p.writeReports(ctx, m, o, since); err != nil {
 			return err
 		}
 		return m.ends()
@@ -57,21 +70,37 @@ the stored plan of that id, or the latest of the plant.`,
 	return cmd
 }
 
-func (p *program) writeReports(ctx context.Context, m source, o reportOptions) error {
+func (p *program) writeReports(ctx context.Context, m source, o reportOptions, since *compared) error {
 	if o.out != "" {
-		if err := p.writePaper(o.out, o.pdf != "-", m.workbook); err != nil {
+		if err := p.writePaper(o.out, o.pdf != "-", func(w io.Writer) error { return m.workbook(w, since) }); err != nil {
 			return err
 		}
 	}
 	if o.pdf == "" {
 		return nil
 	}
-	return p.writePaper(o.pdf, o.out != "-", func(w io.Writer) error { return m.Report(ctx, w, drawing.ReportOptions{}) })
+	var options drawing.ReportOptions
+	if since != nil {
+		options.Since = m.SinceOf(since.title(), since.plan)
+	}
+	return p.writePaper(o.pdf, o.out != "-", func(w io.Writer) error { return m.Report(ctx, w, options) })
 }
 
-// workbook writes the report as a workbook.
-func (m source) workbook(w io.Writer) error {
-	return export.Report(w, m.Facts, m.Plan, m.at, m.Cells...)
+// workbook writes the report as a workbook, with what changed since an older plan.
+func (m source) workbook(w io.Writer, since *compared) error {
+	var older *export.Since
+	if since != nil {
+		older = &export.Since{Name: since.title(), Plan: since.plan}
+	}
+	return export.Report(w, m.Facts, m.Plan, m.at, older, m.Cells...)
+}
+
+// title names a plan on paper.
+func (c *compared) title() string {
+	if c.id > 0 {
+		return fmt.Sprintf("plan %d", c.id)
+	}
+	return filepath.Base(c.name)
 }
 
 // writePaper writes one paper and says so where it may.

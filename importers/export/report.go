@@ -19,7 +19,7 @@ import (
 // in the units of the plant's settings; at is the time that the report names as its own,
 // where it is not zero. With cells it holds what planner.InCells leaves of the plan. The
 // same plan and time give the same bytes. It fails only when w does.
-func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time, cells ...plant.CellCode) error {
+func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time, since *Since, cells ...plant.CellCode) error {
 	whole := plan
 	p, plan = planner.InCells(p, plan, cells...)
 	r := newReport(p, plan)
@@ -33,6 +33,9 @@ func Report(w io.Writer, p *plant.Plant, plan *planner.Plan, at time.Time, cells
 	r.chartsSheet(b)
 	r.frontsSheet(b)
 	sheets := []grid{r.racks(), r.lanes(), r.loops(), r.routes(), r.moves()}
+	if since != nil {
+		sheets = append([]grid{r.changes(since.in(p, cells))}, sheets...)
+	}
 	if len(plan.MoveSteps) > 0 {
 		sheets = append(sheets, r.moveList())
 	}

@@ -61,7 +61,7 @@ func TestReportCharts(t *testing.T) {
 	t.Parallel()
 	p, plan := smallPlan("in", "lb")
 	var out bytes.Buffer
-	require.NoError(t, export.Report(&out, p, plan, made))
+	require.NoError(t, export.Report(&out, p, plan, made, nil))
 	f := open(t, out.Bytes())
 	assert.Equal(t, []string{"C1", "C2"}, column(t, f, "Charts", "Cell")[:2])
 	rows, err := f.GetRows("Charts", excelize.Options{RawCellValue: true})
@@ -94,7 +94,7 @@ func TestReportOfCells(t *testing.T) {
 	p.Racks = append(p.Racks, plant.Rack{Rack: "R2", Cell: "C2"})
 	before := len(plan.Loops)
 	var out bytes.Buffer
-	require.NoError(t, export.Report(&out, p, plan, made, "C2"))
+	require.NoError(t, export.Report(&out, p, plan, made, nil, "C2"))
 	f := open(t, out.Bytes())
 	assert.Equal(t, []string{"@c"}, column(t, f, "Loops", "Part")[:1])
 	assert.NotContains(t, column(t, f, "Loops", "Part"), "00123")

@@ -112,7 +112,7 @@ func smallPlan(lengthUnit, massUnit string) (*plant.Plant, *planner.Plan) {
 func report(t *testing.T, p *plant.Plant, plan *planner.Plan) *excelize.File {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, export.Report(&out, p, plan, made))
+	require.NoError(t, export.Report(&out, p, plan, made, nil))
 	return open(t, out.Bytes())
 }
 
@@ -350,8 +350,8 @@ func TestSameReportSameBytes(t *testing.T) {
 	t.Parallel()
 	p, plan := smallPlan("mm", "kg")
 	var a, b bytes.Buffer
-	require.NoError(t, export.Report(&a, p, plan, made))
-	require.NoError(t, export.Report(&b, p, plan, made))
+	require.NoError(t, export.Report(&a, p, plan, made, nil))
+	require.NoError(t, export.Report(&b, p, plan, made, nil))
 	assert.True(t, bytes.Equal(a.Bytes(), b.Bytes()))
 }
 
@@ -374,7 +374,7 @@ func (b *broken) Write(p []byte) (int, error) {
 func TestReportThatCanNotBeWritten(t *testing.T) {
 	t.Parallel()
 	p, plan := smallPlan("mm", "kg")
-	require.ErrorContains(t, export.Report(&broken{left: 100}, p, plan, made), "write workbook: no space")
+	require.ErrorContains(t, export.Report(&broken{left: 100}, p, plan, made, nil), "write workbook: no space")
 }
 
 func TestReportOfTheMadeUpPlant(t *testing.T) {

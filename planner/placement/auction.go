@@ -29,8 +29,6 @@ type auction struct {
 	splits, leave int64
 	unsplit       bool
 	stalls        []stall
-	// most is the highest bid of each loop.
-	most []float64
 	// taken is how often the levels take each loop; parted the fees they pay;
 	// loaded the mass on each base.
 	bid, taken   []float64
@@ -43,14 +41,14 @@ type auction struct {
 }
 
 // lotAt is a lot on a stall.
-type lotAt struct{ stall, lot int }
+type lotAt struct{ stall, lot int32 }
 
 // newAuction prepares the auction of the placeable loops on the standing racks
 // and one of sets, with at most so many containers left out and loops split.
 func (c *cell) newAuction(sets [][]int, leave int64, splits int, steps *int) *auction {
 	n := len(c.loops)
 	a := &auction{c: c, sets: sets, leave: leave, splits: int64(splits), steps: steps}
-	a.bid, a.taken, a.most = make([]float64, n), make([]float64, n), make([]float64, n)
+	a.bid, a.taken = make([]float64, n), make([]float64, n)
 	a.rent, a.loaded, a.racked = make([]float64, len(c.bases)), make([]float64, len(c.bases)), make([]bool, len(c.bases))
 	if leave == 0 {
 		a.splits -= int64(c.bigs) // they are split in every layout
@@ -58,7 +56,6 @@ func (c *cell) newAuction(sets [][]int, leave int64, splits int, steps *int) *au
 	a.splits = max(0, a.splits)
 	a.unsplit = a.splits == 0 && leave == 0
 	for i := range c.loops {
-		a.most[i] = math.Inf(1)
 		if c.least[i] < boundless {
 			a.loops = append(a.loops, i)
 		}
@@ -224,7 +221,7 @@ func (a *auction) move(length float64) bool {
 		return false
 	}
 	for _, i := range a.loops {
-		a.bid[i] = min(max(0, a.bid[i]+length/norm*(1-a.taken[i])), a.most[i])
+		a.bid[i] = max(0, a.bid[i]+length/norm*(1-a.taken[i]))
 	}
 	a.fee = max(0, a.fee+length/norm*split)
 	for b := range a.rent {
@@ -240,14 +237,19 @@ func (a *auction) over(b int) float64 {
 	if !a.racked[b] {
 		return 0
 	}
-	times := 1.0
-	if b >= a.c.standing {
-		times = float64(a.sets[0][b])
-	}
-	if g := a.loaded[b] - times; g > 0 || a.rent[b] > 0 {
+	if g := a.loaded[b] - a.standing(b); g > 0 || a.rent[b] > 0 {
 		return g
 	}
 	return 0
+}
+
+// standing is how many racks of a base there are, where there is one set of added
+// racks.
+func (a *auction) standing(b int) float64 {
+	if b < a.c.standing {
+		return 1
+	}
+	return float64(a.sets[0][b])
 }
 
 // start sets the bids to what each loop pays where it pays least at the prices

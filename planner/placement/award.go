@@ -352,17 +352,17 @@ func (w *award) remain(stall int, b *bundle) bool {
 
 // layout lays the bundles of a path on a set of added racks; nil where a rule
 // forbids it. It is sure of that unless only the order of lanes was not found.
-func (w *award) layout(path []chosen, set []int) (st *state, sure bool) {
-	st = newState(w.a.c, set)
-	twin := w.a.c.twins()
+func (a *auction) layout(path []chosen, set []int) (st *state, sure bool) {
+	st = newState(a.c, set)
+	twin := a.c.twins()
 	taken := make([]bool, len(st.shelves))
 	for _, p := range path {
-		t := &w.a.stalls[p.stall]
+		t := &a.stalls[p.stall]
 		if t.col < 0 {
 			continue
 		}
 		s := 0
-		for taken[s] || st.shelves[s].col != t.col && (w.a.racked[t.base] || twin[st.shelves[s].col] != t.col) {
+		for taken[s] || st.shelves[s].col != t.col && (a.racked[t.base] || twin[st.shelves[s].col] != t.col) {
 			s++
 		}
 		taken[s] = true

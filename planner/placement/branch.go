@@ -6,123 +6,207 @@ import (
 )
 
 // branching proves that no layout on a set of racks has less effort than the
-// best known, or finds one: a depth-first branch and bound. Bids bound what is
-// left, lots that cost more than the gap are closed, and where few bundles are
-// left a search through them ends it; else a loop is given each of its places
-// in turn.
+// best known, or finds one: branch and bound. The bids of a linear programme bound
+// what is left, lots that cost more than the gap are closed, and where few bundles
+// are left a search through them ends it; else a loop that the programme parts
+// between levels has to lie on some of them, or on the others.
 type branching struct {
 	p   *proof
 	a   *auction
+	g   *programme
 	set []int
 	// target is the effort to beat, doubt the least bound of layouts of which
 	// it is not known whether they are valid.
 	target, doubt float64
+	// lots is the number of lots.
+	lots int
+	// twigs are what has yet to be looked at.
+	twigs []twig
 }
+
+// newBranching prepares the proof on one set of racks.
+func newBranching(p *proof, a *auction, set []int) *branching {
+	b := &branching{p: p, a: a, g: newProgramme(a, p.key.effort), set: set, target: beaten(p.key.effort), doubt: math.Inf(1)}
+	for s := range a.stalls {
+		b.lots += len(a.stalls[s].lots)
+	}
+	return b
+}
+
+// beaten is the effort of a layout that is better than one of an effort.
+func beaten(effort float64) float64 { return effort * (1 - 3e-10) }
 
 // nodeBundles and nodeSteps bound what is spent on the search through bundles at
 // one node.
 const (
-	nodeBundles = 6_000
-	nodeSteps   = 1_500_000
+	nodeBundles = 2_000
+	nodeSteps   = 250_000
 )
 
-// prove returns the least effort that layouts can have, as far as it is proved.
-func (b *branching) prove() float64 {
-	return min(b.node(b.a.value()), b.doubt)
+// twig is a part of the tree that has yet to be looked at: what is known of its
+// bound, the lots that are closed in it, and the bids to begin with.
+type twig struct {
+	bound  float64
+	off    []lotAt
+	offers []float64
 }
 
-// node returns a bound on layouts in the lots that are open, no more than target.
-func (b *branching) node(bound float64) float64 {
-	if bound >= b.target || *b.a.steps < 0 || b.p.stop() {
-		return min(bound, b.target)
+// prove returns the least effort that layouts can have, as far as it is proved. It
+// follows a branch to its end, for what layouts are there, and then goes on with
+// the twig of the least bound.
+func (b *branching) prove() float64 {
+	b.leave(b.a.value())
+	for {
+		k := b.least()
+		if k < 0 || b.twigs[k].bound >= b.target {
+			return min(b.target, b.doubt)
+		}
+		if !b.on() {
+			return min(b.twigs[k].bound, b.doubt)
+		}
+		t := b.twigs[k]
+		b.twigs = slices.Delete(b.twigs, k, k+1)
+		b.a.open(0)
+		for _, at := range t.off {
+			b.a.close(at)
+		}
+		b.a.offer(t.offers)
+		b.follow(t.bound)
 	}
-	options, ok := b.fix(bound)
-	if !ok {
-		return b.target
-	}
-	if len(options) > 0 {
-		if v := b.a.improve(b.target, branchRounds); v > bound {
-			bound = v
-			if options, ok = b.fix(bound); !ok || bound >= b.target {
-				return b.target
-			}
+}
+
+// leave keeps the lots that are open for later.
+func (b *branching) leave(bound float64) {
+	b.twigs = append(b.twigs, twig{bound, slices.Clone(b.a.off), b.a.offers(nil)})
+}
+
+// least is the twig of the least bound, −1 without any.
+func (b *branching) least() int {
+	best := -1
+	for k := range b.twigs {
+		if best < 0 || b.twigs[k].bound < b.twigs[best].bound {
+			best = k
 		}
 	}
-	i := b.hardest(options)
-	steps := nodeSteps
-	if i < 0 {
-		steps = *b.a.steps * workPerStep
-	}
-	if b.search(bound, steps) {
-		return b.target
-	}
-	if i < 0 {
-		return bound
-	}
-	return b.branch(i, bound, options[i])
+	return best
 }
 
-// branch gives loop i each of its places in turn.
-func (b *branching) branch(i int, bound float64, options []place) float64 {
-	slices.SortStableFunc(options, func(x, y place) int { return compareFloats(x.less, y.less) })
-	offers := b.a.offers(nil)
-	least := b.target
-	for _, o := range options {
-		if bound+o.less >= b.target {
-			continue
+// follow looks for layouts in the lots that are open until there is nothing better
+// than the target in them, and leaves what it turns away from.
+func (b *branching) follow(bound float64) {
+	for {
+		value, open := b.tighten(bound)
+		bound = max(bound, value)
+		if !open || b.search(value, nodeSteps) {
+			return
+		}
+		if !b.on() {
+			b.leave(bound)
+			return
+		}
+		f, ok := b.fork()
+		if !ok {
+			if !b.search(value, *b.a.steps*workPerStep) {
+				b.doubt = min(b.doubt, bound)
+			}
+			return
 		}
 		mark := len(b.a.off)
-		b.only(i, o.stall)
-		b.a.offer(offers)
-		least = min(least, max(bound+o.less, b.node(b.a.improve(b.target, branchRounds))))
+		b.only(f.loop, f.sides[1])
+		b.leave(bound)
 		b.a.open(mark)
-		if *b.a.steps < 0 {
-			return bound
+		b.only(f.loop, f.sides[0])
+	}
+}
+
+// on reports whether there are steps left.
+func (b *branching) on() bool { return *b.a.steps >= 0 && !b.p.stop() }
+
+// tighten moves the bids and closes lots until neither brings much, and returns
+// what is bid; false where that, or the bound that is known, leaves nothing better
+// than the target.
+func (b *branching) tighten(bound float64) (float64, bool) {
+	for {
+		value := b.g.improve(b.target)
+		if max(value, bound) >= b.target {
+			return value, false
+		}
+		if !b.on() {
+			return value, true
+		}
+		if b.complete() {
+			continue
+		}
+		closed := len(b.a.off)
+		if !b.fix(value) {
+			return value, false
+		}
+		if len(b.a.off)-closed <= (b.lots-closed)/20 {
+			return value, true
 		}
 	}
-	return max(bound, min(least, b.target))
 }
 
-// place is a place of a loop: a stall on which it lies whole, or −1 where it
-// is in parts. Less is what a layout with it is worth less at least.
-type place struct {
-	stall int
-	less  float64
+// complete takes what the programme has found where that is a better layout.
+func (b *branching) complete() bool {
+	path, ok := b.g.whole()
+	if !ok {
+		return false
+	}
+	st, _ := b.a.layout(path, b.set)
+	return st != nil && b.take(st)
 }
 
-// only closes all lots of loop i but those of an option.
-func (b *branching) only(i, stall int) {
+// take makes a layout the one to beat, if it is better; it reports whether less
+// effort is to be beaten now.
+func (b *branching) take(st *state) bool {
+	k := st.key()
+	if k.compare(b.p.key) >= 0 {
+		return false
+	}
+	b.p.best, b.p.key = st, k
+	if beaten(k.effort) >= b.target {
+		return false
+	}
+	b.target = beaten(k.effort)
+	b.twigs = slices.DeleteFunc(b.twigs, func(t twig) bool { return t.bound >= b.target })
+	return true
+}
+
+// inParts is the place of a loop that does not lie whole on one stall.
+const inParts = -1
+
+// only closes all lots of loop i but those of some places: stalls on which it lies
+// whole, or in parts.
+func (b *branching) only(i int, places []int) {
 	k := b.a.c.loops[i].k
 	for s := range b.a.stalls {
 		for at := range b.a.stalls[s].lots {
 			l := &b.a.stalls[s].lots[at]
-			if l.loop != i || (stall < 0 && l.n < k) || (stall == s && l.n == k) {
-				continue
+			place := s
+			if l.n < k {
+				place = inParts
 			}
-			b.a.close(lotAt{s, at})
+			if l.loop == i && !slices.Contains(places, place) {
+				b.a.close(lotAt{int32(s), int32(at)})
+			}
 		}
 	}
 }
 
-// fix closes the lots that no layout better than the target has, and lists the
-// places that are left for each loop; false where one has none.
-func (b *branching) fix(bound float64) ([][]place, bool) {
-	list := make([][]place, len(b.a.c.loops))
+// fix closes the lots that no layout better than the target has, value being what
+// is bid; false where a loop has none left.
+func (b *branching) fix(value float64) bool {
+	left := make([]int, len(b.a.c.loops))
 	for s := range b.a.stalls {
-		t := &b.a.stalls[s]
-		if t.times > 0 {
-			b.fixStall(s, t, bound, list)
+		if t := &b.a.stalls[s]; t.times > 0 {
+			b.fixStall(s, t, value, left)
 		}
 	}
-	for _, i := range b.a.loops {
-		if len(list[i]) == 0 {
-			return nil, false
-		}
-	}
-	return list, true
+	return !slices.ContainsFunc(b.a.loops, func(i int) bool { return left[i] == 0 })
 }
 
-func (b *branching) fixStall(s int, t *stall, bound float64, list [][]place) {
+func (b *branching) fixStall(s int, t *stall, value float64, left []int) {
 	p := &b.a.pick
 	*b.a.steps -= len(t.lots) * len(t.lots) / workPerStep
 	b.a.pay(t)
@@ -142,80 +226,32 @@ func (b *branching) fixStall(s int, t *stall, bound float64, list [][]place) {
 		p.used[l.loop] = true
 		less := max(0, -t.value-l.profit-p.fractions(0, t.room-l.width))
 		p.used[l.loop] = false
-		if bound+less >= b.target {
-			b.a.close(lotAt{s, k})
-			continue
-		}
-		at := s
-		if l.n < b.a.c.loops[l.loop].k {
-			at = -1
-		}
-		o := &list[l.loop]
-		if n := slices.IndexFunc(*o, func(x place) bool { return x.stall == at }); n < 0 {
-			*o = append(*o, place{at, less})
+		if value+less >= b.target {
+			b.a.close(lotAt{int32(s), int32(k)})
 		} else {
-			(*o)[n].less = min((*o)[n].less, less)
+			left[l.loop]++
 		}
 	}
 }
 
-// hardest picks the loop to branch on: of those that the levels do not take
-// just once, one that pays most for its room and has few places; −1 where each
-// has one place.
-func (b *branching) hardest(options [][]place) int {
-	pays := b.pays()
-	best, score := -1, math.Inf(-1)
-	for _, i := range b.a.loops {
-		n := len(options[i])
-		if n < 2 {
-			continue
-		}
-		v := pays[i] / float64(n)
-		if math.Abs(b.a.taken[i]-1) > 1e-9 {
-			v = v*100 + 1e-6
-		}
-		if v > score {
-			best, score = i, v
-		}
+// search looks through all bundles of what is open, value being what is bid; false
+// where there are too many or that takes too long.
+func (b *branching) search(value float64, steps int) bool {
+	if !b.on() {
+		return false
 	}
-	return best
-}
-
-// pays is the most that each loop bids beyond its effort on a level.
-func (b *branching) pays() []float64 {
-	list := make([]float64, len(b.a.c.loops))
-	for s := range b.a.stalls {
-		for k := range b.a.stalls[s].lots {
-			if l := &b.a.stalls[s].lots[k]; !l.off && l.share == 1 {
-				list[l.loop] = max(list[l.loop], b.a.bid[l.loop]-l.effort)
-			}
-		}
-	}
-	return list
-}
-
-// search looks through all bundles of what is open; false where there are too
-// many.
-func (b *branching) search(bound float64, steps int) bool {
-	edge := func() float64 { return b.target - bound }
-	w := b.a.newAward(edge(), nodeBundles)
+	w := b.a.newAward(b.target-value, nodeBundles)
 	if w == nil {
 		return false
 	}
 	w.found = func(path []chosen, spent float64) float64 {
-		st, sure := w.layout(path, b.set)
-		if st == nil {
-			if !sure {
-				b.doubt = min(b.doubt, bound+spent)
-			}
-			return edge()
+		st, sure := b.a.layout(path, b.set)
+		if st != nil {
+			b.take(st)
+		} else if !sure {
+			b.doubt = min(b.doubt, value+spent)
 		}
-		k := st.key()
-		b.target = min(b.target, k.effort*(1-1e-10))
-		if k.compare(b.p.key) < 0 {
-			b.p.best, b.p.key = st, k
-		}
-		return edge()
+		return b.target - value
 	}
 	return w.search(steps)
 }

@@ -51,6 +51,16 @@ type bundle struct {
 	lots int32
 }
 
+// with is the bundle with one lot more.
+func (b bundle) with(l *lot) bundle {
+	if l.share == 1 {
+		b.whole = b.whole.with(l.loop)
+	} else {
+		b.parts = b.parts.with(l.loop)
+	}
+	return b
+}
+
 // bundler lists the bundles of a stall.
 type bundler struct {
 	a     *auction
@@ -108,13 +118,7 @@ func (v *bundler) try(at int, width, mass int64, profit float64, b bundle) {
 			if v.p.parted {
 				v.p.used[l.loop] = true
 			}
-			n := b
-			if l.n == v.a.c.loops[l.loop].k {
-				n.whole = b.whole.with(l.loop)
-			} else {
-				n.parts = b.parts.with(l.loop)
-			}
-			v.try(at+1, width-l.width, mass-l.mass, profit+l.profit, n)
+			v.try(at+1, width-l.width, mass-l.mass, profit+l.profit, b.with(l))
 			if v.p.parted {
 				v.p.used[l.loop] = false
 			}

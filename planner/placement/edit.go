@@ -99,7 +99,8 @@ func (b *board) make(edits []Edit) {
 }
 
 // reaching returns those of the edits made before that reach into the cells of
-// others, directly or by one another, and all these cells.
+// others, directly or by one another, and all these cells; and those that name
+// nothing that is there, for they are refused wherever one looks.
 func reaching(in Input, l Layout, done, edits []Edit) ([]Edit, map[plant.CellCode]bool) {
 	home := map[plant.RackCode]plant.CellCode{}
 	for i := range l.Racks {
@@ -128,7 +129,7 @@ func reaching(in Input, l Layout, done, edits []Edit) ([]Edit, map[plant.CellCod
 	}
 	var list []Edit
 	for i, e := range done {
-		if meet(of[i]) {
+		if meet(of[i]) || len(of[i]) == 0 {
 			list = append(list, e)
 		}
 	}

@@ -24,11 +24,13 @@ func firstSteps(proof int) int { return max(500, proof/3) }
 // smallCell is the number of loops up to which a proof may take all its steps.
 const smallCell = 20
 
-// auctionRounds is how often bids are moved at first, branchRounds how often
-// where a loop has got its place.
+// auctionRounds is how often bids are moved at first, moreRounds how often more
+// where there are too few steps for a programme: with less than programmeSteps for
+// each loop its bids come to nothing.
 const (
-	auctionRounds = 60
-	branchRounds  = 12
+	auctionRounds  = 60
+	moreRounds     = 120
+	programmeSteps = 50
 )
 
 // proofSteps is how many steps the proof of a cell may take: fewer where there
@@ -72,9 +74,13 @@ func (p *proof) within(sets [][]int, leave int64) float64 {
 	a := c.newAuction(sets, leave, p.key.splits, &first)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))
-	if a.steps = &p.steps; len(sets) == 1 && bound < known && p.steps > 0 {
-		b := &branching{p: p, a: a, set: sets[0], target: known * (1 - 1e-10), doubt: math.Inf(1)}
-		bound = max(bound, b.prove())
+	a.steps = &p.steps
+	switch {
+	case bound >= known || p.steps <= 0:
+	case len(sets) == 1 && p.steps >= programmeSteps*len(a.loops):
+		bound = max(bound, newBranching(p, a, sets[0]).prove())
+	default:
+		bound = max(bound, a.improve(known, moreRounds))
 	}
 	return bound
 }

@@ -66,6 +66,31 @@ func TestSimplexAgainstAllBases(t *testing.T) {
 	}
 }
 
+// Other costs of the columns give the prices that a programme with these costs has.
+func TestSimplexWithOtherCosts(t *testing.T) {
+	t.Parallel()
+	columns := [][]Entry{{{0, 1}}, {{1, 1}}, {{0, 2}, {1, 1}}, {{0, 1}, {1, 3}}}
+	solve := func(s *Simplex, cost []float64) {
+		for improved := true; improved; {
+			improved = false
+			for id, c := range columns {
+				if s.Worth(c) > cost[id]+Tiny {
+					improved = s.Pivot(c, cost[id], id) || improved
+				}
+			}
+		}
+	}
+	first, then := []float64{9, 9, 2, 3}, []float64{9, 9, 40, 3}
+	s := NewSimplex([]float64{4, 7}, []float64{1, 1}, []float64{9, 9}, []int{0, 1})
+	solve(s, first)
+	assert.InDelta(t, 8, s.Value(), 1e-9, "one of the third and two of the fourth")
+	s.Recost(func(id int) float64 { return then[id] })
+	assert.InDelta(t, 46, s.Value(), 1e-9)
+	solve(s, then)
+	assert.InDelta(t, 22, s.Value(), 1e-9, "without the third: 7/3 of the fourth and 5/3 of the first")
+	assert.InDelta(t, s.Value(), s.Price[0]*4+s.Price[1]*7, 1e-9)
+}
+
 // leastOf is the least sum of two columns' shares that add up to want.
 func leastOf(columns [][2]float64, want []float64) float64 {
 	least := math.Inf(1)

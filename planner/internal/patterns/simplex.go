@@ -52,6 +52,19 @@ func (s *Simplex) Value() float64 {
 	return sum
 }
 
+// Recost gives the columns of the basis other costs, by their IDs.
+func (s *Simplex) Recost(cost func(id int) float64) {
+	m := len(s.X)
+	clear(s.Price)
+	for r, id := range s.IDs {
+		s.cost[r] = cost(id)
+		for c, v := range s.inv[r*m : r*m+m] {
+			s.Price[c] += s.cost[r] * v
+		}
+	}
+	s.Work += int64(m * m)
+}
+
 // Worth is what a column holds at the prices of the rows.
 func (s *Simplex) Worth(col []Entry) float64 {
 	sum := 0.0

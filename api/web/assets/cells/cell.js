@@ -10,6 +10,7 @@ import { say } from "../say.js";
 import { begin } from "../shell.js";
 import { empty, show } from "../states.js";
 import { table } from "../table.js";
+import { whyButton } from "../why.js";
 import { t } from "../words.js";
 import { bar, stepKeys } from "./bar.js";
 import { askMerge, tellConflicts } from "./clash.js";
@@ -259,6 +260,7 @@ function loopSection(desk, choose) {
     { head: t("loops.every"), n: true, unit: "min", decimals: 1, value: (l) => l.interval_min },
     { head: t("word.containers"), n: true, value: (l) => l.containers, cell: (l) => [num(l.containers), l.demand_model === "fixed" && el("small", {}, t("loops.fixed", { n: l.rule_containers }))] },
     { head: t("word.lanes"), n: true, value: (l) => l.lanes, cell: (l) => l.lanes ? num(l.lanes) : word("bad", t("word.none")) },
+    { head: t("word.why"), bare: true, value: () => "", cell: (l) => whyButton("loop", { plan: desk.plan.id, part: l.part, cell: l.cell, station: l.station }) },
     { head: t("word.route"), value: (l) => l.route, cell: (l) => l.route ? el("a", { href: `/routes/${seg(l.route)}?plan=${desk.plan.id}` }, l.route) : "—" },
   ], loops));
 }

@@ -3,6 +3,7 @@
 import { el, word } from "../element.js";
 import { amount, num } from "../numbers.js";
 import { failure, loading } from "../states.js";
+import { whyButton } from "../why.js";
 import { t } from "../words.js";
 import { address, keyOf, nameOf } from "./desk.js";
 import { fitText, gain } from "./front.js";
@@ -19,7 +20,7 @@ export function loopPanel(desk, u, loop, at, on) {
   const edit = (kind, more, done) => on.edit([{ kind, loop: name, ...more }], done);
   return panel(t("edit.loop", { part: loop.part }), on.close, [
     el("p", { class: "sub" }, [t("edit.station", { station: loop.station }), t("edit.in", { n: loop.containers, container: loop.container }),
-      t("edit.every", { time: amount(loop.interval_min, "min", 1) })].join(" · ")),
+      t("edit.every", { time: amount(loop.interval_min, "min", 1) })].join(" · "), " ", whyButton("loop", { plan: desk.plan.id, ...name })),
     el("p", {}, lanes.length ? t("edit.lies", { list: lanes.map(address).join(", ") }) : t("edit.nowhere"), pin && [" ", word("", t("edit.pinned.to", { to: address(pin) }))]),
     lost && el("p", {}, word("bad", t("containers.unplaced", { n: lost.containers })), " ", el("span", { lang: "en" }, lost.detail)),
     desk.closed ? null : [
@@ -91,7 +92,7 @@ function container(desk, u, loop, go) {
 
 function interval(loop, go) {
   const input = el("input", { id: "interval-to", type: "number", min: 1, max: 10080, step: "any", value: loop.interval_min, inputmode: "decimal", required: true });
-  return form("interval", t("edit.interval"), [input, el("span", { class: "quiet" }, "min")], t("edit.change"), () => go(Number(input.value)));
+  return form("interval", t("edit.interval"), [input], t("edit.change"), () => go(Number(input.value)));
 }
 
 function form(id, label, controls, button, go) {

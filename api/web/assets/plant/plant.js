@@ -64,7 +64,7 @@ function ways(plan, cells, routes) {
     way("/cells?" + new URLSearchParams({ plan: plan.id }), t("ways.cells"), t("ways.cells.about"),
       short ? word("bad", t("ways.cells.short", { n: short })) : word("good", t("ways.cells.fine"))),
     way("/rounds?" + new URLSearchParams({ plant: plan.plant }), t("ways.rounds"), t("ways.rounds.about"), next ? word("", t("ways.rounds.next", { time: next })) : word("", t("ways.rounds.none"))),
-    way(`/api/v1/plans/${plan.id}/report.xlsx`, t("ways.report"), t("ways.report.about"), word("", t("ways.report.kind"))));
+    way("/report?" + new URLSearchParams({ plan: plan.id }), t("ways.report"), t("ways.report.about"), word("", t("ways.report.kind"))));
 }
 
 function keyFigures(plan) {

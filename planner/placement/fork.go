@@ -1,0 +1,97 @@
+package placement
+
+import "slices"
+
+// fork is two lists of places of a loop, in one of which it has to be.
+type fork struct {
+	loop  int
+	sides [2][]int
+}
+
+// fork finds the loop that the programme parts between places that differ most in
+// effort, and divides its places by effort where that parts it most evenly; false
+// where every loop has one place.
+func (b *branching) fork() (fork, bool) {
+	shares, n := b.g.shares(), len(b.a.stalls)
+	best, most := fork{}, 0.0
+	for _, i := range b.a.loops {
+		list := b.places(i, shares[i*n:(i+1)*n])
+		if at, worth := divide(list); worth > most {
+			best, most = fork{loop: i, sides: [2][]int{placesAt(list[:at]), placesAt(list[at:])}}, worth
+			if sumOf(list[:at]) < 0.5 {
+				slices.Reverse(best.sides[:])
+			}
+		}
+	}
+	return best, most > 0
+}
+
+// divide says before which place to divide a list, and what that is worth: the more
+// evenly it parts the loop and the more the efforts on both sides differ. It is
+// worth nothing where all of the loop is on one side.
+func divide(list []place) (at int, worth float64) {
+	const least = 1e-3
+	all, below, sum := 0.0, 0.0, 0.0
+	for _, p := range list {
+		all += p.share * p.effort
+	}
+	for k, p := range list {
+		sum += p.share
+		below += p.share * p.effort
+		if sum < least || sum > 1-least {
+			continue
+		}
+		apart := (all-below)/(1-sum) - below/sum
+		if v := sum * (1 - sum) * (apart + least); v > worth {
+			at, worth = k+1, v
+		}
+	}
+	return at, worth
+}
+
+func placesAt(list []place) []int {
+	at := make([]int, len(list))
+	for k, p := range list {
+		at[k] = p.at
+	}
+	return at
+}
+
+func sumOf(list []place) float64 {
+	sum := 0.0
+	for _, p := range list {
+		sum += p.share
+	}
+	return sum
+}
+
+// place is a place of a loop with how much of the loop is there.
+type place struct {
+	at            int
+	share, effort float64
+}
+
+// places are those of loop i that are open, by effort.
+func (b *branching) places(i int, shares []float64) []place {
+	var list []place
+	parts := place{at: inParts, share: 1}
+	for s := range b.a.stalls {
+		for k := range b.a.stalls[s].lots {
+			l := &b.a.stalls[s].lots[k]
+			if l.loop != i || l.off {
+				continue
+			}
+			if l.share == 1 {
+				list = append(list, place{s, shares[s], l.effort})
+				parts.share -= shares[s]
+			} else {
+				parts.effort = max(parts.effort, l.effort/l.share)
+			}
+		}
+	}
+	if parts.effort > 0 {
+		list = append(list, parts)
+	}
+	slices.SortStableFunc(list, func(x, y place) int { return compareFloats(x.effort, y.effort) })
+	return list
+}

@@ -1,0 +1,277 @@
+package placement
+
+import (
+	"math"
+
+	"lanewright/planner/internal/patterns"
+)
+
+// programme is the linear programme behind an auction on one set of racks: of the
+// sets of lots that fit the levels, the patterns, it takes shares that lay every
+// loop once, fill no level more than once and keep to splits and masses, at the
+// least effort. Its prices are the best bids there are. Patterns are found as the
+// auction needs them (Gilmore, Gomory, A linear programming approach to the
+// cutting-stock problem, Operations Research 9, 1961; Savelsbergh, A
+// branch-and-price algorithm for the generalized assignment problem, Operations
+// Research 45, 1997; both from memory). Its numbers guide; what is proved is what
+// the auction's value says at the bids.
+type programme struct {
+	a  *auction
+	lp *patterns.Simplex
+	// row is the row of each loop; the rows of stalls, of the fee and of racks
+	// follow, −1 where there is none.
+	row, rent []int
+	stalls    int
+	fee       int
+	cols      []pattern
+	// known finds patterns by stall and lots.
+	known map[string]bool
+	// dear is the cost of what may not be: a loop without a place, closed lots.
+	dear float64
+}
+
+// pattern is a set of lots that fit on a stall; where stall is −1 it is what a row
+// has left over.
+type pattern struct {
+	stall int
+	lots  []int32
+	rows  []patterns.Entry
+	// effort is the cost of it, cost the same or dear where a lot is closed.
+	effort, cost float64
+}
+
+// newProgramme prepares the programme of an auction on one set of racks; known is
+// the effort of some layout.
+func newProgramme(a *auction, known float64) *programme {
+	g := &programme{a: a, row: make([]int, len(a.c.loops)), rent: make([]int, len(a.rent)), fee: -1, known: map[string]bool{}, dear: 10*known + 1}
+	var want []float64
+	add := func(n, cost float64) int {
+		r := len(want)
+		want = append(want, n+1e-7*blur(r))
+		g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: r, N: 1}}, effort: cost, cost: cost})
+		return r
+	}
+	for _, i := range a.loops {
+		g.row[i] = add(1, g.dear)
+	}
+	g.stalls = len(want)
+	for s := range a.stalls {
+		add(float64(a.stalls[s].times), 0)
+	}
+	if !a.unsplit {
+		g.fee = add(float64(a.splits), 0)
+	}
+	for b := range a.rent {
+		g.rent[b] = -1
+		if n := a.standing(b); a.racked[b] && n > 0 {
+			g.rent[b] = add(n, 0)
+		}
+	}
+	hold, cost, ids := make([]float64, len(want)), make([]float64, len(want)), make([]int, len(want))
+	for r := range want {
+		hold[r], cost[r], ids[r] = 1, g.cols[r].cost, r
+	}
+	g.lp = patterns.NewSimplex(want, hold, cost, ids)
+	return g
+}
+
+// blur is a number from 0.5 to 1.5, another for each row, so that few pivots
+// change nothing (Charnes 1952, from memory).
+func blur(row int) float64 {
+	const golden = 0.6180339887498949
+	_, part := math.Modf(golden * float64(row+1))
+	return 0.5 + part
+}
+
+// smooth is how much of the best bids the next ones keep (Wentges, Weighted
+// Dantzig-Wolfe decomposition for linear mixed-integer programming, International
+// Transactions in Operational Research 4, 1997, from memory).
+const smooth = 0.6
+
+// improve finds patterns until no bids are better, or the bound reaches above, and
+// returns the best bound, whose bids the auction keeps.
+func (g *programme) improve(above float64) float64 {
+	g.recost()
+	best := g.a.value()
+	g.gather()
+	kept := g.a.offers(nil)
+	var next []float64
+	for best < above && g.settle() {
+		next = g.prices(next)
+		found := false
+		for _, old := range []float64{smooth, 0} {
+			g.a.offer(mixed(kept, next, old))
+			v := g.a.value()
+			if found = g.gather(); v > best {
+				best, kept = v, g.a.offers(kept)
+			}
+			if found {
+				break
+			}
+		}
+		if !found || g.lp.Value()-best < 0.01*(above-best) {
+			break
+		}
+	}
+	g.a.offer(kept)
+	return max(best, g.a.value())
+}
+
+// mixed is so much of old prices and the rest of new ones.
+func mixed(old, now []float64, share float64) []float64 {
+	list := make([]float64, len(old))
+	for i := range list {
+		list[i] = share*old[i] + (1-share)*now[i]
+	}
+	return list
+}
+
+// prices are the bids, the fee and the rents of the programme, as the auction
+// lists them.
+func (g *programme) prices(list []float64) []float64 {
+	list = append(list[:0], make([]float64, len(g.a.bid)+1+len(g.a.rent))...)
+	for _, i := range g.a.loops {
+		list[i] = max(0, g.lp.Price[g.row[i]])
+	}
+	if g.fee >= 0 {
+		list[len(g.a.bid)] = max(0, -g.lp.Price[g.fee])
+	}
+	for b, r := range g.rent {
+		if r >= 0 {
+			list[len(g.a.bid)+1+b] = max(0, -g.lp.Price[r])
+		}
+	}
+	return list
+}
+
+// recost gives patterns with closed lots their cost.
+func (g *programme) recost() {
+	for k := range g.cols {
+		p := &g.cols[k]
+		p.cost = p.effort
+		for _, n := range p.lots {
+			if g.a.stalls[p.stall].lots[n].off {
+				p.cost += g.dear
+				break
+			}
+		}
+	}
+	g.lp.Recost(func(id int) float64 { return g.cols[id].cost })
+}
+
+// gather adds the patterns that the auction chose, and reports whether one is new
+// and lowers the cost.
+func (g *programme) gather() bool {
+	found := false
+	var key []byte
+	for s := range g.a.stalls {
+		t := &g.a.stalls[s]
+		if len(t.chosen) == 0 {
+			continue
+		}
+		p := g.pattern(s, t.chosen)
+		if p.cost-g.lp.Worth(p.rows) > -1e-12*g.dear {
+			continue
+		}
+		key = append(key[:0], byte(s), byte(s>>8))
+		for _, n := range p.lots {
+			key = append(key, byte(n), byte(n>>8), byte(n>>16))
+		}
+		if !g.known[string(key)] {
+			g.known[string(key)] = true
+			g.cols = append(g.cols, p)
+			found = true
+		}
+	}
+	return found
+}
+
+// pattern is what lots on a stall are in the programme.
+func (g *programme) pattern(s int, lots []int) pattern {
+	t := &g.a.stalls[s]
+	p := pattern{stall: s}
+	fee, load := 0.0, 0.0
+	for _, n := range lots {
+		l := &t.lots[n]
+		p.lots = append(p.lots, int32(n))
+		p.rows = append(p.rows, patterns.Entry{Row: g.row[l.loop], N: l.share})
+		p.effort += l.effort
+		fee += l.fee
+		if t.base >= 0 && g.rent[t.base] >= 0 {
+			load += float64(l.mass) / float64(g.a.c.bases[t.base].load)
+		}
+	}
+	p.rows = append(p.rows, patterns.Entry{Row: g.stalls + s, N: 1})
+	if fee != 0 && g.fee >= 0 {
+		p.rows = append(p.rows, patterns.Entry{Row: g.fee, N: fee})
+	}
+	if load > 0 {
+		p.rows = append(p.rows, patterns.Entry{Row: g.rent[t.base], N: load})
+	}
+	p.cost = p.effort
+	return p
+}
+
+// settle takes the patterns that lower the cost most until none does; false where
+// steps or precision run out.
+func (g *programme) settle() bool {
+	for range 40 * len(g.lp.X) {
+		best, least := -1, -1e-12*g.dear
+		for k := range g.cols {
+			if d := g.cols[k].cost - g.lp.Worth(g.cols[k].rows); d < least {
+				best, least = k, d
+			}
+		}
+		g.lp.Work += int64(4 * len(g.cols))
+		if g.lp.Work > workPerStep {
+			*g.a.steps -= int(g.lp.Work / workPerStep)
+			g.lp.Work %= workPerStep
+		}
+		if best < 0 {
+			return *g.a.steps >= 0
+		}
+		if *g.a.steps < 0 || !g.lp.Pivot(g.cols[best].rows, g.cols[best].cost, best) {
+			return false
+		}
+	}
+	return false
+}
+
+// shares are how much of each loop lies whole on each stall, by loop and stall.
+func (g *programme) shares() []float64 {
+	n := len(g.a.stalls)
+	list := make([]float64, len(g.a.c.loops)*n)
+	for r, id := range g.lp.IDs {
+		p := &g.cols[id]
+		for _, k := range p.lots {
+			l := &g.a.stalls[p.stall].lots[k]
+			if l.share == 1 {
+				list[l.loop*n+p.stall] += g.lp.X[r]
+			}
+		}
+	}
+	return list
+}
+
+// whole is the layout that the programme has found, where it is one: every pattern
+// a whole number of times and no loop without a place.
+func (g *programme) whole() ([]chosen, bool) {
+	var path []chosen
+	for r, id := range g.lp.IDs {
+		p := &g.cols[id]
+		x := math.Round(g.lp.X[r])
+		if math.Abs(g.lp.X[r]-x) > 1e-4 {
+			if p.stall < 0 && p.cost < g.dear {
+				continue
+			}
+			return nil, false
+		}
+		if x > 0.5 && p.cost >= g.dear {
+			return nil, false
+		}
+		for ; x > 0.5 && p.stall >= 0; x-- {
+			path = append(path, chosen{p.stall, p.lots})
+		}
+	}
+	return path, true
+}
