@@ -63,7 +63,9 @@ type view struct {
 	// floor is the plant map, made on first use.
 	floor func() (*wire.Map, error)
 	// cost prices the plan, and reasons tells why it is as it is, each on first use.
-	cost    func() (*costing.Cost, error)
+	cost func() (*costing.Cost, error)
+	// built is the document with what the proposed racks are built from, on first use.
+	built   func() (*wire.Plan, error)
 	reasons func() (*planner.Reasons, error)
 	// desk is the plan spread out for edits by hand, on first use.
 	desk func() (*planner.Desk, error)
@@ -105,6 +107,13 @@ func (s *server) loadPlan(ctx context.Context, id int64) (*view, error) {
 		cost := planner.Cost(facts, p)
 		return &cost, nil
 	})
+	v.built = once(facts, func(facts *plant.Plant) (*wire.Plan, error) {
+		b, err := planner.BuildProposed(context.WithoutCancel(ctx), facts, p, 1)
+		if err != nil {
+			return nil, err
+		}
+		return v.doc.Built(b), nil
+	})
 	v.reasons = once(facts, func(facts *plant.Plant) (*planner.Reasons, error) { return planner.NewReasons(facts, p), nil })
 	v.desk = once(facts, func(facts *plant.Plant) (*planner.Desk, error) { return planner.NewDesk(facts, p), nil })
 	return v, nil
@@ -142,7 +151,11 @@ func (s *server) getPlan(ctx context.Context, in *documentInput) (*huma.StreamRe
 	if err != nil {
 		return nil, err
 	}
-	return s.send(v.tag, in.IfNoneMatch, "application/json", "", v.doc.Write), nil
+	doc, err := v.built()
+	if err != nil {
+		return nil, err
+	}
+	return s.send(v.tag, in.IfNoneMatch, "application/json", "", doc.Write), nil
 }
 
 // send streams what write writes, unless the caller has it already.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -85,6 +86,21 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 	o.OnHand = append(buildlist.StockOf(facts), o.OnHand...)
 	err := b.together(ctx, o.CutOptions)
 	return b, err
+}
+
+// documentSteps bound the search for the cut list of a part in a plan document: the
+// same wherever it is written, for it is part of the document's bytes.
+const documentSteps = 50_000_000
+
+// BuildProposed lists what the racks that a plan proposes are built from, for its
+// document; nil where the plant has no kits, whose tubes nobody knows, or the plan
+// proposes no rack. Threads change the time, never the result.
+func BuildProposed(ctx context.Context, facts *plant.Plant, p *Plan, threads int) (*Build, error) {
+	if len(facts.Kits) == 0 || !slices.ContainsFunc(p.Racks, func(r structure.Rack) bool { return r.Proposed }) {
+		return nil, nil
+	}
+	b, err := BuildRacks(ctx, facts, p, BuildScope{Proposed: true}, BuildOptions{Threads: threads, CutOptions: buildlist.CutOptions{Steps: documentSteps}})
+	return &b, err
 }
 
 // ofTypes are the findings about the geometry of the racks' types, each once.

@@ -3,6 +3,7 @@ package planner_test
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -58,6 +59,57 @@ func TestBuildRacks(t *testing.T) {
 	_, err := planner.BuildRacks(context.Background(), in.Plant, plan, planner.BuildScope{Rack: "none"}, planner.BuildOptions{})
 	require.ErrorIs(t, err, planner.ErrUnknownRack)
 	assertCut(t, all)
+}
+
+// TestBuildProposed: a plan document lists the proposed racks of a plant with kits,
+// the same with every number of threads, from the stock on hand first.
+func TestBuildProposed(t *testing.T) {
+	t.Parallel()
+	in := skerrow(t)
+	plan := run(t, in)
+	b, err := planner.BuildProposed(context.Background(), in.Plant, plan, 2)
+	require.NoError(t, err)
+	assert.Nil(t, b, "without kits nobody knows the tubes")
+
+	facts := *in.Plant
+	kit := plant.ShippedKit("mm")
+	facts.Kits = []plant.Kit{kit}
+	b, err = planner.BuildProposed(context.Background(), &facts, plan, 2)
+	require.NoError(t, err)
+	proposed := 0
+	for _, r := range plan.Racks {
+		if r.Proposed {
+			proposed++
+		}
+	}
+	require.NotZero(t, proposed)
+	assert.Len(t, b.Racks, proposed)
+	assertCut(t, *b)
+	again, err := planner.BuildProposed(context.Background(), &facts, plan, 1)
+	require.NoError(t, err)
+	assert.Equal(t, b, again)
+
+	tube := kit.Of(plant.TubePart)
+	facts.StockOnHand = []plant.StockBar{{Part: tube.Part, Length: tube.StockLengths[0], Count: 3}}
+	spared, err := planner.BuildProposed(context.Background(), &facts, plan, 2)
+	require.NoError(t, err)
+	assert.Less(t, bought(*spared, tube.Part), bought(*b, tube.Part))
+
+	none := *plan
+	none.Racks = slices.DeleteFunc(slices.Clone(plan.Racks), func(r structure.Rack) bool { return r.Proposed })
+	b, err = planner.BuildProposed(context.Background(), &facts, &none, 2)
+	require.NoError(t, err)
+	assert.Nil(t, b)
+}
+
+// bought is the length bought of a part.
+func bought(b planner.Build, part plant.KitPartCode) (sum units.Length) {
+	for _, c := range b.Cuts {
+		if c.Part.Part == part {
+			sum += c.Bought
+		}
+	}
+	return sum
 }
 
 // assertCut: the cut lists of a plant hold every tube, within a hundredth of the

@@ -13,6 +13,8 @@ import (
 // printed as they are.
 type Build struct {
 	Parts, Cuts, Bars Table
+	// BarsFrom says what bars are cut, for the heading of Bars.
+	BarsFrom string
 	// Steps are numbered on the sheet, in their order.
 	Steps []string
 }
@@ -30,7 +32,7 @@ func (t *Table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
 
 // built writes a build list and the cut lists of its pieces as rows of text.
 func built(l buildlist.List, cuts []buildlist.CutList, massUnit string) Build {
-	b := Build{Parts: partsTable(l, massUnit), Cuts: cutsTable(l), Bars: barsTable(cuts, l.Unit)}
+	b := Build{Parts: partsTable(l, massUnit), Cuts: cutsTable(l), Bars: barsTable(cuts, l.Unit), BarsFrom: barsFrom(cuts)}
 	for _, s := range l.Steps {
 		text := s.Title + ". " + s.Text
 		if s.Caution != "" {
@@ -87,6 +89,18 @@ func holesText(holes []buildlist.Hole, u buildlist.Unit) string {
 // unbroken keeps a text on one line.
 func unbroken(s string) string { return strings.ReplaceAll(s, " ", string(noBreak)) }
 
+// barsFrom says whether bars of the store are among those that are cut.
+func barsFrom(cuts []buildlist.CutList) string {
+	for _, c := range cuts {
+		for _, p := range c.Patterns {
+			if p.OnHand {
+				return "this rack alone, bars in the store first"
+			}
+		}
+	}
+	return "this rack alone, from new bars"
+}
+
 // barsTable says into what each length of stock is cut.
 func barsTable(cuts []buildlist.CutList, u buildlist.Unit) Table {
 	t := Table{Heading: []string{"part", "stock, " + u.Name(), "times", "cut into", "left"}, Right: []bool{false, true, true, false, true}}
@@ -96,7 +110,11 @@ func barsTable(cuts []buildlist.CutList, u buildlist.Unit) Table {
 			for _, a := range p.Cuts {
 				into = append(into, unbroken(fmt.Sprintf("%d x %s", a.Count, u.Number(a.Length))))
 			}
-			t.add(string(c.Part.Part), u.Number(p.Length), strconv.Itoa(p.Times), strings.Join(into, ", "), u.Number(p.Rest))
+			long := u.Number(p.Length)
+			if p.OnHand {
+				long = unbroken("in store " + long)
+			}
+			t.add(string(c.Part.Part), long, strconv.Itoa(p.Times), strings.Join(into, ", "), u.Number(p.Rest))
 		}
 	}
 	return t

@@ -239,7 +239,7 @@ func (r *Rack) running(s setting, width float64) []item {
 	section("What the screening found", s.paragraphs(append(slices.Clone(r.Screening), r.Findings...), false, width))
 	table("Parts", r.Build.Parts)
 	table("Pieces (holes: a across the rack, l along the lanes)", r.Build.Cuts)
-	table("Cut list", r.Build.Bars)
+	table("Cut list: "+r.Build.BarsFrom, r.Build.Bars)
 	section("Steps", s.paragraphs(r.Build.Steps, true, width))
 	section("Cautions", s.paragraphs(structure.Cautions(), false, width))
 	return list

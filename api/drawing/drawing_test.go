@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"lanewright/planner"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
@@ -136,7 +137,7 @@ func filled(rack *plant.RackType, kit *plant.Kit, wide units.Length, unit string
 	for _, f := range append(found, more...) {
 		r.Findings = append(r.Findings, f.Summary+". "+f.Remedy)
 	}
-	r.Build, _, _ = listed(context.Background(), r, 1)
+	r.Build, _, _ = listed(context.Background(), r, 1, nil)
 	return r
 }
 
@@ -391,4 +392,39 @@ func marksIn(cell string) (list []string) {
 		}
 	}
 	return list
+}
+
+// TestTheStoreIsThereOnce: the sheet of one rack is cut from the store's bars first
+// and says so; those of all racks are cut from new ones.
+func TestTheStoreIsThereOnce(t *testing.T) {
+	t.Parallel()
+	facts := plant.Plant{Name: "P", RackTypes: plant.ShippedRackTypes()[:1], Kits: []plant.Kit{plant.ShippedKit("mm")}}
+	tube := facts.Kits[0].Of(plant.TubePart)
+	facts.StockOnHand = []plant.StockBar{{Part: tube.Part, Length: tube.StockLengths[0], Count: 2}}
+	kind := &facts.RackTypes[0]
+	plan := &planner.Plan{Racks: []structure.Rack{{Rack: "A", Type: kind}, {Rack: "B", Type: kind}}}
+	one, err := Find(context.Background(), &facts, plan, "B", "1")
+	require.NoError(t, err)
+	assert.Equal(t, 2, barsInStore(t, one))
+	assert.Equal(t, "this rack alone, bars in the store first", one.Build.BarsFrom)
+	all, err := All(context.Background(), &facts, plan, "1", 2)
+	require.NoError(t, err)
+	require.Len(t, all, 2)
+	for _, r := range all {
+		assert.Zero(t, barsInStore(t, r))
+		assert.Equal(t, "this rack alone, from new bars", r.Build.BarsFrom)
+	}
+}
+
+// barsInStore counts the bars of a cut list that are not bought.
+func barsInStore(t *testing.T, r Rack) (bars int) {
+	t.Helper()
+	for _, row := range r.Build.Bars.Rows {
+		if strings.HasPrefix(row[1], unbroken("in store ")) {
+			n, err := strconv.Atoi(row[2])
+			require.NoError(t, err)
+			bars += n
+		}
+	}
+	return bars
 }

@@ -54,13 +54,14 @@ var (
 )
 
 // Find gathers what is drawn of one rack of a plan; name says which plan that is.
+// It is cut from the plant's stock on hand first, as if no other rack were built.
 func Find(ctx context.Context, facts *plant.Plant, p *planner.Plan, code plant.RackCode, name string) (Rack, error) {
 	one := *p
 	one.Racks = slices.DeleteFunc(slices.Clone(p.Racks), func(r structure.Rack) bool { return r.Rack != code })
 	if len(one.Racks) == 0 {
 		return Rack{}, ErrNoRack
 	}
-	list, err := All(ctx, facts, &one, name, 1)
+	list, err := gathered(ctx, facts, &one, name, 1, buildlist.StockOf(facts))
 	if err != nil {
 		return Rack{}, err
 	}
@@ -71,9 +72,15 @@ func Find(ctx context.Context, facts *plant.Plant, p *planner.Plan, code plant.R
 }
 
 // All gathers what is drawn of the racks of a plan, in their order, without those
-// whose kit lacks a part that every rack needs. Threads change the time, never the
-// result. Only a context that is done fails.
+// whose kit lacks a part that every rack needs. Each is cut from new bars: what lies
+// in the store is there once, and their sheets can not all have it. Threads change
+// the time, never the result. Only a context that is done fails.
 func All(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string, threads int) ([]Rack, error) {
+	return gathered(ctx, facts, p, name, threads, nil)
+}
+
+// gathered is what is drawn of the racks of a plan, each cut alone with the store.
+func gathered(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string, threads int, store []buildlist.Stock) ([]Rack, error) {
 	lanes := map[plant.RackCode][]placement.Lane{}
 	for _, l := range p.Lanes {
 		lanes[l.Rack] = append(lanes[l.Rack], l)
@@ -88,16 +95,16 @@ func All(ctx context.Context, facts *plant.Plant, p *planner.Plan, name string, 
 	work.SetLimit(max(threads, 1))
 	for i, f := range frames {
 		work.Go(func() (err error) {
-			list[i], err = newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name)
+			list[i], err = newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name, store)
 			return err
 		})
 	}
 	return list, work.Wait()
 }
 
-func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string) (Rack, error) {
+func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string, store []buildlist.Stock) (Rack, error) {
 	d := standing(f, lanes, s, name)
-	build, found, err := listed(ctx, d, s.Seed)
+	build, found, err := listed(ctx, d, s.Seed, store)
 	if err != nil {
 		return Rack{}, err
 	}
@@ -123,10 +130,10 @@ func standing(f planner.RackFrame, lanes []placement.Lane, s plant.Settings, nam
 	return d
 }
 
-// listed is the build list of a rack alone, cut from stock of its own.
-func listed(ctx context.Context, d Rack, seed uint64) (Build, finding.List, error) {
+// listed is the build list of a rack alone, cut from the store first.
+func listed(ctx context.Context, d Rack, seed uint64, store []buildlist.Stock) (Build, finding.List, error) {
 	list, found := buildlist.Make(plant.RackCode(d.Rack), d.Frame, buildlist.UnitOf(d.LengthUnit))
-	cuts, more, err := buildlist.CutLists(ctx, []buildlist.List{list}, buildlist.CutOptions{Seed: seed})
+	cuts, more, err := buildlist.CutLists(ctx, []buildlist.List{list}, buildlist.CutOptions{Seed: seed, OnHand: store})
 	if err != nil {
 		return Build{}, nil, err
 	}

@@ -72,7 +72,7 @@ func drawnRack(t *rapid.T) Rack {
 		}
 		r.Lanes = append(r.Lanes, lane)
 	}
-	r.Build, _, _ = listed(context.Background(), r, 1)
+	r.Build, _, _ = listed(context.Background(), r, 1, nil)
 	return r
 }
 

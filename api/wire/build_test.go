@@ -1,6 +1,7 @@
 package wire_test
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"testing"
@@ -49,4 +50,40 @@ func TestBuild(t *testing.T) {
 	}
 	assert.Equal(t, doc.Cuts[0].BoughtMM, doc.Cuts[0].LeastMM)
 	assert.NotEmpty(t, doc.Cautions)
+}
+
+// TestPlanBuild: the document of a plan has what its racks are built from, piece by
+// piece as their build lists have it, and leaves the plan's own document as it is.
+func TestPlanBuild(t *testing.T) {
+	t.Parallel()
+	facts := &plant.Plant{Kits: []plant.Kit{plant.ShippedKit("mm")}, RackTypes: plant.ShippedRackTypes()[:1]}
+	plan := &planner.Plan{Plant: "P", Racks: []structure.Rack{{Rack: "A", Type: &facts.RackTypes[0]}, {Rack: "B", Proposed: true, Type: &facts.RackTypes[0]}}}
+	b, err := planner.BuildProposed(context.Background(), facts, plan, 1)
+	require.NoError(t, err)
+	bare := wire.NewPlan(plan)
+	assert.Same(t, bare, bare.Built(nil))
+	var text bytes.Buffer
+	require.NoError(t, bare.Built(b).Write(&text))
+	assert.Nil(t, bare.Build)
+	var doc wire.Plan
+	require.NoError(t, json.Unmarshal(text.Bytes(), &doc))
+	require.Len(t, doc.Build.Racks, 1)
+	r := doc.Build.Racks[0]
+	assert.Equal(t, "B", r.Rack)
+	assert.Equal(t, string(facts.RackTypes[0].RackType), r.RackType)
+	tube, ofTubes, cut := facts.Kits[0].Of(plant.TubePart), 0.0, 0.0
+	for _, p := range r.Pieces {
+		assert.Len(t, p.Marks, p.Count)
+		if p.Part == string(tube.Part) {
+			ofTubes += float64(p.Count) * p.LengthMM
+		}
+	}
+	for _, c := range doc.Build.Cuts {
+		if c.Part == string(tube.Part) {
+			cut = c.CutMM
+			assert.GreaterOrEqual(t, c.BoughtMM, c.LeastMM)
+		}
+	}
+	assert.InDelta(t, ofTubes, cut, 1e-6, "every tube of the rack is cut")
+	assert.Positive(t, *doc.Build.Total.MassKG)
 }

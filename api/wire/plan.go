@@ -35,10 +35,12 @@ type Plan struct {
 	Proof    *Proof         `json:"proof" doc:"what a play of the plan measured; null where it was not proved"`
 	Edits    []EditRequest  `json:"edits" doc:"what was changed by hand on the plan that this one was made from; empty where the planner made it"`
 	Held     []EditRequest  `json:"held" doc:"what of all edits by hand still counts when it is edited again: pins and closed lanes"`
+	Build    *PlanBuild     `json:"build" doc:"what the proposed racks are built from; null where the plant has no kits or no rack is proposed"`
 	Findings []Finding      `json:"findings"`
 }
 
-// NewPlan converts a plan and keeps the order of its lists.
+// NewPlan converts a plan and keeps the order of its lists. What its racks are built
+// from is not part of it: it follows from plan and facts, and Built adds it.
 func NewPlan(p *planner.Plan) *Plan {
 	return &Plan{
 		Format: Format, Plant: p.Plant, Revision: p.Revision,

@@ -23,8 +23,8 @@ func TestReliefs(t *testing.T) {
 	})
 	price := 900.0
 	assert.Equal(t, CellReliefs{Cell: "C", Unplaced: 7, Reliefs: []Relief{
-		{Kind: "rack", Text: "Add.", Loops: []LoopKey{}, UnplacedBefore: 7, Unplaced: 1, LanesFreed: 2, Effort: 1.5, Price: &price, Yearly: 90, VisitsPerHour: 0.5, RefillsPerHour: -0.25},
-		{Kind: "interval", Loops: []LoopKey{{Part: "A", Cell: "C", Station: "S"}}, YearlyPartial: true},
+		{Kind: "rack", Text: "Add.", Loops: []LoopKey{}, UnplacedBefore: 7, Unplaced: 1, LanesFreed: 2, Effort: 1.5, Price: &price, Yearly: 90, VisitsPerHour: 0.5, RefillsPerHour: -0.25, Edits: []EditRequest{}},
+		{Kind: "interval", Loops: []LoopKey{{Part: "A", Cell: "C", Station: "S"}}, YearlyPartial: true, Edits: []EditRequest{}},
 	}}, of)
 	assert.Equal(t, []CellReliefs{of}, NewReliefs(p, []CellReliefs{of}).Cells)
 }

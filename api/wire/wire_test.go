@@ -96,7 +96,7 @@ func TestDocumentValues(t *testing.T) {
 	} {
 		assert.Contains(t, text, want, name)
 	}
-	assert.NotContains(t, text, "null,\n")
+	assert.NotContains(t, strings.Replace(text, "  \"build\": null,\n", "", 1), "null,\n")
 	assert.Equal(t, text, written(t, apitest.Plan()), "the same plan gives the same bytes")
 }
 
@@ -116,7 +116,8 @@ func TestEmptyPlan(t *testing.T) {
 		assert.Contains(t, text, `"`+list+`": []`)
 	}
 	assert.Contains(t, text, `"proof": null`)
-	assert.Equal(t, 1, strings.Count(text, "null"))
+	assert.Contains(t, text, `"build": null`)
+	assert.Equal(t, 2, strings.Count(text, "null"))
 }
 
 type full struct{ room int }

@@ -66,15 +66,19 @@ func (p *program) plan(ctx context.Context, names []string, o planFiles) error {
 	if err != nil {
 		return stopped(ctx, err)
 	}
-	if err := p.writePlan(input.Plant, made, o); err != nil {
+	if err := p.writePlan(ctx, input.Plant, made, o); err != nil {
 		return err
 	}
 	return p.judge(input.Findings, made, o.plan)
 }
 
-func (p *program) writePlan(facts *plant.Plant, made *planner.Plan, o planFiles) error {
+func (p *program) writePlan(ctx context.Context, facts *plant.Plant, made *planner.Plan, o planFiles) error {
 	if o.out != "" {
-		if err := p.writeFile(o.out, func(w io.Writer) error { return wire.WritePlan(w, made) }); err != nil {
+		b, err := planner.BuildProposed(ctx, facts, made, o.plan.threads)
+		if err != nil {
+			return stopped(ctx, err)
+		}
+		if err := p.writeFile(o.out, wire.NewPlan(made).Built(b).Write); err != nil {
 			return err
 		}
 	}
