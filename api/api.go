@@ -194,6 +194,7 @@ func (s *server) routes(api huma.API) {
 	get(t, plan+"/report.xlsx", "get-report", "The plant rack report", s.report, workbook)
 	get(t, plan+"/report.pdf", "print-report", "The plant rack report for printing", s.printReport, document)
 	get(t, plan+"/labels.pdf", "print-labels", "Labels of lanes or racks", s.printLabels, document)
+	get(t, plan+"/build.pdf", "print-build-sheets", "What several racks are built by, rack by rack", s.printBuildSheets, document)
 	get(t, plan+"/cards.pdf", "print-cards", "A card for each container of each loop", s.printCards, document)
 	get(t, plan+"/routes.pdf", "print-route-sheets", "Rounds on paper, of every route", s.printRoutes, document)
 	get(t, plan+"/routes/{route}/sheet.pdf", "print-route-sheet", "Rounds on paper, of one route", s.printRoute, document)

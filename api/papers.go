@@ -7,12 +7,14 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"lanewright/api/drawing"
 	"lanewright/planner/plant"
+	"lanewright/planner/structure"
 )
 
 // PaperInput asks for something printed from a plan.
@@ -153,6 +155,31 @@ func (s *server) printLabels(ctx context.Context, in *labelInput) (*huma.StreamR
 // printCards sends loop cards.
 func (s *server) printCards(ctx context.Context, in *PaperInput) (*huma.StreamResponse, error) {
 	return s.printed(ctx, *in, "loop-cards", func(w io.Writer, p drawing.Papers) ([]string, error) { return p.Cards(w) })
+}
+
+type buildSheetsInput struct {
+	PaperInput
+	Racks string `query:"racks" enum:"proposed,all" default:"proposed" doc:"the racks that the plan proposes, or those that stand too"`
+}
+
+// printBuildSheets sends the build sheets of several racks, one after the other.
+func (s *server) printBuildSheets(ctx context.Context, in *buildSheetsInput) (*huma.StreamResponse, error) {
+	return s.printed(ctx, in.PaperInput, "build-sheets", func(w io.Writer, p drawing.Papers) ([]string, error) {
+		meant := *p.Plan
+		meant.Racks = filter(p.Plan.Racks, func(r structure.Rack) bool {
+			return (r.Proposed || in.Racks == "all") && (len(p.Cells) == 0 || slices.Contains(p.Cells, r.Cell))
+		})
+		racks, err := drawing.All(ctx, p.Facts, &meant, p.Name, 1)
+		switch {
+		case err != nil:
+			return nil, err
+		case len(racks) == 0 && in.Racks == "all":
+			return nil, problem(http.StatusNotFound, "No rack of these cells can be drawn.")
+		case len(racks) == 0:
+			return nil, problem(http.StatusNotFound, "The plan proposes no rack here. Ask with racks=all for the build sheets of those that stand.")
+		}
+		return nil, drawing.BuildSheets(w, racks...)
+	})
 }
 
 // printRoutes sends route sheets of every route.

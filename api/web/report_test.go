@@ -54,7 +54,7 @@ func TestSupervisorsDay(t *testing.T) {
 			assert.Equal(t, 2, eval[int](tb, `document.querySelectorAll("#by-cell tbody tr").length`))
 			assert.Contains(t, tb.text(".figures"), "Racks 11 1 of them proposed")
 			assert.Contains(t, tb.text("#to-build"), "LENS-N1")
-			for _, id := range []string{"report-pdf", "labels", "cards", "routes"} {
+			for _, id := range []string{"report-pdf", "labels", "cards", "routes", "build"} {
 				kind, body := tb.paper(id)
 				assert.Equal(t, "application/pdf", kind, id)
 				assert.Greater(t, len(body), 1000, id)
