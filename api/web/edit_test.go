@@ -56,7 +56,7 @@ func (tb *tab) drag(from, to string) {
 // on counts the lanes of a part on a level.
 func (tb *tab) on(part, rack string, level int) int {
 	tb.t.Helper()
-	return eval[int](tb, fmt.Sprintf(`[...document.querySelectorAll('.shelf[data-rack="%s"][data-level="%d"] .lane.used')].filter((l) => l.dataset.key.startsWith(%q + "\x1f")).length`, rack, level, part))
+	return eval[int](tb, fmt.Sprintf(`[...document.querySelectorAll('.shelf[data-rack="' + %q + '"][data-level="%d"] .lane.used')].filter((l) => l.dataset.key.startsWith(%q + "\x1f")).length`, rack, level, part))
 }
 
 // TestEngineerBalances: from the first page to a cell that is short, what it lacks is

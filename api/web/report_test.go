@@ -19,7 +19,7 @@ func (tb *tab) paper(id string) (kind string, body []byte) {
 	require.NoError(tb.t, err)
 	answer, err := http.DefaultClient.Do(request)
 	require.NoError(tb.t, err)
-	defer answer.Body.Close() //nolint:errcheck // read to its end
+	defer answer.Body.Close()
 	body, err = io.ReadAll(answer.Body)
 	require.NoError(tb.t, err)
 	require.Equal(tb.t, http.StatusOK, answer.StatusCode, "%s: %s", href, body)
