@@ -210,9 +210,12 @@ func (p *program) demoTour(made *planner.Plan, read finding.List, at []string) {
 		made.Plant, s.Loops, len(made.Cells), s.LoopsPlaced, s.Racks, s.RacksProposed, s.Routes, plural(s.Handlers, "handler"))
 	table(p.out, [][]string{
 		{"  the plant at a glance", at[0]},
+		{"  cells to balance by hand", at[0] + "cells"},
+		{"  refill rounds, for a phone", at[0] + "rounds"},
+		{"  the report and its papers", at[0] + "report"},
 		{"  the plan document", at[1]},
 		{"  the API", at[2]},
-		{"  the plant rack report", at[3]},
+		{"  the report as a workbook", at[3]},
 		{"  the workbook it came from", at[4]},
 	})
 	fmt.Fprintf(p.out, "\nWhat to look at:\n")
