@@ -118,7 +118,7 @@ func (tb *tab) wait(expression string) {
 	tb.t.Helper()
 	var err error
 	for range 5 {
-		_, err = chromedp.Run(tb.ctx, chromedp.Poll[bool]("Boolean("+expression+")", chromedp.WithPollingTimeout(20*time.Second)))
+		_, err = chromedp.Run(tb.ctx, chromedp.Poll[bool]("(async () => Boolean(await ("+expression+")))()", chromedp.WithPollingTimeout(20*time.Second)))
 		if err == nil || errors.Is(err, chromedp.ErrPollingTimeout) {
 			break
 		}

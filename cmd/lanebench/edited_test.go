@@ -16,6 +16,7 @@ import (
 	"lanewright/importers"
 	"lanewright/importers/export"
 	"lanewright/planner"
+	"lanewright/planner/finding"
 	"lanewright/planner/placement"
 )
 
@@ -43,8 +44,13 @@ func TestEditedPlansAgreeWithTheirSheets(t *testing.T) {
 				edits = append(edits, e)
 			}
 		}
-		all += len(edits)
 		edited := desk.After(edits).Plan()
+		// Whether a handler's rounds overlap is told of the whole plan only.
+		for slices.ContainsFunc(edited.Findings, func(f finding.Finding) bool { return f.Code == planner.CodeEditOverlap }) {
+			edits = edits[:len(edits)-1]
+			edited = desk.After(edits).Plan()
+		}
+		all += len(edits)
 		require.Equal(t, len(edits) == 0, slices.Equal(plan.Lanes, edited.Lanes))
 		var document bytes.Buffer
 		require.NoError(t, wire.WritePlan(&document, edited))

@@ -114,13 +114,13 @@ export const fitText = (f, u) => f.fits
 export const gain = (effort) => `${effort > 0.005 ? "+" : effort < -0.005 ? "−" : "±"}${num(Math.abs(effort), 2)}\u00a0kg/h`;
 
 const short = {
-  "edit.level-over-full": "edit.no.width", "edit.too-tall": "edit.no.height", "edit.too-long": "edit.no.length", "edit.level-overloaded": "edit.no.mass",
-  "edit.rack-overloaded": "edit.no.rackmass", "edit.beyond-walk-limit": "edit.no.walk", "edit.rack-does-not-serve": "edit.no.serve", "edit.pin-not-kept": "edit.no.pin",
-  "edit.lane-too-narrow": "edit.no.narrow", "edit.lane-closed": "edit.no.closed", "edit.not-kept-apart": "edit.no.apart", "edit.flow-side-not-allowed": "edit.no.side", "edit.no-lane": "edit.no.lane",
+  "edit.level-over-full": "width", "edit.too-tall": "height", "edit.too-long": "length", "edit.level-overloaded": "mass",
+  "edit.rack-overloaded": "rackmass", "edit.beyond-walk-limit": "walk", "edit.rack-does-not-serve": "serve", "edit.pin-not-kept": "pin",
+  "edit.lane-too-narrow": "narrow", "edit.lane-closed": "closed", "edit.not-kept-apart": "apart", "edit.flow-side-not-allowed": "side", "edit.no-lane": "lane",
 };
 
 /** missing says in few words which rule would be broken, and by how much. */
 function missing(w, u) {
   const by = w.missing > 0 ? { mm: () => u.length(w.missing), kg: () => u.mass(w.missing), m: () => `${num(w.missing, 1)}\u00a0m` }[w.unit]?.() ?? "" : "";
-  return short[w.code] ? t(short[w.code], { by }).trim() : w.summary;
+  return short[w.code] ? t("edit.no." + short[w.code], { by }).trim() : w.summary;
 }
