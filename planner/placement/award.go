@@ -351,7 +351,8 @@ func (w *award) remain(stall int, b *bundle) bool {
 }
 
 // layout lays the bundles of a path on a set of added racks; nil where a rule
-// forbids it. It is sure of that unless only the order of lanes was not found.
+// forbids it. It is sure of that unless only the order of lanes was not found, or racks
+// that are alike could share their levels otherwise.
 func (a *auction) layout(path []chosen, set []int) (st *state, sure bool) {
 	st = newState(a.c, set)
 	twin := a.c.twins()
@@ -374,11 +375,18 @@ func (a *auction) layout(path []chosen, set []int) (st *state, sure bool) {
 }
 
 // legal returns the layout where it obeys every rule, else nil. It is sure of
-// that where masses are too large.
+// that where masses are too large, but for racks that are alike: with their levels
+// dealt otherwise the masses may be in order.
 func (st *state) legal() (*state, bool) {
 	for r := range st.racks {
-		if st.racks[r].mass > st.c.bases[st.racks[r].base].load {
-			return nil, true
+		if base := st.racks[r].base; st.racks[r].mass > st.c.bases[base].load {
+			alike := 0
+			for k := range st.racks {
+				if st.racks[k].base == base {
+					alike++
+				}
+			}
+			return nil, alike == 1
 		}
 	}
 	for s := range st.shelves {
