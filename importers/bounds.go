@@ -32,18 +32,20 @@ func (rd *reading) say(f finding.Finding) {
 	k := kindOfFinding{f.Severity, f.Code}
 	if rd.said[k]++; rd.said[k] <= mostOfKind {
 		rd.found = append(rd.found, f)
+		return
 	}
+	rd.last[k] = f.Origin
 }
 
 // countUnsaid adds, for each kind of findings that are not all listed, one that
-// says how many more there are.
+// says how many more there are; it stands where the last of them does.
 func (rd *reading) countUnsaid() {
 	for k, n := range rd.said {
 		if n <= mostOfKind {
 			continue
 		}
 		rd.found = append(rd.found, finding.Finding{
-			Severity: k.severity, Code: k.code,
+			Severity: k.severity, Code: k.code, Origin: rd.last[k],
 			Summary: fmt.Sprintf("%d more findings of this kind are not listed one by one", n-mostOfKind),
 			Detail:  "What is wrong so often has one cause most of the time: a unit, a column, a formula that was filled down.",
 			Remedy:  "Repair what the first ones have in common and read the file again.",

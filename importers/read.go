@@ -75,7 +75,9 @@ type reading struct {
 	plant plant.Plant
 	found finding.List
 	// said counts the findings by kind, those that are not listed too.
-	said     map[kindOfFinding]int
+	said map[kindOfFinding]int
+	// last is where the last of those stands that are not listed.
+	last     map[kindOfFinding]finding.Origin
 	tables   []*table
 	facts    facts
 	settings settingsRows
@@ -88,7 +90,7 @@ type reading struct {
 }
 
 func newReading() *reading {
-	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, applied: map[*mapping.Table]bool{}, said: map[kindOfFinding]int{}}
+	return &reading{plant: plant.Plant{Settings: plant.DefaultSettings()}, applied: map[*mapping.Table]bool{}, said: map[kindOfFinding]int{}, last: map[kindOfFinding]finding.Origin{}}
 }
 
 // take adds what a file held, or why it was refused.
