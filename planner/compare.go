@@ -3,6 +3,7 @@ package planner
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"lanewright/planner/costing"
 	"lanewright/planner/demand"
@@ -27,6 +28,7 @@ type Comparison struct {
 	// Routes are paired by the racks that both stop at, for names mean nothing from
 	// plan to plan; those that have no partner are new or gone.
 	Routes []RouteDifference
+	// What plays found counts only where both plans were played.
 	// Came are findings of the second plan that the first does not have in these words,
 	// Gone those that only the first has; Stay are those of both.
 	Came, Gone, Stay finding.List
@@ -94,9 +96,19 @@ func Compare(before, after *Plan, costs [2]*costing.Cost) Comparison {
 		Loops: loopDifferences(before, after), Cells: cellDifferences(before, after),
 		Racks: rackDifferences(before, after), Routes: routeDifferences(before, after),
 	}
-	c.Came, c.Stay = lacking(after.Findings, before.Findings)
-	c.Gone, _ = lacking(before.Findings, after.Findings)
+	was, is := before.Findings, after.Findings
+	if before.Proof == nil || after.Proof == nil {
+		was, is = unplayed(was), unplayed(is)
+	}
+	c.Came, c.Stay = lacking(is, was)
+	c.Gone, _ = lacking(was, is)
 	return c
+}
+
+// unplayed are the findings but those of a play: where one of two plans was not played,
+// what the play of the other found is neither gone nor new.
+func unplayed(list finding.List) finding.List {
+	return slices.DeleteFunc(slices.Clone(list), func(f finding.Finding) bool { return strings.HasPrefix(f.Code, "simulation.") })
 }
 
 // lacking parts a list of findings into those that another list lacks and those that
