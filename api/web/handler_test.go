@@ -285,9 +285,8 @@ func (p *phone) large(selector string) {
 
 // TestHandlersRoundWithoutNetwork: the network goes in the middle of a round, the page is
 // opened again without it, and what was done before, meanwhile and after comes to the
-// server once each.
+// server once each. It runs beside no other test: a page without network is slow then.
 func TestHandlersRoundWithoutNetwork(t *testing.T) {
-	t.Parallel()
 	p := newPhone(t, 390, 844)
 	p.chooseRounds("Ida")
 	p.kept(floorRound)
