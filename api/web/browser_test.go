@@ -117,8 +117,11 @@ func (tb *tab) visit(path string) {
 func (tb *tab) wait(expression string) {
 	tb.t.Helper()
 	var err error
+	if strings.HasPrefix(expression, "document.querySelector(") { // an element will do
+		expression = "!!(" + expression + ")"
+	}
 	for range 5 {
-		_, err = chromedp.Run(tb.ctx, chromedp.Poll[bool]("(async () => Boolean(await ("+expression+")))()", chromedp.WithPollingTimeout(20*time.Second)))
+		_, err = chromedp.Run(tb.ctx, chromedp.Poll[bool](expression, chromedp.WithPollingTimeout(20*time.Second)))
 		if err == nil || errors.Is(err, chromedp.ErrPollingTimeout) {
 			break
 		}
