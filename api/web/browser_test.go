@@ -160,6 +160,14 @@ func (tb *tab) focused() string {
 	return eval[string](tb, `((e) => e.getAttribute("aria-label") || e.labels?.[0]?.innerText || e.innerText.trim())(document.activeElement)`)
 }
 
+// awaited is eval of a promise.
+func awaited[T any](tb *tab, expression string) T {
+	tb.t.Helper()
+	v, err := chromedp.Run(tb.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	require.NoError(tb.t, err)
+	return v
+}
+
 // choose picks the option of a select by its value.
 func (tb *tab) choose(selector, value string) {
 	tb.t.Helper()

@@ -52,6 +52,7 @@ var examples = map[string]string{
 	"/drafts":                  "/drafts?plan=1",
 	"/drafts/{draft}":          "/drafts/2?onto=3",
 	"/moves":                   "/moves?draft=1&since=1",
+	"/racks/{rack}":            "/racks/R3?plan=1",
 	"/map":                     "/map?plan=1",
 	"/rounds":                  "/rounds",
 	"/rounds/{round}":          "/rounds/2.2026-10-19.1.20261019T040000Z.A",

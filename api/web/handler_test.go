@@ -357,23 +357,16 @@ func TestWorkerKeepsRoundsOnly(t *testing.T) {
 	p := newPhone(t, 390, 844)
 	p.chooseRounds("Ida")
 	p.kept(floorRound)
-	kept := eval2[[]string](p, `caches.keys().then((names) => Promise.all(names.map((n) => caches.open(n).then((c) => c.keys())))).then((lists) => lists.flat().map((r) => new URL(r.url).pathname))`)
+	kept := awaited[[]string](p.tab, `caches.keys().then((names) => Promise.all(names.map((n) => caches.open(n).then((c) => c.keys())))).then((lists) => lists.flat().map((r) => new URL(r.url).pathname))`)
 	assert.Contains(t, kept, "/assets/rounds/round.js")
 	assert.Contains(t, kept, "/assets/words/de.js")
 	for _, path := range kept {
 		assert.Regexp(t, `^(/rounds(/-)?|/assets/.*|/api/v1/plants|/api/v1/rounds(/.*)?)$`, path)
 		assert.NotRegexp(t, `^/assets/(map|cells|plant|docs|data)/`, path)
 	}
-	assert.Equal(t, p.url+"/rounds", eval2[string](p, `navigator.serviceWorker.ready.then((r) => r.scope)`))
+	assert.Equal(t, p.url+"/rounds", awaited[string](p.tab, `navigator.serviceWorker.ready.then((r) => r.scope)`))
 	p.visit("/")
 	assert.True(t, eval[bool](p.tab, `navigator.serviceWorker.controller === null`))
-}
-
-func eval2[T any](p *phone, expression string) T {
-	p.t.Helper()
-	v, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
-	require.NoError(p.t, err)
-	return v
 }
 
 // plainHTTP has the phone come by a name that is not localhost.
@@ -440,7 +433,7 @@ func TestRefusedEntries(t *testing.T) {
 	p.chooseRounds("Ida")
 	p.post(`{"id":"00000000-0000-4000-8000-000000000001","at":"2026-10-19T03:50:00Z","kind":"started","who":"Ida"}`)
 	// An id that is another entry's (409), and a stop that is not there (refused).
-	_ = eval2[bool](p, fmt.Sprintf(`import("/assets/queue.js").then((m) => m.openQueue({})).then((q) => q.add(%q,
+	_ = awaited[bool](p.tab, fmt.Sprintf(`import("/assets/queue.js").then((m) => m.openQueue({})).then((q) => q.add(%q,
 		{ id: "00000000-0000-4000-8000-000000000001", kind: "empties", stop: 1, containers: 4, who: "Ida" }, { kind: "brought", stop: 9, level: 1, lane: 1, containers: 1, who: "Ida" }).then(() => true))`, floorRound))
 	p.reads(".outbox", "2 entries were not taken")
 	p.tap("#settle")
@@ -482,7 +475,7 @@ func TestProgressOfServer(t *testing.T) {
 	empty := get[json.RawMessage](p, "/api/v1/rounds/"+floorRound)
 	for seed := range 12 {
 		p.post(events(seed))
-		same := eval2[[]any](p, fmt.Sprintf(`Promise.all([import("/assets/rounds/progress.js"), fetch("/api/v1/rounds/%s").then((r) => r.json()), fetch("/api/v1/rounds/%[1]s/ticks").then((r) => r.json())])
+		same := awaited[[]any](p.tab, fmt.Sprintf(`Promise.all([import("/assets/rounds/progress.js"), fetch("/api/v1/rounds/%s").then((r) => r.json()), fetch("/api/v1/rounds/%[1]s/ticks").then((r) => r.json())])
 			.then(([m, server, { ticks }]) => {
 				const plain = (s) => JSON.stringify(s, (k, v) => ["at", "started", "ended"].includes(k) && v ? Date.parse(v) : v);
 				return [plain(m.progress(%s, ticks.reverse())), plain(server)];

@@ -26,6 +26,7 @@ var pages = []page{
 	{address: "/drafts", group: "cells", title: "draft.title", module: "drafts/drafts.js", style: "drafts/drafts.css"},
 	{address: "/drafts/{draft}", group: "cells", title: "draft.page", module: "drafts/draft.js", style: "drafts/drafts.css"},
 	{address: "/moves", group: "cells", title: "draft.moves", module: "drafts/moves.js", style: "drafts/drafts.css"},
+	{address: "/racks/{rack}", group: "cells", title: "rack.title", module: "racks/rack.js", style: "racks/rack.css"},
 	{address: "/loops", group: "cells", title: "loops.find.title", module: "loops/loops.js"},
 	{address: "/report", group: "report", entry: true, title: "report.title", module: "report/report.js", style: "report/report.css"},
 	{address: "/map", group: "map", entry: true, title: "map.title", module: "map/map.js", style: "map/map.css"},

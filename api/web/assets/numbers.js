@@ -26,12 +26,15 @@ const chosen = { metric: ["mm", "kg"], inch: ["in", "lb"] };
 
 /** units returns writers of lengths (mm) and masses (kg): in the plant's units,
  *  or in those this person chose. length(mm) and mass(kg) are texts; lengthOf
- *  and massOf are the parts of a table's column. */
+ *  and massOf are the parts of a table's column. tape(mm) is as fine as what is
+ *  measured and cut by: a tenth of a millimetre, a sixteenth of an inch. */
 export function units(settings) {
   const [length, mass] = chosen[document.documentElement.dataset.units] ?? [settings.length_unit, settings.mass_unit];
   const l = measure(lengths, length, "mm");
   const m = measure(masses, mass, "kg");
-  return { length: l.text, lengthOf: l.column, lengthUnit: l.unit, mass: m.text, massOf: m.column, massUnit: m.unit };
+  const tape = { in: inches, ft: inches }[l.unit] ?? ((v) => amount(v / lengths[l.unit][0], l.unit, { mm: 1, cm: 2, m: 4 }[l.unit]));
+  const tapeOf = (get) => ({ ...l.column(get), decimals: 4, cell: (row) => tape(get(row)) });
+  return { length: l.text, lengthOf: l.column, lengthUnit: l.unit, tape, tapeOf, mass: m.text, massOf: m.column, massUnit: m.unit };
 }
 
 function measure(table, wanted, usual) {
@@ -42,6 +45,16 @@ function measure(table, wanted, usual) {
     text: (v) => amount(v / size, unit, decimals),
     column: (get) => ({ n: true, unit, decimals, value: (row) => get(row) / size }),
   };
+}
+
+/** inches writes mm as a tape shows them: "59 1/16 in". */
+function inches(mm) {
+  const sixteenths = Math.round(Math.abs(mm) / 25.4 * 16);
+  const whole = Math.floor(sixteenths / 16);
+  let [part, of] = [sixteenths % 16, 16];
+  while (part > 0 && part % 2 === 0) [part, of] = [part / 2, of / 2];
+  const text = [whole > 0 || part === 0 ? num(whole) : "", part > 0 ? `${part}/${of}` : ""].filter(Boolean).join("\u00a0");
+  return `${mm < 0 && sixteenths > 0 ? "−" : ""}${text}\u00a0in`;
 }
 
 /** when writes a moment in the plant's time zone. */

@@ -89,7 +89,7 @@ function rackSection(plan, racks) {
   const added = racks.filter((r) => r.proposed).length;
   const kind = (r) => r.proposed ? t("rack.proposed") : t("rack.standing");
   return section("racks", t("word.racks"), added ? t("racks.added", { n: added }) : t("racks.standing"), table(t("word.racks"), [
-    { head: t("word.rack"), value: (r) => r.rack, cell: (r) => el("a", { href: `/cells/${seg(r.cell)}?plan=${plan.id}#rack-${seg(r.rack)}` }, r.rack) },
+    { head: t("word.rack"), value: (r) => r.rack, cell: (r) => el("a", { href: `/racks/${seg(r.rack)}?plan=${plan.id}` }, r.rack) },
     { head: t("word.state"), bare: true, value: kind, cell: (r) => word(r.proposed ? "warn" : "", kind(r)) },
     { head: t("word.type"), value: (r) => r.rack_type },
     { head: t("word.cell"), value: (r) => r.cell },

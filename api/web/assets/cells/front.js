@@ -1,5 +1,6 @@
 // Racks from the front: levels at their heights, lanes at their widths, each container's
 // face as large as it is. Everything that can be touched is a button.
+import { seg } from "../ask.js";
 import { el, word } from "../element.js";
 import { num } from "../numbers.js";
 import { t } from "../words.js";
@@ -29,7 +30,7 @@ function front(desk, u, r, on) {
   for (const level of [...r.levels].reverse()) stage.append(drawLevel(desk, u, r, level, lanes.filter((l) => l.level === level.level), on));
   const broken = desk.data.broken.filter((f) => f.subject?.rack === r.rack);
   return el("article", { class: "rack", id: "rack-" + r.rack },
-    el("header", {}, el("h3", {}, t("rack.name", { rack: r.rack })), r.proposed ? word("warn", t("rack.proposed")) : word("", t("rack.standing")),
+    el("header", {}, el("h3", {}, el("a", { href: `/racks/${seg(r.rack)}?plan=${desk.plan.id}` }, t("rack.name", { rack: r.rack }))), r.proposed ? word("warn", t("rack.proposed")) : word("", t("rack.standing")),
       el("span", { class: "quiet" }, t("rack.about", { type: r.rack_type, width: u.length(r.width_mm), stations: r.stations.join(", ") || t("rack.nobody") }))),
     broken.length > 0 && el("ul", { class: "broken" }, broken.map((f) => el("li", { lang: "en" }, f.summary))),
     el("div", { class: "front-frame", tabindex: 0, role: "group", "aria-label": t("edit.front.scroll", { rack: r.rack }) }, stage));

@@ -55,7 +55,7 @@ export function findingsAt(address, cell = "") {
 }
 
 /** item is one finding; its own sentences are the server's. */
-function item(f) {
+export function item(f) {
   return el("li", {},
     el("div", { class: "head" }, gravity(f.severity), el("strong", { lang: "en" }, f.summary)),
     el("p", { class: "quiet" }, [place(f.origin), el("code", {}, f.code)].filter(Boolean).flatMap((x, i) => i ? [" · ", x] : [x])),

@@ -146,7 +146,7 @@ class MapPage {
     const route = this.map.routes.find((r) => r.route === this.route);
     this.found.replaceChildren(...[
       chosen?.rack && el("p", {}, el("a", { href: this.rackHref(chosen) }, chosen.rack), ` · ${t("lanes.used.free", { used: chosen.lanes_used, free: chosen.lanes_free })} · ${t("map.brought", { n: num(chosen.brought_per_hour, 1) })} · ${amount(chosen.effort, "kg/h")}`,
-        chosen.lifting_index !== null && ` · ${t("map.lift", { index: num(chosen.lifting_index, 2) })}`, chosen.not_to_be_lifted && ` · ${t("map.no-lift")}`),
+        chosen.lifting_index !== null && ` · ${t("map.lift", { index: num(chosen.lifting_index, 2) })}`, chosen.not_to_be_lifted && ` · ${t("map.no-lift")}`, " · ", el("a", { href: `/racks/${seg(chosen.rack)}?plan=${this.plan.id}` }, t("map.built"))),
       chosen?.box && el("p", {}, el("a", { href: `/cells/${seg(chosen.cell)}?plan=${this.plan.id}` }, chosen.cell), ` ${chosen.name}`, chosen.lanes_short > 0 && ` · ${t("lanes.short", { n: chosen.lanes_short })}`, chosen.containers_unplaced > 0 && ` · ${t("containers.unplaced", { n: chosen.containers_unplaced })}`),
       route && el("p", {}, el("a", { href: `/routes/${seg(route.route)}?plan=${this.plan.id}` }, t("map.route", { route: route.route })), `: ${route.racks.map((r, i) => `${i + 1} ${r}`).join(", ")}`),
       this.places,

@@ -111,7 +111,7 @@ class Report {
     if (racks.length === 0) return null;
     const u = units(this.plan.settings);
     return section("to-build", t("report.build"), t("report.build.about"), table(t("report.build"), [
-      { head: t("word.rack"), value: (r) => r.rack }, { head: t("word.type"), value: (r) => r.rack_type }, { head: t("word.cell"), value: (r) => r.cell },
+      { head: t("word.rack"), value: (r) => r.rack, cell: (r) => el("a", { href: `/racks/${seg(r.rack)}?plan=${this.plan.id}` }, r.rack) }, { head: t("word.type"), value: (r) => r.rack_type }, { head: t("word.cell"), value: (r) => r.cell },
       { head: t("word.width"), ...u.lengthOf((r) => r.width_mm) }, { head: t("report.levels"), n: true, value: (r) => r.levels.length },
       { head: t("report.price"), n: true, value: (r) => r.cost, cell: (r) => r.cost ? num(r.cost) : "—" },
       { head: t("report.sheet"), value: (r) => r.rack, cell: (r) => el("a", { href: `/api/v1/plans/${this.plan.id}/racks/${seg(r.rack)}.pdf`, target: "_blank", "aria-label": `${t("report.pdf")}: ${t("report.sheet")} ${r.rack}` }, t("report.pdf")) },
