@@ -1,6 +1,7 @@
 package importers
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"strings"
 	"unicode"
@@ -136,15 +137,19 @@ func (b *codebook) near(scope, raw string) string {
 	return hint
 }
 
-// fingerprint is all that the row says in known columns.
-func (r *row) fingerprint() string {
-	var b strings.Builder
+// fingerprint stands for the kind of the row and all that it says in known
+// columns: the whole text of every row would take more memory than the plant.
+func (r *row) fingerprint() (sum [sha256.Size]byte) {
+	b := append(make([]byte, 0, 512), r.t.kind.Name...)
 	for _, c := range r.t.kind.Columns {
 		if s := r.may(c.Field); !s.blank {
-			b.WriteString(c.Field + "\x00" + trim(s.cell.Text) + "\x00" + s.unit + "\x01")
+			for _, text := range []string{c.Field, trim(s.cell.Text), s.unit} {
+				b = append(append(b, 0), text...)
+			}
+			b = append(b, 1)
 		}
 	}
-	return b.String()
+	return sha256.Sum256(b)
 }
 
 // fail leaves the row out with an error; f has no severity, code, origin and

@@ -176,7 +176,7 @@ func (t *table) describeWords(headings []string) {
 func (t *table) describeNameless(headings []string) {
 	told := map[int]bool{}
 	for _, r := range t.rows {
-		for i, c := range r.Cells {
+		for i, c := range r.cells() {
 			if c.IsEmpty() || told[i] || (i < len(headings) && column.Fold(headings[i]) != "") {
 				continue
 			}

@@ -46,7 +46,7 @@ func ReadExcerpt(ctx context.Context, o Options, at finding.Origin, around, head
 		for _, r := range t.sheet.Rows {
 			isHead := r.Number >= heading && r.Number < heading+lines
 			if isHead || r.Number >= at.Row-around && r.Number <= at.Row+around {
-				e.Rows = append(e.Rows, ExcerptRow{r.Number, excerptOf(r.Cells)})
+				e.Rows = append(e.Rows, ExcerptRow{r.Number, excerptOf(r.Cells())})
 			}
 		}
 		break

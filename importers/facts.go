@@ -51,7 +51,7 @@ type facts struct {
 	// currentRoutes are today's routes, routeRules what routes must keep.
 	currentRoutes []fact[plant.CurrentStop]
 	routeRules    []fact[plant.RouteRule]
-	flat          []fact[flatRow]
+	flat          flatFacts
 }
 
 // readTable reads the rows of t, unless it lacks a column that it needs.
@@ -103,7 +103,7 @@ func (rd *reading) readTable(t *table) {
 	case column.RouteRules:
 		readRows(t, &f.routeRules, (*row).routeRule)
 	case column.Flat:
-		readRows(t, &f.flat, (*row).flat)
+		f.flat.read(t)
 	}
 }
 
@@ -148,11 +148,12 @@ func (r *row) leaveOut(code, what, detail string) {
 }
 
 func (r *row) knowsAnything() bool {
+	cells := r.cells()
 	for _, at := range r.t.match.At {
-		if at >= len(r.Cells) {
+		if at >= len(cells) {
 			continue
 		}
-		if c := r.Cells[at]; trim(c.Text) != "" || c.Error || c.NoValue {
+		if c := cells[at]; trim(c.Text) != "" || c.Error || c.NoValue {
 			return true
 		}
 	}
@@ -160,8 +161,7 @@ func (r *row) knowsAnything() bool {
 }
 
 func (r *row) repeatsHeadings() bool {
-	first := r.t.sheet.Rows[r.t.head.at].Cells
-	return slices.EqualFunc(first, r.Cells, func(h, c sheet.Cell) bool { return h.Text == c.Text })
+	return slices.EqualFunc(r.t.headCells, r.cells(), func(h, c sheet.Cell) bool { return h.Text == c.Text })
 }
 
 // totals are the folded words that begin a row of sums, in four languages.
@@ -186,7 +186,7 @@ func (r *row) isTotal() bool {
 // isRemark reports whether the row holds one text only, a sentence rather than
 // a code, where its sheet needs several values.
 func (r *row) isRemark() bool {
-	if filled(r.Cells) != 1 || r.t.kind.Name == column.Plant {
+	if filled(r.cells()) != 1 || r.t.kind.Name == column.Plant {
 		return false
 	}
 	needed := 0
@@ -209,7 +209,7 @@ func (r *row) index() int {
 
 // first returns the text of the row's first cell that has one.
 func (r *row) first() string {
-	for _, c := range r.Cells {
+	for _, c := range r.cells() {
 		if trim(c.Text) != "" {
 			return c.Text
 		}

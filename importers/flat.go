@@ -2,6 +2,7 @@ package importers
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"lanewright/planner/finding"
@@ -15,36 +16,50 @@ const (
 	CodeFlatNamed     = "flat.container-named"
 )
 
-// flatRow is one row of a flat table: a use, and the part and container that
-// it needs.
-type flatRow struct {
-	usage     plant.Usage
-	part      plant.Part
-	container plant.Container
-	// sized says that the row gives the measures of its container.
-	sized bool
+// flatFacts are the rows of the flat tables before joining: of each a use, and the
+// part and the container that it needs. They lie apart, so that joining can let
+// go of one while the plant takes the others over as they are.
+type flatFacts struct {
+	rows       []*row
+	usage      []plant.Usage
+	parts      []plant.Part
+	containers []plant.Container
 }
 
-func (r *row) flat() flatRow {
-	f := flatRow{usage: r.usage()}
-	f.part = plant.Part{Part: f.usage.Part, Container: plant.ContainerCode(r.may("Container").code()), Origin: r.origin()}
-	r.packOf(&f.part)
-	f.container = plant.Container{Container: f.part.Container, Origin: r.origin()}
-	f.sized = r.given("Length") || r.given("Width") || r.given("Height")
-	if f.sized {
-		c := &f.container
+// read reads the rows of t, unless it lacks a column that it needs.
+func (f *flatFacts) read(t *table) {
+	var none []fact[struct{}]
+	n := len(t.rows)
+	f.rows, f.usage, f.parts, f.containers = slices.Grow(f.rows, n), slices.Grow(f.usage, n), slices.Grow(f.parts, n), slices.Grow(f.containers, n)
+	readRows(t, &none, func(r *row) struct{} {
+		f.take(r)
+		return struct{}{}
+	})
+}
+
+// take reads one row.
+func (f *flatFacts) take(r *row) {
+	u := r.usage()
+	p := plant.Part{Part: u.Part, Container: plant.ContainerCode(r.may("Container").code()), Origin: r.origin()}
+	r.packOf(&p)
+	c := plant.Container{Container: p.Container, Origin: r.origin()}
+	sized := r.sized()
+	if sized {
 		c.Length, c.Width, c.Height = r.must("Length").measure(), r.must("Width").measure(), r.must("Height").measure()
 	}
-	r.natureOf(&f.container)
-	if !f.sized && f.container.Container == "" {
+	r.natureOf(&c)
+	if !sized && c.Container == "" {
 		r.fail(CodeFlatContainer, "Part", finding.Finding{
-			Summary: fmt.Sprintf("Part %s has no container", trim(string(f.usage.Part))),
+			Summary: fmt.Sprintf("Part %s has no container", trim(string(u.Part))),
 			Detail:  "The row gives neither a container code nor length, width and height.",
 			Remedy:  "Fill in Container, or Length, Width and Height.",
 		})
 	}
-	return f
+	f.rows, f.usage, f.parts, f.containers = append(f.rows, r), append(f.usage, u), append(f.parts, p), append(f.containers, c)
 }
+
+// sized reports whether the row gives the measures of its container.
+func (r *row) sized() bool { return r.given("Length") || r.given("Width") || r.given("Height") }
 
 // sizeCode names a container after its measures, where the table has no codes.
 func sizeCode(c plant.Container) string {
@@ -55,25 +70,35 @@ func sizeCode(c plant.Container) string {
 // joinFlat takes parts, containers and use from the flat tables: containers
 // first, for a row may name one that another row measures.
 func (j *joiner) joinFlat() {
-	rows := j.rd.facts.flat
+	flat := &j.rd.facts.flat
 	containers, parts := newMerger(containerFields), newMerger(partFields)
 	named := map[*table]int{}
-	for i := range rows {
-		f := &rows[i]
-		if f.row.state != reported && f.v.sized && f.v.container.Container == "" {
-			f.v.container.Container = plant.ContainerCode(sizeCode(f.v.container))
-			f.v.part.Container = f.v.container.Container
-			named[f.row.t]++
+	for i, r := range flat.rows {
+		c, sized := &flat.containers[i], r.sized()
+		if r.state != reported && sized && c.Container == "" {
+			c.Container = plant.ContainerCode(sizeCode(*c))
+			flat.parts[i].Container = c.Container
+			named[r.t]++
 		}
-		if f.v.container.Container != "" && f.v.sized {
-			j.flatContainer(f, containers)
-		}
-	}
-	for _, f := range rows {
-		if j.flatPart(f, parts) {
-			j.use(f.v.usage, f.row)
+		if c.Container != "" && sized {
+			j.flatContainer(*c, r, containers)
 		}
 	}
+	flat.containers = nil
+	// A row adds one part and one use at most, so those of the plant can take the
+	// place of those that were read.
+	if len(j.plant.Parts) == 0 {
+		j.plant.Parts = flat.parts[:0]
+	}
+	if len(j.plant.Usage) == 0 {
+		j.plant.Usage = flat.usage[:0]
+	}
+	for i, r := range flat.rows {
+		if use := flat.usage[i]; j.flatPart(flat.parts[i], r, parts) {
+			j.use(use, r)
+		}
+	}
+	*flat = flatFacts{}
 	for _, t := range j.rd.tables {
 		if n := named[t]; n > 0 {
 			j.rd.note(t, CodeFlatNamed, count(n, "row")+" without a container: containers were named after their measures",
@@ -82,31 +107,29 @@ func (j *joiner) joinFlat() {
 	}
 }
 
-func (j *joiner) flatContainer(f *fact[flatRow], m *merger) {
-	out := f.row.state == reported
-	e, first := j.containers.define(f.row.may("Container"), "", string(f.v.container.Container), out)
-	f.v.container.Container = plant.ContainerCode(e.code)
+func (j *joiner) flatContainer(c plant.Container, r *row, m *merger) {
+	out := r.state == reported
+	e, first := j.containers.define(r.may("Container"), "", string(c.Container), out)
+	c.Container = plant.ContainerCode(e.code)
 	switch {
 	case out:
 	case first:
-		j.addContainer(f.v.container)
+		j.addContainer(c)
 	default:
-		at := j.containerAt[f.v.container.Container]
-		m.merge("container "+e.code, &j.plant.Containers[at], f.v.container, f.row, e.row)
+		m.merge("container "+e.code, &j.plant.Containers[j.containerAt[c.Container]], c, r, e.row)
 	}
 }
 
 // flatPart enters the part of a flat row and reports whether its use counts.
-func (j *joiner) flatPart(f fact[flatRow], m *merger) bool {
-	p := f.v.part
+func (j *joiner) flatPart(p plant.Part, r *row, m *merger) bool {
 	if trim(string(p.Part)) == "" {
 		return false
 	}
-	out := f.row.state == reported
+	out := r.state == reported
 	if !out {
-		out = !named(j, j.containers, f.row, "Container", "", &p.Container, CodeUnknownContainer)
+		out = !named(j, j.containers, r, "Container", "", &p.Container, CodeUnknownContainer)
 	}
-	e, first := j.parts.define(f.row.must("Part"), "", string(p.Part), out)
+	e, first := j.parts.define(r.must("Part"), "", string(p.Part), out)
 	p.Part = plant.PartCode(e.code)
 	switch {
 	case out:
@@ -115,6 +138,6 @@ func (j *joiner) flatPart(f fact[flatRow], m *merger) bool {
 		j.addPart(p)
 		return true
 	default:
-		return m.merge("part "+e.code, &j.plant.Parts[j.partAt[p.Part]], p, f.row, e.row)
+		return m.merge("part "+e.code, &j.plant.Parts[j.partAt[p.Part]], p, r, e.row)
 	}
 }

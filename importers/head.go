@@ -40,7 +40,7 @@ func (t *table) lineAt(i int) *line {
 		return l
 	}
 	texts := t.texts(i)
-	l := &line{alone: takeApart(texts), words: areWords(t.sheet.Rows[i].Cells), units: areUnits(texts)}
+	l := &line{alone: takeApart(texts), words: areWords(t.sheet.Rows[i].Cells()), units: areUnits(texts)}
 	t.lines[i] = l
 	if i+1 >= len(t.sheet.Rows) || t.sheet.Rows[i+1].Number != t.sheet.Rows[i].Number+1 {
 		return l
@@ -63,7 +63,7 @@ func (t *table) lineAt(i int) *line {
 
 // texts returns the texts of row i of the sheet.
 func (t *table) texts(i int) []string {
-	cells := t.sheet.Rows[i].Cells
+	cells := t.sheet.Rows[i].Cells()
 	texts := make([]string, min(len(cells), headColumns))
 	for j := range texts {
 		texts[j] = cells[j].Text

@@ -1,6 +1,7 @@
 package importers
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,7 +33,7 @@ type joiner struct {
 	rd    *reading
 	plant *plant.Plant
 	// seen finds rows by what they say.
-	seen map[string]*row
+	seen map[[sha256.Size]byte]*row
 	// partAt and containerAt find parts and containers in the plant, rackCell the cell of a rack, groups the
 	// first spelling of a keep-apart group.
 	partAt      map[plant.PartCode]int
@@ -47,7 +48,7 @@ type joiner struct {
 func (rd *reading) join() {
 	book := func(kind, home string) *codebook { return newCodebook(rd, kind, home) }
 	j := &joiner{
-		rd: rd, plant: &rd.plant, seen: map[string]*row{},
+		rd: rd, plant: &rd.plant, seen: map[[sha256.Size]byte]*row{},
 		partAt: map[plant.PartCode]int{}, containerAt: map[plant.ContainerCode]int{},
 		rackCell: map[plant.RackCode]plant.CellCode{}, groups: map[string]string{},
 		shifts: book("shift", column.Shifts), products: book("product", column.Products), parts: book("part", column.Parts),
@@ -117,7 +118,7 @@ func (j *joiner) repeats(r *row) bool {
 // earlier returns the first row of the same kind that says the same, nil when
 // r is that row.
 func (j *joiner) earlier(r *row) *row {
-	key := r.t.kind.Name + "\x02" + r.fingerprint()
+	key := r.fingerprint()
 	first := j.seen[key]
 	if first == nil {
 		j.seen[key] = r

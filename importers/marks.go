@@ -64,7 +64,7 @@ func (t *table) numbers(yield func(sheet.Cell) bool) bool {
 			continue
 		}
 		for _, r := range t.rows {
-			if at < len(r.Cells) && !yield(r.Cells[at]) {
+			if !yield(r.Cell(at)) {
 				return false
 			}
 		}

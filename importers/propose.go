@@ -64,10 +64,7 @@ func (t *table) propose() mapping.Table {
 func (t *table) samples(column int) (list []string) {
 	const few, short = 5, 40
 	for _, r := range t.rows {
-		if column >= len(r.Cells) {
-			continue
-		}
-		text := fmt.Sprintf("%.*s", short, trim(r.Cells[column].Text))
+		text := fmt.Sprintf("%.*s", short, trim(r.Cell(column).Text))
 		if text != "" && !slices.Contains(list, text) {
 			list = append(list, text)
 		}

@@ -59,8 +59,8 @@ func (r *row) slot(field string, n need) slot {
 	s := slot{row: r, field: field, need: n, column: -1, blank: true, unit: r.t.match.Unit[field], base: r.t.base[field]}
 	if at, ok := r.t.match.At[field]; ok {
 		s.column = at
-		if at < len(r.Cells) {
-			s.cell = r.Cells[at]
+		if cells := r.cells(); at < len(cells) {
+			s.cell = cells[at]
 			s.blank = blank(s.cell)
 		}
 	}

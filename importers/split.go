@@ -77,10 +77,10 @@ func (t *table) below() []*table {
 // mayBegin reports whether row i can be the first line of headings: one of the
 // first rows, or one behind a gap or behind a title that stands behind a gap.
 func (t *table) mayBegin(i int) bool {
-	if i >= headRows && !t.gapBefore(i) && !(t.gapBefore(i-1) && filled(t.sheet.Rows[i-1].Cells) == 1) {
+	if i >= headRows && !t.gapBefore(i) && !(t.gapBefore(i-1) && filled(t.sheet.Rows[i-1].Cells()) == 1) {
 		return false
 	}
-	cells := t.sheet.Rows[i].Cells
+	cells := t.sheet.Rows[i].Cells()
 	return filled(cells) > 1 && areWords(cells)
 }
 
@@ -110,7 +110,7 @@ func (t *table) isHeadOf(start, i int) bool {
 		return true
 	}
 	for j := start; j < min(start+headRows, i); j++ {
-		if slices.EqualFunc(t.sheet.Rows[j].Cells, t.sheet.Rows[i].Cells, func(a, b sheet.Cell) bool { return a.Text == b.Text }) {
+		if slices.EqualFunc(t.sheet.Rows[j].Cells(), t.sheet.Rows[i].Cells(), func(a, b sheet.Cell) bool { return a.Text == b.Text }) {
 			return true
 		}
 	}
@@ -145,7 +145,7 @@ func (t *table) anyKind(i int) (kind column.Sheet, match column.Match, found boo
 func (t *table) beside() []*table {
 	for i := range min(headRows, len(t.sheet.Rows)) {
 		runs := t.runs(i)
-		if len(runs) < 2 || !areWords(t.sheet.Rows[i].Cells) {
+		if len(runs) < 2 || !areWords(t.sheet.Rows[i].Cells()) {
 			continue
 		}
 		if flat, _, m := t.completeAt(column.FlatTable(), i); flat && len(m.Repeated) == 0 {
@@ -182,7 +182,8 @@ func (t *table) areTables(runs []sheet.Span, i int) bool {
 // blank from there down.
 func (t *table) runs(i int) []sheet.Span {
 	var runs []sheet.Span
-	for j, c := range t.sheet.Rows[i].Cells[:min(len(t.sheet.Rows[i].Cells), headColumns)] {
+	cells := t.sheet.Rows[i].Cells()
+	for j, c := range cells[:min(len(cells), headColumns)] {
 		if c.IsEmpty() {
 			if len(runs) > 0 && !t.blankBelow(i, j) {
 				runs[len(runs)-1].To = j
@@ -201,8 +202,10 @@ func (t *table) runs(i int) []sheet.Span {
 func (t *table) blankBelow(i, j int) bool {
 	if t.last == nil {
 		t.last = make([]int, headColumns)
-		for n, r := range t.sheet.Rows {
-			for c, cell := range r.Cells[:min(len(r.Cells), headColumns)] {
+		var cells []sheet.Cell
+		for n := range t.sheet.Rows {
+			cells = t.sheet.Rows[n].AppendCells(cells[:0])
+			for c, cell := range cells[:min(len(cells), headColumns)] {
 				if !cell.IsEmpty() {
 					t.last[c] = n + 1
 				}
@@ -216,15 +219,14 @@ func (t *table) blankBelow(i, j int) bool {
 func (t *table) window(from []sheet.Row, run sheet.Span, piece int) *table {
 	var rows []sheet.Row
 	for _, r := range from {
-		cells := make([]sheet.Cell, min(len(r.Cells), run.To+1))
-		if run.From < len(cells) {
-			copy(cells[run.From:], r.Cells[run.From:len(cells)])
-		}
+		cells := r.Cells()
+		cells = cells[:min(len(cells), run.To+1)]
+		clear(cells[:min(len(cells), run.From)])
 		for len(cells) > 0 && cells[len(cells)-1].IsEmpty() {
 			cells = cells[:len(cells)-1]
 		}
 		if len(cells) > 0 {
-			rows = append(rows, sheet.Row{Number: r.Number, Cells: cells})
+			rows = append(rows, sheet.NewRow(r.Number, cells))
 		}
 	}
 	out := t.cut(rows, piece)

@@ -39,6 +39,10 @@ type table struct {
 	marks value.Marks
 	// rows are those below the headings.
 	rows []*row
+	// headCells are the cells of the first line of headings; unpacked are those of
+	// opened, the row that was asked last.
+	headCells, unpacked []sheet.Cell
+	opened              *row
 }
 
 // state says what became of a row.
@@ -58,6 +62,14 @@ type row struct {
 	state state
 }
 
+// cells are those of the row, until another row of its table is asked for them.
+func (r *row) cells() []sheet.Cell {
+	if t := r.t; t.opened != r {
+		t.opened, t.unpacked = r, r.AppendCells(t.unpacked[:0])
+	}
+	return r.t.unpacked
+}
+
 func newTable(rd *reading, s *sheet.Sheet, book int) *table {
 	return &table{rd: rd, sheet: s, book: book, lines: map[int]*line{}, asNumbers: map[string]*shownCodes{}}
 }
@@ -71,6 +83,7 @@ func (t *table) readAs(kind column.Sheet, at head, match column.Match) {
 	for _, c := range kind.Columns {
 		t.base[c.Field] = c.Unit
 	}
+	t.headCells = t.sheet.Rows[at.at].Cells()
 	t.rows = make([]*row, 0, max(len(t.sheet.Rows)-at.after(), 0))
 	for i := at.after(); i < len(t.sheet.Rows); i++ {
 		t.rows = append(t.rows, &row{Row: &t.sheet.Rows[i], t: t})

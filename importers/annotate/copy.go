@@ -133,7 +133,7 @@ func sheetOfTexts(s *sheet.Sheet) []byte {
 	b.WriteString(declaration + `<worksheet xmlns="` + mainSpace + `"><sheetData>`)
 	for _, row := range s.Rows {
 		fmt.Fprintf(&b, `<row r="%d">`, row.Number)
-		for i, c := range row.Cells {
+		for i, c := range row.Cells() {
 			if c.Text == "" {
 				continue
 			}

@@ -75,13 +75,13 @@ func TestCopyCutsWhatNoCellHolds(t *testing.T) {
 	require.NoError(t, Copy(&out, []*sheet.Sheet{read(t, "a.csv", strings.Repeat("é", 40_000)+",b\n")}, nil))
 	book, err := sheet.Read(t.Context(), "copy.xlsx", out.Bytes(), sheet.DefaultLimits())
 	require.NoError(t, err)
-	assert.Equal(t, strings.Repeat("é", 32_766)+"…", book.Sheets[0].Rows[0].Cells[0].Text)
+	assert.Equal(t, strings.Repeat("é", 32_766)+"…", book.Sheets[0].Rows[0].Cells()[0].Text)
 }
 
 func rowsOf(s *sheet.Sheet) map[int][]string {
 	out := map[int][]string{}
 	for _, r := range s.Rows {
-		for _, c := range r.Cells {
+		for _, c := range r.Cells() {
 			out[r.Number] = append(out[r.Number], c.Text)
 		}
 	}

@@ -109,7 +109,7 @@ func TestCampaign(t *testing.T) {
 			require.Equal(t, rows, len(book.Sheets[0].Rows), check)
 			got := 0
 			for _, row := range book.Sheets[0].Rows {
-				for _, c := range row.Cells {
+				for _, c := range row.Cells() {
 					if !c.IsEmpty() {
 						got++
 					}

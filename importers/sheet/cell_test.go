@@ -86,7 +86,7 @@ func TestCells(t *testing.T) {
 			book := read(t, "Plant.xlsx", sheets.Workbook(`<row r="1">`+c.xml+`</row>`).Zip())
 			require.Len(t, book.Sheets, 1)
 			require.Len(t, book.Sheets[0].Rows, 1)
-			assert.Equal(t, []sheet.Cell{c.want}, book.Sheets[0].Rows[0].Cells)
+			assert.Equal(t, []sheet.Cell{c.want}, book.Sheets[0].Rows[0].Cells())
 		})
 	}
 }
@@ -125,7 +125,7 @@ func TestDateSystem1904(t *testing.T) {
 	assert.True(t, book.Date1904)
 	assert.True(t, book.Sheets[0].Date1904)
 	assert.Equal(t, []string{"1: 2024-03-05|12:00|2024-03-05"}, grid(book.Sheets[0]))
-	assert.Equal(t, "43894", book.Sheets[0].Rows[0].Cells[2].Raw)
+	assert.Equal(t, "43894", book.Sheets[0].Rows[0].Cells()[2].Raw)
 }
 
 func TestLetters(t *testing.T) {

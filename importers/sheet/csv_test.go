@@ -128,8 +128,8 @@ func TestCSVReadsBack(t *testing.T) {
 		require.Len(t, book.Sheets[0].Rows, len(rows))
 		for i, row := range book.Sheets[0].Rows {
 			require.Equal(t, i+1, row.Number)
-			require.Len(t, row.Cells, columns)
-			for j, c := range row.Cells {
+			require.Len(t, row.Cells(), columns)
+			for j, c := range row.Cells() {
 				require.Equal(t, sheet.Cell{Text: rows[i][j]}, c)
 			}
 		}

@@ -18,7 +18,7 @@ func ExampleRead() {
 	}
 	parts := &book.Sheets[0]
 	for _, row := range parts.Rows {
-		fmt.Println(parts.Origin(row.Number, 1), "is", row.Cells[1].Text)
+		fmt.Println(parts.Origin(row.Number, 1), "is", row.Cells()[1].Text)
 	}
 	// Output:
 	// Parts.csv, Parts!B1 is Length (mm)

@@ -37,8 +37,8 @@ func checkSound(t *testing.T, name string, data []byte) {
 			require.Greater(t, row.Number, last)
 			last = row.Number
 			require.NotEmpty(t, row.Cells)
-			require.False(t, row.Cells[len(row.Cells)-1].IsEmpty())
-			for _, c := range row.Cells {
+			require.False(t, row.Cells()[row.Width()-1].IsEmpty())
+			for _, c := range row.Cells() {
 				require.False(t, c.Number && c.Raw == "")
 				require.False(t, c.Date && !c.Number)
 			}
@@ -130,7 +130,7 @@ func FuzzEncoding(f *testing.F) {
 			return
 		}
 		for _, row := range book.Sheets[0].Rows {
-			for _, c := range row.Cells {
+			for _, c := range row.Cells() {
 				require.True(t, utf8.ValidString(c.Text))
 			}
 		}

@@ -67,8 +67,10 @@ func (s *Sheet) inspect() SheetInspection {
 	if s.Delimiter != 0 {
 		in.Delimiter = string(s.Delimiter)
 	}
-	for _, row := range s.Rows {
-		for _, c := range row.Cells {
+	var cells []Cell
+	for i := range s.Rows {
+		cells = s.Rows[i].AppendCells(cells[:0])
+		for _, c := range cells {
 			switch {
 			case c.IsEmpty():
 				continue
@@ -88,8 +90,11 @@ func (s *Sheet) inspect() SheetInspection {
 // row.
 func (s *Sheet) HiddenWithin() []int {
 	width := 0
-	for _, row := range s.Rows {
-		width = max(width, len(row.Cells))
+	if len(s.HiddenColumns) == 0 {
+		return nil
+	}
+	for i := range s.Rows {
+		width = max(width, s.Rows[i].Width())
 	}
 	hidden := make([]bool, width)
 	for _, span := range s.HiddenColumns {

@@ -88,7 +88,7 @@ func writeCells(t *rapid.T, f *excelize.File, rows [][]written) {
 func checkWritten(t *rapid.T, rows [][]written, s sheet.Sheet) {
 	got := map[string]string{}
 	for _, row := range s.Rows {
-		for j, c := range row.Cells {
+		for j, c := range row.Cells() {
 			if c.Text != "" {
 				got[fmt.Sprint(row.Number, j)] = c.Text
 			}

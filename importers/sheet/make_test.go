@@ -44,7 +44,7 @@ func grid(s sheet.Sheet) []string {
 	var out []string
 	for _, row := range s.Rows {
 		var texts []string
-		for _, c := range row.Cells {
+		for _, c := range row.Cells() {
 			texts = append(texts, c.Text)
 		}
 		out = append(out, fmt.Sprintf("%d: %s", row.Number, strings.Join(texts, "|")))

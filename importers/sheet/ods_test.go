@@ -38,7 +38,7 @@ func TestOpenDocumentCells(t *testing.T) {
 			book := read(t, "Plant.ods", sheets.OpenDocument(sheets.ODSRow(c.cell)).Zip())
 			require.Equal(t, sheet.FormatODS, book.Format)
 			require.Len(t, book.Sheets[0].Rows, 1)
-			got := book.Sheets[0].Rows[0].Cells[0]
+			got := book.Sheets[0].Rows[0].Cells()[0]
 			assert.Equal(t, c.text, got.Text)
 			assert.Equal(t, c.raw, got.Raw)
 			assert.Equal(t, c.raw != "", got.Number)
@@ -58,8 +58,8 @@ func TestOpenDocumentTable(t *testing.T) {
 	book := read(t, "Plant.ods", sheets.OpenDocument(rows).Zip())
 	s := book.Sheets[0]
 	assert.Equal(t, []string{"1: a|||d", "5: x|x", "6: x|x", "7: m||#DIV/0!|"}, grid(s))
-	assert.True(t, s.Rows[3].Cells[2].Error)
-	assert.True(t, s.Rows[3].Cells[3].NoValue)
+	assert.True(t, s.Rows[3].Cells()[2].Error)
+	assert.True(t, s.Rows[3].Cells()[3].NoValue)
 	assert.Equal(t, []sheet.Range{{Top: 7, Bottom: 7, Left: 0, Right: 1}}, s.Merged)
 	assert.Equal(t, 2, s.HiddenRows)
 	assert.Equal(t, []int{2}, s.HiddenWithin())
@@ -126,7 +126,7 @@ func TestEncodings(t *testing.T) {
 		assert.Contains(t, r.Detail, encoding)
 		book, err := sheet.ReadAs(t.Context(), "Parts.csv", data, sheet.Form{Encoding: encoding}, sheet.DefaultLimits())
 		require.NoError(t, err, encoding)
-		assert.Contains(t, book.Sheets[0].Rows[1].Cells[1].Text, "Behälter")
+		assert.Contains(t, book.Sheets[0].Rows[1].Cells()[1].Text, "Behälter")
 		assert.Equal(t, byte(';'), book.Sheets[0].Delimiter)
 	}
 	assert.Len(t, sheet.Encodings(), 5)
@@ -134,7 +134,7 @@ func TestEncodings(t *testing.T) {
 	// What is UTF-8 stays so, whatever somebody said.
 	book, err := sheet.ReadAs(t.Context(), "Parts.csv", []byte("Behälter,b\n"), sheet.Form{Encoding: "windows-1252"}, sheet.DefaultLimits())
 	require.NoError(t, err)
-	assert.Equal(t, "Behälter", book.Sheets[0].Rows[0].Cells[0].Text)
+	assert.Equal(t, "Behälter", book.Sheets[0].Rows[0].Cells()[0].Text)
 	// An encoding that has no meaning for a byte is none.
 	_, err = sheet.ReadAs(t.Context(), "Parts.csv", []byte("a,\x81\n"), sheet.Form{Encoding: "windows-1252"}, sheet.DefaultLimits())
 	require.Error(t, err)

@@ -4,15 +4,13 @@ package sheet_test
 
 import (
 	"context"
-	"runtime"
-	"runtime/metrics"
-	"syscall"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"lanewright/importers/sheet"
+	"lanewright/testdata/sheets"
 )
 
 // ratioRows is the workbook of the ratios: 100,000 rows of twenty cells.
@@ -27,13 +25,13 @@ func BenchmarkRatio(b *testing.B) {
 	var ours, theirs time.Duration
 	var oursPeak, theirsPeak uint64
 	for b.Loop() {
-		cpu, peak := measured(func() {
+		cpu, peak := sheets.Measured(func() {
 			book, err := sheet.Read(context.Background(), "Plant.xlsx", data, sheet.DefaultLimits())
 			require.NoError(b, err)
 			require.Len(b, book.Sheets[0].Rows, ratioRows)
 		})
 		ours, oursPeak = ours+cpu, max(oursPeak, peak)
-		cpu, peak = measured(func() { libraryRows(b, data, ratioRows) })
+		cpu, peak = sheets.Measured(func() { libraryRows(b, data, ratioRows) })
 		theirs, theirsPeak = theirs+cpu, max(theirsPeak, peak)
 	}
 	b.ReportMetric(ours.Seconds()/theirs.Seconds(), "cpu-ratio")
@@ -41,41 +39,4 @@ func BenchmarkRatio(b *testing.B) {
 	b.ReportMetric(float64(oursPeak>>20), "gate-MiB")
 	b.ReportMetric(float64(theirsPeak>>20), "library-MiB")
 	b.ReportMetric(0, "ns/op")
-}
-
-// measured returns the CPU time of the process that work takes, and the most
-// heap in use meanwhile.
-func measured(work func()) (cpu time.Duration, peak uint64) {
-	runtime.GC()
-	stop, done := make(chan bool), make(chan uint64)
-	go func() {
-		var most uint64
-		ticks := time.NewTicker(5 * time.Millisecond)
-		defer ticks.Stop()
-		for {
-			select {
-			case <-stop:
-				done <- most
-				return
-			case <-ticks.C:
-				sample := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
-				metrics.Read(sample)
-				most = max(most, sample[0].Value.Uint64())
-			}
-		}
-	}()
-	before := processTime()
-	work()
-	cpu = processTime() - before
-	stop <- true
-	return cpu, <-done
-}
-
-// processTime is the CPU time that the process has used, by all its threads.
-func processTime() time.Duration {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }

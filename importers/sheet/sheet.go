@@ -38,14 +38,6 @@ type Cell struct {
 // IsEmpty reports whether nothing at all stands in the cell.
 func (c Cell) IsEmpty() bool { return c.Text == "" && !c.Error && !c.NoValue }
 
-// Row is one row that has a non-empty cell.
-type Row struct {
-	// Number counts from 1, the first row of the sheet.
-	Number int
-	// Cells start at column A; trailing empty cells are cut.
-	Cells []Cell
-}
-
 // States of a sheet. Hidden sheets are read like any other.
 const (
 	Visible    = "visible"

@@ -2,20 +2,18 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
 	"lanewright/planner/finding"
 )
 
-// shelf stores the rows of sheets in few large blocks, so that a hundred
+// shelf stores the rows of sheets, packed, in few large blocks, so that a hundred
 // thousand rows do not cost a hundred thousand allocations.
 type shelf struct {
 	budget *budget
 	limits Limits
-	cells  []Cell
+	texts  texts
+	packed []byte
 }
-
-const shelfBlock = 8192
 
 func newShelf(b *budget, limits Limits) *shelf { return &shelf{budget: b, limits: limits} }
 
@@ -35,12 +33,10 @@ func (h *shelf) keep(s *Sheet, number int, cells []Cell) *Refused {
 	case !h.budget.take(len(cells)):
 		return tooMuch(CodeCells, s.Origin(number, -1), fmt.Sprintf("the file has more than %d cells", h.limits.Cells))
 	}
-	if len(cells) > cap(h.cells)-len(h.cells) {
-		h.cells = make([]Cell, 0, max(shelfBlock, len(cells)))
-	}
-	from := len(h.cells)
-	h.cells = append(h.cells, cells...)
-	s.Rows = append(s.Rows, Row{Number: number, Cells: h.cells[from:len(h.cells):len(h.cells)]})
+	row := Row{Number: number}
+	h.packed, row.long = pack(h.packed[:0], nil, cells)
+	row.packed = h.texts.keep(h.packed)
+	s.Rows = append(s.Rows, row)
 	return nil
 }
 
@@ -54,26 +50,4 @@ func tooMuch(code string, at finding.Origin, summary string) *Refused {
 		Detail: "Cells left of a filled one count too. The limit protects the machine against files made to exhaust it.",
 		Remedy: "Delete stray cells far to the right or below the table, or split the sheet.",
 	}
-}
-
-// texts stores many short texts in few large blocks.
-type texts struct{ block strings.Builder }
-
-const textsBlock = 64 << 10
-
-// keep returns p as a string.
-func (t *texts) keep(p []byte) string {
-	if len(p) == 0 {
-		return ""
-	}
-	if len(p) > textsBlock/4 {
-		return string(p)
-	}
-	if t.block.Cap()-t.block.Len() < len(p) {
-		t.block = strings.Builder{}
-		t.block.Grow(textsBlock)
-	}
-	from := t.block.Len()
-	t.block.Write(p)
-	return t.block.String()[from:]
 }
