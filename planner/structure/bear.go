@@ -6,26 +6,62 @@ import (
 )
 
 // Bear gives each level of t as its mass limit what its tubes bear by the screening
-// when it is loaded evenly, to whole kilograms; none where the kit does not know its
-// tubes. Loads in the middle of the width weigh more: Screen judges them where they
-// lie.
+// when it is loaded evenly and has the cross tubes that Build gives it for that load,
+// to whole kilograms; none where the kit does not know its tubes. Loads in the middle
+// of the width weigh more: Screen judges them where they lie.
 func Bear(t *plant.RackType, k *plant.Kit, l Limits) {
 	const trial = 100 * units.Kilogram
 	for i := range t.Levels {
 		t.Levels[i].MassLimit = trial
 	}
-	most := map[int]float64{}
-	if f, _ := Build(t, k, nil); f != nil {
-		for _, u := range Uses(f, l) {
-			if u.Level > 0 && u.Role != Track {
-				most[u.Level] = max(most[u.Level], u.Share)
+	most := map[int]units.Mass{}
+	// by is what the cross tubes bear with fewer of them: then Build takes those.
+	by := map[int]units.Mass{}
+	for n := units.Length(0); ; n++ {
+		more := map[int]units.Length{}
+		for _, level := range t.Levels {
+			more[level.Level] = n
+		}
+		f, _ := build(t, k, nil, more)
+		if f == nil {
+			break
+		}
+		all, cross := f.bears(l, trial)
+		room := false
+		for _, d := range f.Decks {
+			if all[d.Level] > by[d.Level] {
+				most[d.Level] = max(most[d.Level], all[d.Level])
 			}
+			by[d.Level] = max(by[d.Level], cross[d.Level])
+			room = room || !f.tight(d.Level)
+		}
+		if !room {
+			break
 		}
 	}
 	for i := range t.Levels {
-		t.Levels[i].MassLimit = 0
-		if share := most[t.Levels[i].Level]; share > 0 {
-			t.Levels[i].MassLimit = units.Mass(trial.KG()/share) * units.Kilogram
+		t.Levels[i].MassLimit = most[t.Levels[i].Level]
+	}
+}
+
+// bears is what the tubes of each level bear, and what its cross tubes do, where it
+// now carries trial: what bends does so in proportion.
+func (f *Frame) bears(l Limits, trial units.Mass) (all, cross map[int]units.Mass) {
+	all, cross = map[int]units.Mass{}, map[int]units.Mass{}
+	least := func(of map[int]units.Mass, u Use) {
+		m := units.Mass(trial.KG()/u.Share) * units.Kilogram
+		if old, ok := of[u.Level]; !ok || m < old {
+			of[u.Level] = m
 		}
 	}
+	for _, u := range Uses(f, l) {
+		if u.Level == 0 || u.Role == Track || u.Share <= 0 {
+			continue
+		}
+		least(all, u)
+		if u.Role == CrossTube {
+			least(cross, u)
+		}
+	}
+	return all, cross
 }

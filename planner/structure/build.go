@@ -17,6 +17,9 @@ const (
 	// planned. Common practice, no source: the makers' tables decide.
 	trackSpan = 600 * units.Millimetre
 	trackGap  = 150 * units.Millimetre
+	// leastSpan is how near cross tubes may stand to share a load. Common practice,
+	// no source.
+	leastSpan = 150 * units.Millimetre
 	// wideBox is the side across the lane from which a container lies on three
 	// tracks. Common practice, no source.
 	wideBox = 400 * units.Millimetre
@@ -24,11 +27,82 @@ const (
 
 // Build makes a frame of a rack type out of a kit's parts, with the tracks,
 // guides and stops of the lanes planned on it; without lanes a level has tracks
-// over its whole width. What the kit can not build is found; the frame is built
+// over its whole width. A level has as few cross tubes as keep its tracks' free
+// span and hold it by DefaultLimits at full load; where no number of them does,
+// as few as keep the span. What the kit can not build is found; the frame is built
 // all the same where it has a tube for every use, a roller track, a guide and a
 // stop, else it is nil.
 func Build(t *plant.RackType, k *plant.Kit, lanes []Lane) (*Frame, finding.List) {
-	b := &builder{f: &Frame{Type: t, Kit: k}, lanes: slices.Clone(lanes)}
+	f, found := build(t, k, lanes, nil)
+	if f == nil {
+		return nil, found
+	}
+	more := f.moreTubes()
+	if len(more) == 0 {
+		return f, found
+	}
+	return build(t, k, lanes, more)
+}
+
+// moreTubes is, for each level whose cross tubes carry too much, how many more in
+// each bay would hold it; levels that no number of them would hold have none.
+func (f *Frame) moreTubes() map[int]units.Length {
+	limits := DefaultLimits()
+	more, open := map[int]units.Length{}, f.weak(limits)
+	for n := units.Length(1); len(open) > 0; n++ {
+		tried := map[int]units.Length{}
+		for _, level := range open {
+			tried[level] = n
+		}
+		denser, _ := build(f.Type, f.Kit, f.lanes(), tried)
+		weak := denser.weak(limits)
+		for _, level := range open {
+			if !slices.Contains(weak, level) {
+				more[level] = n
+			}
+		}
+		open = slices.DeleteFunc(weak, func(level int) bool { return tried[level] == 0 || denser.tight(level) })
+	}
+	return more
+}
+
+// weak are the levels with a cross tube that carries too much.
+func (f *Frame) weak(l Limits) (levels []int) {
+	s := &statics{f: f, limits: l, beams: map[int]Beam{}, axial: map[int]float64{}}
+	for i := range f.Decks {
+		d := &f.Decks[i]
+		s.crossTubes(d)
+		if slices.ContainsFunc(f.crossTubes(d.Level), func(i int) bool {
+			return slices.ContainsFunc(s.bending(i), func(u Use) bool { return u.Share > 1 })
+		}) {
+			levels = append(levels, d.Level)
+		}
+	}
+	return levels
+}
+
+// tight reports whether no more cross tubes have room on a level.
+func (f *Frame) tight(level int) bool {
+	tubes := f.crossTubes(level)
+	for n := range len(tubes) - 1 {
+		if f.Members[tubes[n+1]].From.Y-f.Members[tubes[n]].From.Y < 2*leastSpan {
+			return true
+		}
+	}
+	return false
+}
+
+// lanes are those of all levels.
+func (f *Frame) lanes() (list []Lane) {
+	for _, d := range f.Decks {
+		list = append(list, d.Lanes...)
+	}
+	return list
+}
+
+// build is Build with so many more cross tubes in each bay of a level.
+func build(t *plant.RackType, k *plant.Kit, lanes []Lane, more map[int]units.Length) (*Frame, finding.List) {
+	b := &builder{f: &Frame{Type: t, Kit: k}, lanes: slices.Clone(lanes), more: more}
 	if !b.parts() {
 		return nil, b.found
 	}
@@ -51,6 +125,8 @@ func Build(t *plant.RackType, k *plant.Kit, lanes []Lane) (*Frame, finding.List)
 type builder struct {
 	f     *Frame
 	lanes []Lane
+	// more are cross tubes in each bay of a level beside those that the span asks for.
+	more map[int]units.Length
 	// tubes by use, and what lies on a level.
 	upright, cross, rail, brace *plant.KitPart
 	track, guide, stop, support *plant.KitPart

@@ -95,10 +95,11 @@ func (b *builder) level(d *Deck) {
 }
 
 // inside are the Y of the cross tubes inside a bay: as few as keep the tracks'
-// free span, evenly spread, on the rail's holes where it has them.
+// free span and those that the load asks for, evenly spread, on the rail's holes
+// where it has them.
 func (b *builder) inside(d Deck, bay int) []units.Length {
 	y0, y1 := b.f.Rows[bay], b.f.Rows[bay+1]
-	n := (y1 - y0 + trackSpan - 1) / trackSpan
+	n := (y1-y0+trackSpan-1)/trackSpan + b.more[d.Level]
 	var at []units.Length
 	for i := units.Length(1); i < n; i++ {
 		at = append(at, b.onRail(d, bay, y0+(y1-y0)*i/n))

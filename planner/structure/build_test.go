@@ -3,12 +3,14 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -219,4 +221,51 @@ func TestBuildFindings(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestCrossTubesByLoad: a level has the fewest cross tubes that keep the tracks' span
+// and hold its lanes; one of them less is too few. What no number holds has those of
+// the span and is found.
+func TestCrossTubesByLoad(t *testing.T) {
+	t.Parallel()
+	k := plant.ShippedKit("mm")
+	heavy := 0
+	rapid.Check(t, func(t *rapid.T) {
+		r := plant.RackType{RackType: "W", Width: 2440 * mm, Depth: 1830 * mm, Height: 1200 * mm, Levels: []plant.Level{
+			{Level: 1, Kind: plant.Supply, PickHeight: 700 * mm, Drop: 80 * mm, LaneLength: 1730 * mm, UsableWidth: 2350 * mm, ClearHeight: 400 * mm},
+		}}
+		gross := units.Mass(rapid.IntRange(1, 60).Draw(t, "kg")) * units.Kilogram
+		box := Box{Container: "BOX", Flow: 400 * mm, Across: 600 * mm, Height: 200 * mm, Gross: gross}
+		var lanes []Lane
+		for i := range rapid.IntRange(1, 3).Draw(t, "lanes") {
+			lanes = append(lanes, Lane{Level: 1, Offset: units.Length(i) * 700 * mm, Width: 620 * mm, Box: box, Capacity: 4, Containers: 4})
+		}
+		f, _ := Build(&r, &k, lanes)
+		plain, _ := build(&r, &k, lanes, nil)
+		tubes, least := len(f.crossTubes(1)), len(plain.crossTubes(1))
+		limits := DefaultLimits()
+		over := func(f *Frame) bool {
+			return slices.ContainsFunc(Uses(f, limits), func(u Use) bool { return u.Role == CrossTube && u.Share > 1 })
+		}
+		switch {
+		case over(f):
+			require.Equal(t, least, tubes)
+			for n := units.Length(1); ; n++ {
+				denser, _ := build(&r, &k, lanes, map[int]units.Length{1: n})
+				require.True(t, over(denser), "%d more hold it", n)
+				if denser.tight(1) {
+					break
+				}
+			}
+			_, found := Screen(f, limits)
+			require.True(t, slices.ContainsFunc(found, func(f finding.Finding) bool { return f.Code == CodeLevelLoad }))
+		case tubes > least:
+			heavy++
+			fewer, _ := build(&r, &k, lanes, map[int]units.Length{1: units.Length(tubes-least)/2 - 1})
+			require.True(t, over(fewer))
+		}
+		checkJoints(t, f)
+		checkInside(t, f)
+	})
+	assert.Positive(t, heavy, "some level needed more than the span does")
 }

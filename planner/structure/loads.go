@@ -91,13 +91,7 @@ func (f *Frame) mass() units.Mass {
 // crossTubes loads the cross tubes of a deck, each with the lane from half-way
 // to the one before to half-way to the one behind.
 func (s *statics) crossTubes(d *Deck) {
-	var tubes []int
-	for i, m := range s.f.Members {
-		if m.Role == CrossTube && m.Level == d.Level {
-			tubes = append(tubes, i)
-		}
-	}
-	slices.SortFunc(tubes, func(a, b int) int { return cmp.Compare(s.f.Members[a].From.Y, s.f.Members[b].From.Y) })
+	tubes := s.f.crossTubes(d.Level)
 	loads := s.f.carries(d)
 	for n, i := range tubes {
 		from, to := d.Front, d.Back()
@@ -114,6 +108,17 @@ func (s *statics) crossTubes(d *Deck) {
 		s.load(i, loads, factor*float64(max(to-from, 0))/float64(d.LaneLength))
 		s.handDown(i)
 	}
+}
+
+// crossTubes are the positions of a level's cross tubes from the pick side.
+func (f *Frame) crossTubes(level int) (tubes []int) {
+	for i, m := range f.Members {
+		if m.Role == CrossTube && m.Level == level {
+			tubes = append(tubes, i)
+		}
+	}
+	slices.SortFunc(tubes, func(a, b int) int { return cmp.Compare(f.Members[a].From.Y, f.Members[b].From.Y) })
+	return tubes
 }
 
 // load puts a share of what a deck carries on a cross tube.
