@@ -94,6 +94,14 @@ func divisor(a, b units.Length) units.Length {
 	return a
 }
 
+// first orders patterns: those from the store before those from new bars.
+func (w *bench) first(p cutting.Pattern) int {
+	if w.stock[p.Stock].OnHand {
+		return 0
+	}
+	return 1
+}
+
 // saw cuts the bars of a pattern and names their pieces.
 func (w *bench) saw(c *CutList, p cutting.Pattern) {
 	bar := w.stock[p.Stock]

@@ -3,6 +3,7 @@ package buildlist
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"lanewright/planner/finding"
 	"lanewright/planner/internal/cutting"
@@ -44,6 +45,7 @@ type CutList struct {
 	Part *plant.KitPart
 	Kerf units.Length
 	// Patterns says which bars are cut alike; the bars of the first come first.
+	// Whoever cuts takes what lies in the store before anything new.
 	Patterns []Pattern
 	Bars     []Bar
 	Pieces   int
@@ -164,6 +166,7 @@ func (j *cutJob) solve(ctx context.Context, o CutOptions) (CutList, error) {
 		return CutList{}, err
 	}
 	c := CutList{Kit: j.kit.Kit, Part: j.part, Kerf: j.kit.Kerf, Proved: r.Proved(), Stopped: r.Stopped, Uncut: w.uncut}
+	slices.SortStableFunc(r.Patterns, func(a, b cutting.Pattern) int { return w.first(a) - w.first(b) })
 	for _, p := range r.Patterns {
 		w.saw(&c, p)
 	}

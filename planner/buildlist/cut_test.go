@@ -3,6 +3,7 @@ package buildlist_test
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,6 +15,14 @@ import (
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
 )
+
+// fresh orders bars: new ones come behind those of the store.
+func fresh(b buildlist.Bar) int {
+	if b.OnHand {
+		return 0
+	}
+	return 1
+}
 
 // checkCuts holds cut lists against the pieces they are for: every piece once, no
 // bar cut beyond its end, nothing taken from the store that is not there.
@@ -32,6 +41,7 @@ func checkCuts(t require.TestingT, lists []buildlist.List, cuts []buildlist.CutL
 	}
 	for _, c := range cuts {
 		var cut, used, bought units.Length
+		require.True(t, slices.IsSortedFunc(c.Bars, func(a, b buildlist.Bar) int { return fresh(a) - fresh(b) }), "the store's bars are cut first")
 		for _, b := range c.Bars {
 			length := b.Rest
 			for n, one := range b.Cuts {
