@@ -2,7 +2,6 @@ package importers
 
 import (
 	"fmt"
-	"slices"
 
 	"lanewright/importers/column"
 	"lanewright/planner/finding"
@@ -91,6 +90,7 @@ func weight(t *table) int {
 // sorted returns all findings in their order.
 func (rd *reading) sorted() finding.List {
 	rd.countUnsaid()
+	rd.found = rd.found.In(rd.plant.Settings.LengthUnit, rd.plant.Settings.MassUnit)
 	rd.found.Sort()
-	return slices.Clip(rd.found)
+	return rd.found
 }

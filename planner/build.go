@@ -85,7 +85,16 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 	o.Seed = p.Settings.Plant.Seed
 	o.OnHand = append(buildlist.StockOf(facts), o.OnHand...)
 	err := b.together(ctx, o.CutOptions)
+	b.inUnits(p.Settings.Plant)
 	return b, err
+}
+
+// inUnits writes what was found in the plant's units.
+func (b *Build) inUnits(s plant.Settings) {
+	b.Findings = b.Findings.In(s.LengthUnit, s.MassUnit)
+	for i := range b.Racks {
+		b.Racks[i].Findings = b.Racks[i].Findings.In(s.LengthUnit, s.MassUnit)
+	}
 }
 
 // documentSteps bound the search for the cut list of a part in a plan document: the

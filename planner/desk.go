@@ -174,6 +174,8 @@ func (l *Laid) Try(edits []placement.Edit) EditedPlan {
 	e.Routes = t.loads()
 	e.Broken = append(e.Broken, t.stops()...)
 	e.Broken = append(e.Broken, overloads(e.Routes)...)
+	s := d.plan.Settings.Plant
+	e.Broken = e.Broken.In(s.LengthUnit, s.MassUnit)
 	e.Broken.Sort()
 	e.Returns = t.returns(d.in)
 	e.Lifting, e.Eased = t.lifting()

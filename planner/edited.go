@@ -50,7 +50,7 @@ func (l *Laid) Plan() *Plan {
 	e.notice(placement.Notes(in, l.layout))
 	e.notice(placement.Empties(in, l.layout, visits(r)))
 	e.notice(work(d.index, l.loops, l.layout, r, p.Settings.Ergonomics))
-	e.Findings.Sort()
+	e.inUnits()
 	return e
 }
 

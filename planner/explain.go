@@ -62,9 +62,25 @@ func (r *Reasons) Loop(key demand.Key) (e Explanation, ok bool) {
 		}
 	}
 	x.terms = demand.Terms(x.index, x.settings, x.loop.Loop.Loop)
-	return Explanation{Loop: key, Sections: []Section{
+	return Explanation{Loop: key, Sections: r.inUnits([]Section{
 		x.use(), x.rule(), x.inputs(), x.result(), x.marks(), x.lies(), x.places(), x.containers(), x.steps(),
-	}}, true
+	})}, true
+}
+
+// inUnits writes what sections say in the plant's units.
+func (r *Reasons) inUnits(list []Section) []Section {
+	s := r.plan.Settings.Plant
+	local := func(text *string) { *text = units.Local(*text, s.LengthUnit, s.MassUnit) }
+	for i := range list {
+		for j := range list[i].Sentences {
+			one := &list[i].Sentences[j]
+			local(&one.Text)
+			for k := range one.Values {
+				local(&one.Values[k].Text)
+			}
+		}
+	}
+	return list
 }
 
 // explainer holds what the sections tell about.

@@ -32,7 +32,7 @@ func (why *Reasons) Route(route string) (t Told, ok bool) {
 		}
 		t.Title = "Route " + route
 		spent, _ := why.rounds().Time(route)
-		t.Sections = []Section{roundOf(in, r), timeOf(r, spent), stopsOf(why.rounds(), r), takeOf(why, route), departuresOf(r)}
+		t.Sections = why.inUnits([]Section{roundOf(in, r), timeOf(r, spent), stopsOf(why.rounds(), r), takeOf(why, route), departuresOf(r)})
 		return t, true
 	}
 	return t, false
@@ -50,6 +50,7 @@ func (why *Reasons) Rack(rack plant.RackCode) (t Told, ok bool) {
 		t.Sections = append(t.Sections, missingOf(m))
 	}
 	if len(t.Sections) > 0 {
+		why.inUnits(t.Sections)
 		return t, true
 	}
 	none := Section{Title: "Its rounds"}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"lanewright/planner/demand"
@@ -79,12 +80,24 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 			return nil, err
 		}
 	}
-	plan.Findings.Sort()
+	plan.inUnits()
 	o.Progress.Report("done", 1, 1)
 	return plan, nil
 }
 
 func (p *Plan) notice(l finding.List) { p.Findings = append(p.Findings, l...) }
+
+// inUnits ends what a plan says: its sentences in the plant's units, its findings in
+// their order.
+func (p *Plan) inUnits() {
+	s := p.Settings.Plant
+	p.Findings = p.Findings.In(s.LengthUnit, s.MassUnit)
+	p.Findings.Sort()
+	p.Unplaced = slices.Clone(p.Unplaced)
+	for i := range p.Unplaced {
+		p.Unplaced[i].Detail = units.Local(p.Unplaced[i].Detail, s.LengthUnit, s.MassUnit)
+	}
+}
 
 // recipe is what the stages after demand start from.
 type recipe struct {

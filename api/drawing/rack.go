@@ -109,8 +109,8 @@ func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s
 		return Rack{}, err
 	}
 	d.Build = build
-	d.Screening = screened(f.Screening, s.MassUnit)
-	for _, one := range append(slices.Clone(f.Findings), found...) {
+	d.Screening = screened(f.Screening, s.LengthUnit, s.MassUnit)
+	for _, one := range append(slices.Clone(f.Findings), found...).In(s.LengthUnit, s.MassUnit) {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
 	}
 	return d, nil
@@ -141,7 +141,7 @@ func listed(ctx context.Context, d Rack, seed uint64, store []buildlist.Stock) (
 }
 
 // screened says what was computed: masses, how it stands, what limits it.
-func screened(s structure.Screening, massUnit string) []string {
+func screened(s structure.Screening, lengthUnit, massUnit string) []string {
 	mass := func(kg float64) string {
 		return heavy(massUnit, units.Mass(kg*float64(units.Kilogram))) + " " + massName(massUnit)
 	}
@@ -152,7 +152,7 @@ func screened(s structure.Screening, massUnit string) []string {
 		if u.Unit != "" {
 			value, limit = value+" "+u.Unit, limit+" "+u.Unit
 		}
-		list = append(list, fmt.Sprintf("What limits it: %s (%s), %s %s, at most %s.", u.Mark, u.Role, u.By, value, limit))
+		list = append(list, units.Local(fmt.Sprintf("What limits it: %s (%s), %s %s, at most %s.", u.Mark, u.Role, u.By, value, limit), lengthUnit, massUnit))
 	}
 	return list
 }

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"lanewright/planner/units"
 )
 
 // Severity orders findings by how much they matter.
@@ -118,6 +120,20 @@ func (l List) Count(s Severity) int {
 		}
 	}
 	return n
+}
+
+// In returns the findings with the lengths and masses that their sentences name in
+// a plant's units; see units.Local. Measures stay as they are.
+func (l List) In(lengthUnit, massUnit string) List {
+	out := slices.Clone(l)
+	for i := range out {
+		f := &out[i]
+		codes := []string{f.Subject.RackType, f.Subject.Container, f.Subject.Part, f.Subject.Rack}
+		for _, text := range []*string{&f.Summary, &f.Detail, &f.Remedy} {
+			*text = units.Local(*text, lengthUnit, massUnit, codes...)
+		}
+	}
+	return out
 }
 
 // Sort orders findings by severity, code, place and subject, so that the same

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
@@ -175,7 +176,7 @@ func (g *judge) strong(d *Deck, uses []Use) {
 
 // against words a use's value and limit.
 func (u Use) against() string {
-	return fmt.Sprintf("%.3g %s, the limit is %.3g", u.Value, u.Unit, u.Limit)
+	return strings.TrimSpace(fmt.Sprintf("%.3g %s", u.Value, u.Unit)) + ", the limit is " + strings.TrimSpace(fmt.Sprintf("%.3g %s", u.Limit, u.Unit))
 }
 
 func (u Use) measure() *finding.Measure {
