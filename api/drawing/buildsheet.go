@@ -219,8 +219,8 @@ func drawRow(b *board, list []picture, times float64, room box) {
 	}
 }
 
-// running is the text of a build sheet: what lies where, tables, steps, what was
-// found, cautions.
+// running is the text of a build sheet: what lies where, what was found, cautions
+// before anything is cut, tables, steps.
 func (r *Rack) running(s setting, width float64) []item {
 	var list []item
 	section := func(name string, items []item) {
@@ -237,10 +237,10 @@ func (r *Rack) running(s setting, width float64) []item {
 	table("Levels", r.levelsTable())
 	table("Lanes, measured from the rack's left end", r.lanesTable(r.Lanes))
 	section("What the screening found", s.paragraphs(append(slices.Clone(r.Screening), r.Findings...), false, width))
+	section("Cautions", s.paragraphs(structure.Cautions(), false, width))
 	table("Parts", r.Build.Parts)
 	table("Pieces (holes: a across the rack, l along the lanes)", r.Build.Cuts)
 	table("Cut list: "+r.Build.BarsFrom, r.Build.Bars)
 	section("Steps", s.paragraphs(r.Build.Steps, true, width))
-	section("Cautions", s.paragraphs(structure.Cautions(), false, width))
 	return list
 }

@@ -206,17 +206,45 @@ func (s *assembly) secure() {
 	s.add("Anchor or brace", text, structure.CautionAnchor)
 }
 
-// try names what is run down each level before use.
+// try names what is run down the levels before use, levels that are tried alike
+// together.
 func (s *assembly) try() {
-	text := "Look along every level: nothing stands out between two guides."
+	var kinds []string
+	levels := map[string][]int{}
 	for _, d := range s.f.Decks {
+		kind := "an empty container of each kind"
 		if box, ok := heaviest(d); ok {
-			text += fmt.Sprintf(" Level %d: run container %s, loaded with %s, down each of its lanes.", d.Level, box.Container, s.l.Unit.Mass(box.Gross))
-		} else {
-			text += fmt.Sprintf(" Level %d: run an empty container of each kind down it.", d.Level)
+			kind = fmt.Sprintf("container %s, loaded with %s,", box.Container, s.l.Unit.Mass(box.Gross))
 		}
+		if levels[kind] == nil {
+			kinds = append(kinds, kind)
+		}
+		levels[kind] = append(levels[kind], d.Level)
+	}
+	text := "Look along every level: nothing stands out between two guides."
+	for _, k := range kinds {
+		text += fmt.Sprintf(" %s: run %s down each lane.", levelNames(levels[k]), k)
 	}
 	s.add("Try it", text+" Tighten all bolts again after the first week.", structure.CautionTry)
+}
+
+// levelNames names levels in a sentence: "Level 2", "Levels 1, 3 and 4".
+func levelNames(list []int) string {
+	if len(list) == 1 {
+		return fmt.Sprintf("Level %d", list[0])
+	}
+	text := "Levels"
+	for i, n := range list {
+		switch i {
+		case 0:
+			text += fmt.Sprintf(" %d", n)
+		case len(list) - 1:
+			text += fmt.Sprintf(" and %d", n)
+		default:
+			text += fmt.Sprintf(", %d", n)
+		}
+	}
+	return text
 }
 
 // heaviest is the heaviest container planned on a level.
