@@ -149,7 +149,7 @@ func TestProblems(t *testing.T) {
 		{"trace of many weeks", "GET", "/api/v1/plans/1/trace?part=LE-105&cell=LENS&station=10&weeks=5", "", nil, 422, "query.weeks"},
 		{"run", "GET", "/api/v1/runs/none", "", nil, 404, "none"},
 		{"events of no run", "GET", "/api/v1/runs/none/events", "", nil, 404, "none"},
-		{"unknown query", "GET", "/api/v1/plants?page=2", "", nil, 422, "query.page"},
+		{"unknown query", "GET", "/api/v1/plants?page=2", "", nil, 422, "this address knows limit, cursor"},
 		{"limit", "GET", "/api/v1/plants?limit=0", "", nil, 422, "query.limit"},
 		{"cursor", "GET", "/api/v1/plans/1/loops?cursor=%21", "", nil, 422, "query.cursor"},
 		{"cursor of another list", "GET", "/api/v1/plans/1/loops?cursor=eA", "", nil, 422, "query.cursor"},
@@ -164,6 +164,7 @@ func TestProblems(t *testing.T) {
 		{"cursor with a NUL", "GET", "/api/v1/plants?cursor=AA", "", nil, 422, "query.cursor"},
 		{"other media type", "POST", plantPath + "/plans", `a`, []string{"Content-Type: text/plain"}, 415, ""},
 		{"file of another kind", "POST", plantPath + "/imports", `a`, []string{"Content-Type: image/png"}, 415, "workbook"},
+		{"nothing sent", "POST", plantPath + "/imports?name=a.csv", "", []string{"Content-Type: application/octet-stream"}, 400, "There is no file in the request"},
 		{"form without a file", "POST", plantPath + "/imports", "--x--\r\n", []string{"Content-Type: multipart/form-data; boundary=x"}, 422, "no file"},
 		{"form with two files of one name", "POST", plantPath + "/imports", "--x\r\nContent-Disposition: form-data; name=\"a\"; filename=\"a.csv\"\r\n\r\n1\r\n" +
 			"--x\r\nContent-Disposition: form-data; name=\"b\"; filename=\"a.csv\"\r\n\r\n2\r\n--x--\r\n", []string{"Content-Type: multipart/form-data; boundary=x"}, 422, "two files of the name a.csv"},

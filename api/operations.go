@@ -32,7 +32,13 @@ func (s *server) config() huma.Config {
 func ownProblem(ctx huma.Context, _ string, v any) (any, error) {
 	if m, ok := v.(*huma.ErrorModel); ok {
 		p := problem(m.Status, sentence(m.Status, m.Detail))
+		if m.Detail == "request body is required" {
+			p.Detail = noBody(ctx.Operation())
+		}
 		for _, e := range m.Errors {
+			if e.Message == "unknown query parameter" {
+				e.Message += queries(ctx.Operation())
+			}
 			p.Errors = append(p.Errors, wire.BadField{Message: e.Message, Location: e.Location})
 		}
 		v = p
@@ -41,6 +47,28 @@ func ownProblem(ctx huma.Context, _ string, v any) (any, error) {
 		passing(p.Status, ctx.SetHeader)
 	}
 	return v, nil
+}
+
+// noBody says what an operation wants that was sent nothing.
+func noBody(op *huma.Operation) string {
+	if op.MaxBodyBytes == formLimit {
+		return "There is no file in the request. Send its bytes as the body, with its name in the query (?name=plant.xlsx), or send a form with the file in a field."
+	}
+	return "There is nothing in the request. Send a JSON document with Content-Type: application/json; /docs shows what this address reads."
+}
+
+// queries lists the query parameters that an operation knows.
+func queries(op *huma.Operation) string {
+	var names []string
+	for _, p := range op.Parameters {
+		if p.In == "query" {
+			names = append(names, p.Name)
+		}
+	}
+	if len(names) == 0 {
+		return "; this address knows none"
+	}
+	return "; this address knows " + strings.Join(names, ", ")
 }
 
 // table registers the operations of a server.

@@ -2,6 +2,7 @@ package importers
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -90,6 +91,11 @@ func (t *table) describeMissing() {
 		}
 	}
 	remedy := "Name the column as " + t.what() + " of the template has it, say in a mapping which one it is, or add it."
+	detail := fmt.Sprintf("It was read as %s with the headings %s. Without the column none of its rows can be used.", t.what(), strings.Join(found, ", "))
+	if span := t.periods(); span != "" {
+		detail += fmt.Sprintf(" The columns %s look like weeks, months or days.", span)
+		remedy = "Give the mean of such columns in one column Pieces per hour or Pieces per day; what was used day by day can stand in the sheet History. " + remedy
+	}
 	for _, h := range t.unknownHeadings() {
 		for _, may := range t.candidates(h) {
 			if slices.Contains(names, may) || slices.ContainsFunc(names, func(n string) bool { return strings.Contains(n, "(or ") && strings.Contains(n, may) }) {
@@ -100,12 +106,30 @@ func (t *table) describeMissing() {
 	t.rd.say(finding.Finding{
 		Severity: finding.Error, Code: CodeColumnMissing, Origin: t.sheet.Origin(t.sheet.Rows[t.head.at].Number, -1),
 		Summary: fmt.Sprintf("Sheet %q has no column %s", t.sheet.Name, strings.Join(names, ", ")),
-		Detail:  fmt.Sprintf("It was read as %s with the headings %s. Without the column none of its rows can be used.", t.what(), strings.Join(found, ", ")),
+		Detail:  detail,
 		Remedy:  remedy,
 	})
 	for _, r := range t.rows {
 		r.state = reported
 	}
+}
+
+// period is a heading that names a week, a month or a day.
+var period = regexp.MustCompile(`(?i)^(?:(?:week|wk|w|kw|cw|sem|semana|semaine|s)[ .-]*[0-9]{1,2}(?:[ ./-]*[0-9]{2,4})?|(?:jan|feb|fev|mar|mär|apr|abr|avr|may|mai|jun|juin|jul|juil|aug|ago|aou|sep|oct|okt|nov|dec|dez|dic)[a-zé]*[ .-]*[0-9]{0,4}|[0-9]{4}-[0-9]{2}(?:-[0-9]{2})?|[0-9]{1,2}[./][0-9]{1,2}[./][0-9]{2,4})$`)
+
+// periods names the first and the last of the unknown columns that look like weeks,
+// months or days, where there are three or more.
+func (t *table) periods() string {
+	var list []string
+	for _, i := range t.match.Unknown {
+		if h := trim(t.names[i]); period.MatchString(h) {
+			list = append(list, h)
+		}
+	}
+	if len(list) < 3 {
+		return ""
+	}
+	return fmt.Sprintf("%q to %q", list[0], list[len(list)-1])
 }
 
 // candidates are the columns that an unknown heading may mean, of those that

@@ -45,6 +45,13 @@ var findingCases = []struct {
 	{CodeColumnRepeated, warning, "Parts!K1", "Qty/Box", func(w workbook) { w.set("Parts", "K1", "Qty/Box") }},
 	{CodeColumnUnit, warning, "Products!C1", "per week", func(w workbook) { w.set("Products", "C1", "Units per day (per week)") }},
 	{CodeColumnUnit, warning, "Parts!E1", "dozen", func(w workbook) { w.set("Parts", "E1", "Standard pack [dozen]") }},
+	{CodeColumnMissing, failure, "Usage!1", "look like weeks", func(w workbook) {
+		w.set("Usage", "E1", "KW 40").set("Usage", "F1", "KW 41").set("Usage", "G1", "KW 42").set("Usage", "H1", "KW 43")
+	}},
+	{CodeTitleUnit, warning, "Containers!1", "inches", func(w workbook) {
+		w["Containers"] = append([][]string{{"All dimensions in inches"}}, w["Containers"]...)
+		w.set("Containers", "B2", "Length").set("Containers", "C2", "Width").set("Containers", "D2", "Height")
+	}},
 	{CodeColumnNoHeading, note, "Parts!K1", "Column K", func(w workbook) { w.set("Parts", "K3", "?!") }},
 	{CodeSettingUnknown, warning, "Plant!A19", "Refil intervall", func(w workbook) { w.add("Plant", "Refil intervall", "20") }},
 	{CodeSettingRepeated, failure, "Plant!B19", "60", func(w workbook) { w.add("Plant", "Hand clearance (mm)", "70") }},

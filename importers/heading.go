@@ -1,11 +1,14 @@
 package importers
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"lanewright/importers/column"
+	"lanewright/importers/sheet"
 	"lanewright/importers/value"
 	"lanewright/planner/finding"
 )
@@ -47,4 +50,66 @@ func (t *table) describeUnits(headings []string) {
 func saysTheSame(c column.Column, unit string) bool {
 	same := func(name string) bool { return column.Fold(name) == column.Fold(unit) }
 	return same(c.Field) || slices.ContainsFunc(c.Synonyms, same)
+}
+
+// describeTitle reports a unit that a row above the headings names ("all dimensions
+// in inches") where values without a unit are read in another: a title is for
+// people, and what it is about can not be known.
+func (t *table) describeTitle() {
+	for i := range t.head.at {
+		for _, c := range t.sheet.Rows[i].Cells() {
+			for _, word := range strings.FieldsFunc(c.Text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+				if field, unit := t.readIn(word); field != "" {
+					t.rd.say(finding.Finding{
+						Severity: finding.Warning, Code: CodeTitleUnit, Origin: t.sheet.Origin(t.sheet.Rows[i].Number, -1),
+						Summary: fmt.Sprintf("Row %d above the headings names %q, but %s was read in %s", t.sheet.Rows[i].Number, word, field, unit),
+						Detail:  fmt.Sprintf("The title says %.120q. Neither heading nor cells of the column name a unit, so the plant's own counts.", trim(c.Text)),
+						Remedy:  fmt.Sprintf("Write the unit behind the heading, as in %s (%s), say it in a mapping, or set it in the sheet Plant.", field, word),
+					})
+					return
+				}
+			}
+		}
+	}
+}
+
+// readIn returns a column whose values have no unit and are read in another unit
+// than word names, and that unit; none where word names no unit or agrees.
+func (t *table) readIn(word string) (field, unit string) {
+	if len(word) < 2 || strings.EqualFold(word, "in") { // "m" and "in" are words of every title
+		return "", ""
+	}
+	s := &t.rd.plant.Settings
+	one := sheet.Cell{Text: "1"}
+	for _, c := range t.kind.Columns {
+		at, ok := t.match.At[c.Field]
+		if !ok || t.match.Unit[c.Field] != "" || !t.bare(at) {
+			continue
+		}
+		switch column.HoldsOf(c.Field) {
+		case column.Length:
+			unit = cmp.Or(t.base[c.Field], s.LengthUnit)
+			named, err := value.Length(one, word, "", t.marks)
+			read, _ := value.Length(one, unit, "", t.marks)
+			if value.KnownLength(word) && err == nil && named != read {
+				return c.Field, unit
+			}
+		case column.Mass:
+			unit = cmp.Or(t.base[c.Field], s.MassUnit)
+			named, err := value.Mass(one, word, "", t.marks)
+			read, _ := value.Mass(one, unit, "", t.marks)
+			if value.KnownMass(word) && err == nil && named != read {
+				return c.Field, unit
+			}
+		}
+	}
+	return "", ""
+}
+
+// bare reports whether a value of a column stands without a unit.
+func (t *table) bare(at int) bool {
+	return slices.ContainsFunc(t.rows, func(r *row) bool {
+		c := r.Cell(at)
+		return !blank(c) && !strings.ContainsFunc(c.Text, func(r rune) bool { return unicode.IsLetter(r) || r == '"' || r == '\'' || r == '″' || r == '′' })
+	})
 }

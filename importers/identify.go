@@ -22,6 +22,7 @@ const (
 	CodeColumnRepeated  = "columns.repeated"
 	CodeColumnNoHeading = "columns.no-heading"
 	CodeColumnUnit      = "columns.unit-ignored"
+	CodeTitleUnit       = "columns.unit-in-title"
 	CodeColumnWords     = "columns.by-words"
 	CodeColumnsHidden   = "columns.hidden"
 	CodeRowsHidden      = "rows.hidden"

@@ -137,6 +137,7 @@ func (rd *reading) result() (*Result, error) {
 	rd.findMarks()
 	rd.readSettings()
 	for _, t := range rd.tables {
+		t.describeTitle()
 		rd.readTable(t)
 		t.describeNumbers()
 	}

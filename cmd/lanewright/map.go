@@ -136,9 +136,22 @@ func (p *program) writeMapping(read *importers.Result, o mapOptions) error {
 		p.say("asked: %s", q)
 	}
 	if len(open) > 0 {
+		p.say("answer with --answer %q, or behind the question mark in the mapping", exampleAnswer(read.Mapping))
 		return errInput
 	}
 	return nil
+}
+
+// exampleAnswer is how the first question could be answered.
+func exampleAnswer(m *mapping.Mapping) string {
+	for _, t := range m.Tables {
+		for _, c := range t.Columns {
+			if c.Ask && len(c.Candidates) > 0 && !m.AskDecimal {
+				return c.Heading + " = " + c.Candidates[0]
+			}
+		}
+	}
+	return "decimal = comma"
 }
 
 // writePreviews shows the first rows of each table as they are understood.

@@ -17,7 +17,7 @@ var french = map[string][]string{
 	"Description": {"Désignation", "Libellé", "Description pièce"}, "Length": {"Longueur", "Longueur bac", "Longueur extérieure"}, "Width": {"Largeur", "Largeur bac", "Largeur extérieure"},
 	"Height": {"Hauteur", "Hauteur bac", "Hauteur extérieure"}, "Mass limit": {"Charge maximale", "Charge max"}, "Variation": {"Coefficient de variation"},
 	"Quantity per unit": {"Quantité par unité", "Quantité par produit", "Pièces par produit"},
-	"Pieces per hour":   {"Pièces par heure", "Pièces/heure", "Pièces/h", "Consommation par heure", "Consommation horaire", "Besoin par heure", "Conso/h"},
+	"Pieces per hour":   {"Pièces par heure", "Pièces/heure", "Pièces/h", "Consommation par heure", "Consommation horaire", "Besoin par heure", "Conso/h", "Quantité par heure", "Qté/h"},
 	"Pieces per day":    {"Pièces par jour", "Pièces/jour", "Consommation par jour", "Consommation journalière", "Besoin journalier", "Besoin par jour"},
 	"Scrap":             {"Rebut", "Taux de rebut"}, "Refill interval": {"Intervalle de réapprovisionnement", "Intervalle", "Fréquence de tournée"}, "Response time": {"Temps de réponse", "Délai de réponse"},
 	"Service level": {"Taux de service", "Niveau de service"}, "Safety": {"Sécurité", "Coefficient de sécurité"}, "Demand model": {"Modèle de demande"}, "Containers": {"Nombre de bacs", "Nombre de conteneurs", "Bacs en boucle"},

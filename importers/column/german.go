@@ -19,7 +19,7 @@ var german = map[string][]string{
 	"/Current layout": {"Heutige Belegung", "Ist-Belegung", "Aktuelle Belegung"}, "/Pins": {"Festlegungen", "Feste Plätze"},
 
 	"Part":      {"Teil", "Teilenummer", "Teile-Nr", "Teilenr", "Teilnummer", "Sachnummer", "Sach-Nr", "Materialnummer", "Material-Nr", "Materialnr", "Artikel", "Artikelnummer", "Artikel-Nr", "Artikelnr", "Identnummer", "Ident-Nr"},
-	"Container": {"Behälter", "Behältertyp", "Behälterart", "Behälter-Nr", "Behälternummer", "Ladungsträger", "Ladungsträgertyp", "KLT", "KLT-Typ", "Gebinde", "Verpackung", "Kiste"},
+	"Container": {"Behälter", "Behältertyp", "Behälterart", "Behälter-Nr", "Behälternummer", "Ladungsträger", "Ladungsträgertyp", "KLT", "KLT-Typ", "Gebinde", "Verpackung", "Kiste", "Packmittel", "Packmitteltyp", "Ladehilfsmittel", "LHM"},
 	"Cell":      {"Zelle", "Montagezelle", "Arbeitszelle", "Linie", "Montagelinie", "Fertigungslinie"},
 	"Station":   {"Arbeitsplatz", "Arbeitsstation", "Arbeitsplatz-Nr", "Montageplatz", "Verbrauchsort", "Bedarfsort", "Verbauort"},
 	"Product":   {"Produkt", "Erzeugnis", "Produktnummer", "Modell", "Enderzeugnis"}, "Rack type": {"Regaltyp", "Regalart"},
@@ -30,7 +30,7 @@ var german = map[string][]string{
 	"Variation": {"Variationskoeffizient", "Streuung", "Schwankung"},
 
 	"Quantity per unit": {"Menge pro Einheit", "Menge je Einheit", "Menge pro Produkt", "Stück pro Produkt", "Menge je Erzeugnis", "Verbaumenge"},
-	"Pieces per hour":   {"Stück pro Stunde", "Stück je Stunde", "Stk/h", "Stück/h", "Stk/Std", "Verbrauch pro Stunde", "Verbrauch je Stunde", "Verbrauch/h", "Bedarf pro Stunde", "Bedarf/h", "Stundenverbrauch", "Stundenbedarf"},
+	"Pieces per hour":   {"Stück pro Stunde", "Stück je Stunde", "Stk/h", "Stück/h", "Stk/Std", "Verbrauch pro Stunde", "Verbrauch je Stunde", "Verbrauch/h", "Bedarf pro Stunde", "Bedarf/h", "Bedarf/Std", "Menge pro Stunde", "Menge/h", "Stundenverbrauch", "Stundenbedarf"},
 	"Pieces per day":    {"Stück pro Tag", "Stück je Tag", "Stk/Tag", "Verbrauch pro Tag", "Verbrauch je Tag", "Bedarf pro Tag", "Tagesverbrauch", "Tagesbedarf", "Tagesmenge"},
 	"Scrap":             {"Ausschuss", "Ausschussquote", "Ausschussanteil"}, "Refill interval": {"Nachschubintervall", "Intervall", "Taktzeit Nachschub", "Versorgungsintervall", "Routenintervall"},
 	"Response time": {"Reaktionszeit", "Wiederbeschaffungszeit", "Antwortzeit"}, "Service level": {"Servicegrad", "Lieferbereitschaft", "Lieferbereitschaftsgrad"},
@@ -38,7 +38,7 @@ var german = map[string][]string{
 	"Containers": {"Behälteranzahl", "Anzahl Behälter", "Behälter im Kreislauf", "Kanban-Anzahl", "Anzahl Karten"},
 	"Piece mass": {"Stückgewicht", "Teilegewicht", "Gewicht", "Gewicht pro Stück", "Gewicht je Stück", "Einzelgewicht", "Gewicht/Stk", "Stückmasse"},
 	"Standard pack": {"Packmenge", "Füllmenge", "Stück pro Behälter", "Stück je Behälter", "Stk/Behälter", "Menge pro Behälter", "Menge je Behälter", "Behälterinhalt", "Packungsinhalt",
-		"Losgröße Behälter", "Inhalt", "Stück/KLT", "Stk/KLT", "Verpackungsmenge", "Gebindemenge"},
+		"Losgröße Behälter", "Inhalt", "Stück/KLT", "Stk/KLT", "Verpackungsmenge", "Gebindemenge", "Menge/Packmittel", "Menge pro Packmittel", "Menge je Packmittel", "Menge/PM"},
 	"Market address": {"Lagerplatz", "Supermarktplatz", "Lagerort", "Supermarktadresse"}, "Unit cost": {"Stückkosten", "Stückpreis", "Preis", "Kosten", "Preis pro Stück"},
 	"Pick hand": {"Greifhand", "Hände"}, "Keep apart": {"Trennen", "Trenngruppe", "Getrennt halten"}, "Look-alike of": {"Ähnlich wie", "Verwechselbar mit"},
 	"Empty mass": {"Leergewicht", "Tara", "Behältergewicht", "Leermasse", "Eigengewicht"}, "Gross mass limit": {"Höchstes Bruttogewicht", "Max. Bruttogewicht", "Zulässiges Gesamtgewicht"},

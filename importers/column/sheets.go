@@ -52,8 +52,8 @@ var (
 // Columns of a row of use beside what is used where.
 var useColumns = []Column{
 	optional("Quantity per unit", "Qty per unit", "Pieces per unit", "Quantity per product", "Qty per product", "Qty per assembly", "Usage quantity", "BOM quantity", "Qty/unit", "Pcs/unit", "Quantity", "Qty"),
-	optional("Pieces per hour", "Pcs per hour", "Pcs/h", "Pieces/h", "Pcs/hr", "Pieces/hour", "Parts per hour", "Usage per hour", "Hourly usage", "Demand per hour", "Consumption per hour", "Rate per hour"),
-	optional("Pieces per day", "Pcs per day", "Pcs/day", "Pieces/day", "Parts per day", "Usage per day", "Daily usage", "Demand per day", "Daily demand", "Consumption per day"),
+	optional("Pieces per hour", "Pcs per hour", "Pcs/h", "Pieces/h", "Pcs/hr", "Pieces/hour", "Parts per hour", "Usage per hour", "Hourly usage", "Demand per hour", "Consumption per hour", "Rate per hour", "Qty per hour", "Qty/h", "Qty/hr", "Qty/hour", "Quantity per hour"),
+	optional("Pieces per day", "Pcs per day", "Pcs/day", "Pieces/day", "Parts per day", "Usage per day", "Daily usage", "Demand per day", "Daily demand", "Consumption per day", "Qty per day", "Qty/day", "Quantity per day"),
 	variation,
 	optional("Scrap", "Scrap rate", "Scrap share", "Scrap percent", "Scrap factor"),
 	optional("Refill interval", "Interval", "Replenishment interval", "Delivery interval", "Route interval").in("min"),

@@ -19,7 +19,7 @@ var spanish = map[string][]string{
 	"Width": {"Ancho", "Anchura", "Ancho contenedor", "Ancho exterior"}, "Height": {"Alto", "Altura", "Alto contenedor", "Altura exterior"},
 	"Mass limit": {"Carga máxima", "Peso máximo"}, "Variation": {"Coeficiente de variación", "Variación"},
 	"Quantity per unit": {"Cantidad por unidad", "Cantidad por producto", "Piezas por producto"},
-	"Pieces per hour":   {"Piezas por hora", "Piezas/hora", "Pzas/h", "Consumo por hora", "Consumo horario", "Demanda por hora", "Consumo/h"},
+	"Pieces per hour":   {"Piezas por hora", "Piezas/hora", "Pzas/h", "Consumo por hora", "Consumo horario", "Demanda por hora", "Consumo/h", "Cantidad por hora"},
 	"Pieces per day":    {"Piezas por día", "Piezas/día", "Consumo por día", "Consumo diario", "Demanda diaria"},
 	"Scrap":             {"Merma", "Rechazo", "Desperdicio"}, "Refill interval": {"Intervalo de reposición", "Intervalo", "Frecuencia de reposición"}, "Response time": {"Tiempo de respuesta", "Tiempo de reposición"},
 	"Service level": {"Nivel de servicio"}, "Safety": {"Seguridad", "Factor de seguridad"}, "Demand model": {"Modelo de demanda"}, "Containers": {"Número de contenedores", "Nº contenedores", "Contenedores en circulación"},

@@ -59,7 +59,8 @@ type Column struct {
 	By column.Basis
 }
 
-// Questions lists what is still asked, one line each.
+// Questions lists what is still asked, one line each, with the first values below
+// the heading that is asked about.
 func (m *Mapping) Questions() []string {
 	var list []string
 	if m.AskDecimal {
@@ -68,7 +69,11 @@ func (m *Mapping) Questions() []string {
 	for _, t := range m.Tables {
 		for _, c := range t.Columns {
 			if c.Ask {
-				list = append(list, fmt.Sprintf("sheet %q, heading %q: %s?", t.Sheet, c.Heading, strings.Join(c.Candidates, " or ")))
+				q := fmt.Sprintf("sheet %q, heading %q: %s?", t.Sheet, c.Heading, strings.Join(c.Candidates, " or "))
+				if len(c.Samples) > 0 {
+					q += " Its first values: " + strings.Join(c.Samples, ", ") + "."
+				}
+				list = append(list, q)
 			}
 		}
 	}

@@ -48,6 +48,7 @@ func readText(ctx context.Context, file, base string, data []byte, limits Limits
 	shelf := newShelf(b, limits)
 	var cells []Cell
 	var notes finding.List
+	strays := 0
 	for r.next() {
 		if r.number%1024 == 0 && ctx.Err() != nil {
 			return s, nil, fmt.Errorf("read %s: %w", file, ctx.Err())
@@ -62,12 +63,19 @@ func readText(ctx context.Context, file, base string, data []byte, limits Limits
 		if refused := shelf.keep(&s, r.number, cells); refused != nil {
 			return s, nil, refused
 		}
-		if r.stray >= 0 && len(notes) < strayQuotesTold {
-			notes = append(notes, strayQuote(s.Origin(r.number, r.stray)))
+		if r.stray >= 0 {
+			if strays++; strays <= strayQuotesTold {
+				notes = append(notes, strayQuote(s.Origin(r.number, r.stray)))
+			}
 		}
 	}
 	if refused := r.broken(&s, limits); refused != nil {
 		return s, nil, refused
+	}
+	if more := strays - strayQuotesTold; more > 0 {
+		f := strayQuote(s.Origin(0, -1))
+		f.Summary = fmt.Sprintf("there is text after a closing quotation mark in %d more rows", more)
+		notes = append(notes, f)
 	}
 	return s, notes, nil
 }

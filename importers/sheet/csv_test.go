@@ -243,3 +243,12 @@ func TestFirstStrayQuote(t *testing.T) {
 	assert.Equal(t, "B", book.Notes[0].Origin.Column)
 	assert.Equal(t, []string{"1: a|b|c", "2: 1|2x|3y"}, grid(book.Sheets[0]))
 }
+
+// TestManyStrayQuotes: fifty are listed, the others are counted.
+func TestManyStrayQuotes(t *testing.T) {
+	t.Parallel()
+	book, err := sheet.Read(context.Background(), "Parts.csv", []byte("Part,Text\n"+strings.Repeat("A,\"b\"c\n", 173)), sheet.DefaultLimits())
+	require.NoError(t, err)
+	require.Len(t, book.Notes, 51)
+	assert.Contains(t, book.Notes[50].Summary, "in 123 more rows")
+}
