@@ -69,7 +69,9 @@ func (t *table) describeUnknown() {
 		names = append(names, k.Name)
 	}
 	remedy := "Nothing to do if it is not for the plan; else give it the name and the headings of one of " + strings.Join(names, ", ") + "."
-	if near, ok := column.Nearest(t.sheet.Name, names); ok {
+	if t.isTurned() {
+		remedy = turn
+	} else if near, ok := column.Nearest(t.sheet.Name, names); ok {
 		remedy = fmt.Sprintf("Did you mean %s? ", near) + remedy
 	}
 	t.rd.note(t, CodeSheetUnknown, fmt.Sprintf("Sheet %q was not read: neither its name nor its headings are known (%s)", t.sheet.Name, count(len(t.sheet.Rows), "row")),
@@ -79,7 +81,7 @@ func (t *table) describeUnknown() {
 // describeMissing reports the columns that t can not be read without; then
 // none of its rows can be used.
 func (t *table) describeMissing() {
-	names := missing(t.kind, t.match)
+	names := t.missing()
 	if len(names) == 0 {
 		return
 	}

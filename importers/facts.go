@@ -109,7 +109,7 @@ func (rd *reading) readTable(t *table) {
 
 // readRows reads each row of t that is one.
 func readRows[T any](t *table, into *[]fact[T], parse func(*row) T) {
-	if len(missing(t.kind, t.match)) > 0 {
+	if len(t.missing()) > 0 {
 		return
 	}
 	*into = slices.Grow(*into, len(t.rows))

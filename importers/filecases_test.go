@@ -61,6 +61,11 @@ var fileCases = []struct {
 		return smallWorkbook(`<c r="A2" s="3"><v>46085</v></c>`, "").Zip()
 	}},
 	{code: CodeFlatNamed, severity: note, says: "1 row without a container", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "F2", "") }},
+	{code: CodeCellBySheet, severity: warning, says: "cell CABLE", name: "a.zip", data: func(t *testing.T) []byte {
+		t.Helper()
+		table := [][]string{{"Part", "Station", "Pieces per hour", "L x W x H (mm)", "Standard pack"}, {"L-7", "10", "30", "400x300x220", "20"}}
+		return workbook{"HORN": table, "CABLE": table}.zip(t)
+	}},
 	{code: CodeFlatContainer, severity: failure, says: "", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "F5", "") }},
 	{code: CodeFlatConflict, severity: failure, says: "", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "J4", "25") }},
 	{code: CodeFlatDiffers, severity: warning, says: "", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "B4", "Lens") }},

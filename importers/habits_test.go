@@ -15,6 +15,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"lanewright/importers"
+	"lanewright/importers/column"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 )
 
@@ -173,10 +175,10 @@ func besideEachOther(t *testing.T) []byte {
 	return b.bytes()
 }
 
-// tenTables are tables in the habits of ten plants, invented for the purpose.
-func tenTables(t *testing.T) map[string][]byte {
+// tables are tables in the habits of eleven plants, invented for the purpose.
+func tables(t *testing.T) map[string][]byte {
 	t.Helper()
-	tables := map[string][]byte{
+	all := map[string][]byte{
 		"07-merged-headings.xlsx": mergedHeadings(t), "08-formulas.xlsx": formulas(t), "09-beside-each-other.xlsx": besideEachOther(t),
 	}
 	for _, pattern := range []string{"*.csv", "*.tsv"} {
@@ -185,22 +187,22 @@ func tenTables(t *testing.T) map[string][]byte {
 		for _, name := range files {
 			data, err := os.ReadFile(name)
 			require.NoError(t, err)
-			tables[filepath.Base(name)] = data
+			all[filepath.Base(name)] = data
 		}
 	}
-	require.Len(t, tables, 10)
-	return tables
+	require.Len(t, all, 11)
+	return all
 }
 
-// TestTenHabits: each table goes in with no mapping, or with one question
+// TestHabits: each table goes in with no mapping, or with one question
 // answered, and holds the facts of the canonical sheets; so the plan is the
 // same.
-func TestTenHabits(t *testing.T) {
+func TestHabits(t *testing.T) {
 	t.Parallel()
 	canonical, err := importers.ReadFiles(t.Context(), filepath.Join(habits, "canonical"))
 	require.NoError(t, err)
 	require.False(t, canonical.Findings.HasErrors(), "%v", canonical.Findings)
-	for name, data := range tenTables(t) {
+	for name, data := range tables(t) {
 		r, err := importers.ReadBytes(t.Context(), name, data)
 		require.NoError(t, err)
 		if questions := r.Mapping.Questions(); name == "10-one-question.csv" {
@@ -233,4 +235,87 @@ func sorted(p *plant.Plant) *plant.Plant {
 		return cmp.Or(cmp.Compare(a.Cell, b.Cell), cmp.Compare(a.Station, b.Station))
 	})
 	return &q
+}
+
+// TestSheetPerCell: a folder with a table for each cell, headed as a program exports
+// them, holds the facts of the canonical sheets; it is said which cell each is.
+func TestSheetPerCell(t *testing.T) {
+	t.Parallel()
+	canonical, err := importers.ReadFiles(t.Context(), filepath.Join(habits, "canonical"))
+	require.NoError(t, err)
+	r, err := importers.ReadFiles(t.Context(), filepath.Join(habits, "12-sheet-per-cell"))
+	require.NoError(t, err)
+	require.False(t, r.Findings.HasErrors(), "%v", r.Findings)
+	assert.Len(t, coded(r.Findings, importers.CodeCellBySheet), 2)
+	assert.Equal(t, plant.Revision(sorted(&canonical.Plant)), plant.Revision(sorted(&r.Plant)))
+}
+
+// TestSheetPerCellIsNotGuessed: a single table without cells, and sheets that nobody
+// named, lack the column.
+func TestSheetPerCellIsNotGuessed(t *testing.T) {
+	t.Parallel()
+	for _, names := range [][]string{{"HORN"}, {"Sheet1", "Sheet2"}} {
+		b := newBook(t, names[0])
+		for _, sheet := range names {
+			_, err := b.NewSheet(sheet)
+			require.NoError(t, err)
+			for i, h := range []string{"Part", "Station", "Pieces per hour", "Container", "L x W x H (mm)", "Standard pack"} {
+				b.set(sheet, 1, i+1, h)
+			}
+			for i, v := range []any{"L-7", "10", 30, "BOX", "400x300x220", 20} {
+				b.set(sheet, 2, i+1, v)
+			}
+		}
+		r, err := importers.ReadBytes(t.Context(), "a.xlsx", b.bytes())
+		require.NoError(t, err)
+		assert.Len(t, coded(r.Findings, importers.CodeColumnMissing), len(names))
+		assert.Empty(t, coded(r.Findings, importers.CodeCellBySheet))
+	}
+}
+
+// TestMeasuresInOneCell: a heading that does not say the order is asked about; a cell
+// without three measures costs its row.
+func TestMeasuresInOneCell(t *testing.T) {
+	t.Parallel()
+	table := "Part,Cell,Station,Pieces per hour,Container,Dimensions,Standard pack\n" +
+		"A,C,1,5,B1,15 1/4 x 11 3/4 x 5 in,10\nB,C,1,5,B2,400*300*220 mm,10\nD,C,1,5,B3,400/300/147 mm,10\nE,C,1,5,B4,400 x 300 mm,10\n"
+	r, err := importers.ReadBytes(t.Context(), "a.csv", []byte(table))
+	require.NoError(t, err)
+	require.Len(t, r.Mapping.Questions(), 1)
+	require.NoError(t, r.Mapping.Answer("Dimensions", column.Measures, ""))
+	r, err = importers.ReadBytesWith(t.Context(), importers.Options{Mapping: r.Mapping}, "a.csv", []byte(table))
+	require.NoError(t, err)
+	require.Len(t, r.Plant.Containers, 3)
+	assert.Equal(t, []float64{387.35, 298.45, 127}, []float64{r.Plant.Containers[0].Length.MM(), r.Plant.Containers[0].Width.MM(), r.Plant.Containers[0].Height.MM()})
+	assert.Equal(t, []float64{400, 300, 220}, []float64{r.Plant.Containers[1].Length.MM(), r.Plant.Containers[1].Width.MM(), r.Plant.Containers[1].Height.MM()})
+	assert.InDelta(t, 147, r.Plant.Containers[2].Height.MM(), 0)
+	bad := coded(r.Findings, importers.CodeBadValue)
+	require.NotEmpty(t, bad)
+	assert.Equal(t, "F", bad[0].Origin.Column)
+	assert.Contains(t, bad[0].Detail, "length, width and height")
+}
+
+// TestTurned: a table whose headings stand one below the other is refused with what to
+// do, and so is one with demand week by week, named by its weeks.
+func TestTurned(t *testing.T) {
+	t.Parallel()
+	turned := "Part,A,B\nDescription,x,y\nCell,C,C\nStation,1,2\nPieces per hour,5,6\nContainer,B1,B1\nLength (mm),400,400\n"
+	r, err := importers.ReadBytes(t.Context(), "a.csv", []byte(turned))
+	require.NoError(t, err)
+	assert.Contains(t, coded(r.Findings, importers.CodeSheetMissing)[0].Remedy, "transposed")
+	weeks := "Material,Cell,Station,Bin,L x W x H (mm),SPQ,KW 01,KW 02,KW 03,KW 04,KW 05,KW 06,KW 07,KW 08,KW 09\nA,C,1,B1,400x300x220,20,1,2,3,4,5,6,7,8,9\n"
+	r, err = importers.ReadBytes(t.Context(), "a.csv", []byte(weeks))
+	require.NoError(t, err)
+	require.Len(t, coded(r.Findings, importers.CodeColumnMissing), 1)
+	assert.Contains(t, coded(r.Findings, importers.CodeColumnMissing)[0].Detail, `"KW 01" to "KW 09"`)
+}
+
+// coded are the findings of one code.
+func coded(list finding.List, code string) (found finding.List) {
+	for _, f := range list {
+		if f.Code == code {
+			found = append(found, f)
+		}
+	}
+	return found
 }

@@ -14,14 +14,17 @@ import (
 )
 
 // splitHeading takes a heading apart into name and unit; beside the ways that
-// mark a unit, a last word that is one counts: "Length mm", "Length in mm".
+// mark a unit, a last word that is one counts: "Length mm", "Length in mm", "BOX_L_MM".
 func splitHeading(heading string) (name, unit string) {
 	name, unit = value.UnitOf(heading)
-	words := strings.Fields(name)
+	words := strings.FieldsFunc(name, func(r rune) bool { return unicode.IsSpace(r) || r == '_' })
 	if unit != "" || len(words) < 2 {
 		return name, unit
 	}
 	last := words[len(words)-1]
+	if column.IsPer(words[len(words)-2]) { // "pieces per h" has no unit
+		return name, unit
+	}
 	if !value.KnownLength(last) && !value.KnownMass(last) && !value.KnownDuration(last) && !value.KnownSpeed(last) && !value.KnownStress(last) {
 		return name, unit
 	}

@@ -48,6 +48,7 @@ func (rd *reading) identify() error {
 			}
 		}
 	}
+	rd.cellsBySheet()
 	if err := rd.addBase(); err != nil {
 		return err
 	}
@@ -168,7 +169,7 @@ func plausible(m column.Match, n int) bool {
 // readAsBest takes t for what it resembles most, so that the headings it
 // lacks can be named. It is for files in which nothing is recognised.
 func (t *table) readAsBest() {
-	if len(t.sheet.Rows) == 0 {
+	if len(t.sheet.Rows) == 0 || t.isTurned() {
 		return
 	}
 	kinds := append([]column.Sheet{column.FlatTable()}, column.Sheets()...)
@@ -176,7 +177,8 @@ func (t *table) readAsBest() {
 	var at head
 	var match column.Match
 	for _, k := range kinds {
-		if _, i, m := t.headingsFor(k); plausible(m, 2) && len(m.At) > len(match.At) {
+		_, i, m := t.headingsFor(k)
+		if plausible(t.withoutPeriods(i, k, m), 2) && len(m.At) > len(match.At) {
 			kind, at, match = k, i, m
 		}
 	}
@@ -201,7 +203,7 @@ func missing(k column.Sheet, m column.Match) []string {
 			names = append(names, "Part (or Product)")
 		}
 	}
-	if k.Name == column.Flat && !has("Container") && !has("Length", "Width", "Height") {
+	if k.Name == column.Flat && !has("Container") && !has(column.Measures) && !has("Length", "Width", "Height") {
 		names = append(names, "Container (or Length, Width and Height)")
 	}
 	return names
@@ -243,7 +245,7 @@ func (rd *reading) missingSheets() {
 			Severity: finding.Error, Code: CodeSheetMissing, Origin: rd.file(),
 			Summary: fmt.Sprintf("There is no sheet %s", name),
 			Detail:  "Found: " + strings.Join(seen, ", ") + ". Parts, Containers and Usage are needed, or one flat table with all three; nothing can be planned without them.",
-			Remedy:  "Add the sheet, or hand in a flat table: one row per part and station with its container, standard pack and pieces per hour.",
+			Remedy:  rd.turned() + "Add the sheet, or hand in a flat table: one row per part and station with its container, standard pack and pieces per hour.",
 		})
 	}
 }

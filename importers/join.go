@@ -200,7 +200,7 @@ func (b *codebook) unknown(scope, raw string, e *entry) finding.Finding {
 func (b *codebook) whyUnknown() string {
 	tables := b.rd.ofKind(b.home)
 	byFlat := (b.home == column.Parts || b.home == column.Containers) && len(b.rd.ofKind(column.Flat)) > 0
-	readable := func(t *table) bool { return len(missing(t.kind, t.match)) == 0 }
+	readable := func(t *table) bool { return len(t.missing()) == 0 }
 	switch {
 	case byFlat || b.rd.has(b.home) && slices.ContainsFunc(tables, readable):
 		return fmt.Sprintf("No row of the plant's sheets defines this %s.", b.kind)

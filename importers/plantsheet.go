@@ -28,7 +28,7 @@ type settingsRows map[string]slot
 func (rd *reading) readSettings() {
 	rd.settings = settingsRows{}
 	for _, t := range rd.tables {
-		if t.kind.Name == column.Plant && len(missing(t.kind, t.match)) == 0 {
+		if t.kind.Name == column.Plant && len(t.missing()) == 0 {
 			rd.collectSettings(t)
 		}
 	}

@@ -1,6 +1,7 @@
 package importers
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -49,6 +50,8 @@ type slot struct {
 	// nor cell names one; empty base means the plant's own.
 	unit, base string
 	blank      bool
+	// bad says why nothing can be read from the cell, before any value is.
+	bad error
 }
 
 func (r *row) must(field string) slot { return r.slot(field, must) }
@@ -63,7 +66,10 @@ func (r *row) slot(field string, n need) slot {
 			s.cell = cells[at]
 			s.blank = blank(s.cell)
 		}
+		return s
 	}
+	s.ofMeasures()
+	s.ofSheet()
 	return s
 }
 
@@ -91,7 +97,7 @@ func read[T any](s slot, parse func() (T, error), within func(T) bool, expected 
 		return v
 	}
 	x, err := parse()
-	if err != nil {
+	if err = cmp.Or(s.bad, err); err != nil {
 		s.unreadable(err)
 		return v
 	}
@@ -113,7 +119,11 @@ func (s slot) found() string {
 }
 
 func (s slot) missing() {
-	s.report(CodeMissingValue, fmt.Sprintf("%s is blank", s.field), fmt.Sprintf("Every row of %s needs it.", s.row.t.what()), "Fill in the cell, or delete the row if it is not needed.")
+	remedy := "Fill in the cell, or delete the row if it is not needed."
+	if column.HoldsOf(s.field) == column.Key {
+		remedy = "Fill in the cell (if the value above was meant, copy it down: a blank does not stand for it), or delete the row if it is not needed."
+	}
+	s.report(CodeMissingValue, fmt.Sprintf("%s is blank", s.field), fmt.Sprintf("Every row of %s needs it.", s.row.t.what()), remedy)
 }
 
 func (s slot) unreadable(err error) {

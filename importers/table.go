@@ -32,6 +32,8 @@ type table struct {
 	// piece numbers the tables of a sheet that holds several; those behind the
 	// first do not bear the sheet's name.
 	piece int
+	// cell is the work cell of all rows where the sheet is named after it.
+	cell string
 	// columns are those of a table that stands beside another one, "A:C".
 	columns string
 	// last is, for each column, how many rows there are down to its last value.

@@ -13,7 +13,10 @@ var doubts = map[string][]doubt{
 			[]string{"Standard pack", "Pieces per day", "Pieces per hour", "Quantity per unit"}},
 		{[]string{"Verbrauch", "Bedarf", "Demand", "Usage", "Consumption", "Need", "Consumo", "Demanda", "Consommation", "Besoin", "Rate"},
 			[]string{"Pieces per day", "Pieces per hour", "Quantity per unit"}},
-		{[]string{"Size", "Größe", "Tamaño", "Taille"}, []string{"Container"}},
+		{[]string{"Size", "Größe", "Tamaño", "Taille"}, []string{"Container", Measures}},
+		{sizes, []string{Measures}},
+		{[]string{"Takt", "Arbeitsfolge", "AFO", "Platz", "Position", "Posición"}, []string{"Station"}},
+		{[]string{"Code", "Código", "Codigo", "Nummer", "Nr"}, []string{"Part"}},
 	},
 	Usage: {
 		{[]string{"Menge", "Cantidad", "Quantité", "Anzahl", "Verbrauch", "Bedarf", "Demand", "Consumption", "Consumo", "Demanda", "Consommation", "Besoin", "Pieces", "Stück"},

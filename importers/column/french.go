@@ -10,6 +10,7 @@ var french = map[string][]string{
 	"/Stock on hand": {"Stock disponible", "Barres en stock", "Chutes"}, "Stock on hand/Part": {"Profilé", "Tube", "Section", "Pièce", "Référence"},
 	"Stock on hand/Length": {"Longueur", "Longueur de barre"}, "Stock on hand/Count": {"Nombre", "Quantité"}, "Place": {"Emplacement", "Lieu"},
 
+	Measures:    {"Longueur x Largeur x Hauteur", "Dimensions L x l x H", "Longueur/Largeur/Hauteur"},
 	"Part":      {"Pièce", "Numéro de pièce", "N° de pièce", "N° pièce", "Référence", "Réf", "Référence pièce", "Code article", "Article", "N° article", "Composant", "Code pièce"},
 	"Container": {"Conteneur", "Contenant", "Bac", "Type de bac", "Type de conteneur", "Code bac", "Emballage", "Caisse"},
 	"Cell":      {"Cellule", "Îlot", "Ligne", "Ligne de montage", "Cellule de montage"}, "Station": {"Poste", "Poste de travail", "Point d'utilisation", "Point de consommation"},
@@ -24,7 +25,7 @@ var french = map[string][]string{
 	"Piece mass":     {"Poids", "Poids unitaire", "Poids pièce", "Poids par pièce", "Masse unitaire"},
 	"Standard pack":  {"Pièces par bac", "Pièces/bac", "Quantité par bac", "Qté par bac", "Qté/bac", "Pièces par conteneur", "Quantité par conteneur", "Contenance", "Conditionnement", "Quantité standard"},
 	"Market address": {"Emplacement", "Adresse supermarché", "Adresse magasin"}, "Unit cost": {"Coût unitaire", "Prix", "Prix unitaire"}, "Pick hand": {"Main", "Mains"}, "Keep apart": {"Séparer", "Groupe de séparation"},
-	"Look-alike of": {"Ressemble à"}, "Empty mass": {"Tare", "Poids à vide", "Poids du bac"}, "Gross mass limit": {"Poids brut maximal", "Poids brut max"}, "Returnable": {"Consigné", "Retournable", "Réutilisable"},
+	"Look-alike of": {"Ressemble à"}, "Empty mass": {"Tare", "Poids à vide", "Poids du bac"}, "Gross mass limit": {"Poids brut maximal", "Poids brut max"}, "Returnable": {"Consigné", "Consignée", "Emballage consigné", "Retournable", "Réutilisable"},
 	"Flow side": {"Sens d'écoulement", "Côté d'écoulement"}, "Handles": {"Poignées"}, "Nests": {"Emboîtable"}, "Shift": {"Équipe"}, "Days": {"Jours", "Jours ouvrés"}, "Start": {"Début", "Heure de début"}, "End": {"Fin", "Heure de fin"},
 	"Break start": {"Début de pause", "Pause"}, "Break minutes": {"Durée de pause", "Minutes de pause"}, "Units per day": {"Unités par jour", "Production journalière", "Unités/jour"}, "Date": {"Date", "Jour"}, "Units": {"Unités", "Quantité"},
 	"Name": {"Nom"}, "Area": {"Zone", "Atelier", "Secteur"}, "Shifts": {"Équipes"}, "Frontage": {"Linéaire", "Longueur disponible"}, "Rack types allowed": {"Types de rayonnage autorisés"}, "Walk limit": {"Distance de marche max"},

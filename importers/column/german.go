@@ -42,6 +42,7 @@ var german = map[string][]string{
 	"Market address": {"Lagerplatz", "Supermarktplatz", "Lagerort", "Supermarktadresse"}, "Unit cost": {"Stückkosten", "Stückpreis", "Preis", "Kosten", "Preis pro Stück"},
 	"Pick hand": {"Greifhand", "Hände"}, "Keep apart": {"Trennen", "Trenngruppe", "Getrennt halten"}, "Look-alike of": {"Ähnlich wie", "Verwechselbar mit"},
 	"Empty mass": {"Leergewicht", "Tara", "Behältergewicht", "Leermasse", "Eigengewicht"}, "Gross mass limit": {"Höchstes Bruttogewicht", "Max. Bruttogewicht", "Zulässiges Gesamtgewicht"},
+	Measures:     {"L x B x H", "LBH", "L/B/H", "Maße L x B x H", "Maße L/B/H", "Abmessungen L x B x H", "Abmessung L x B x H", "Außenmaße L x B x H", "Behältermaße L x B x H", "KLT-Maße L x B x H", "Länge x Breite x Höhe", "Länge/Breite/Höhe"},
 	"Returnable": {"Mehrweg", "Rückführbar", "Leergut zurück"}, "Flow side": {"Laufrichtung", "Laufseite"}, "Handles": {"Griffe", "Griff"}, "Nests": {"Nestbar", "Stapelhöhe leer"},
 
 	"Shift": {"Schicht", "Schichtname"}, "Days": {"Tage", "Wochentage", "Arbeitstage"}, "Start": {"Beginn", "Schichtbeginn", "Von"}, "End": {"Ende", "Schichtende", "Bis"},

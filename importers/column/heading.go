@@ -46,6 +46,9 @@ func wordsOf(name string) string {
 	return strings.Join(out, " ")
 }
 
+// IsPer reports whether a word of a heading means "per" in one of the languages.
+func IsPer(word string) bool { return wordsOf(word) == "per" }
+
 // splitWords parts a name at everything that is no letter or digit, before a
 // capital behind a small letter, and writes a slash or its kind as "per".
 func splitWords(name string) []string {
@@ -74,7 +77,7 @@ func splitWords(name string) []string {
 // languages that mean one thing whatever stands beside them; small words have
 // none.
 var sameWord = wordTable(map[string]string{
-	"":            "of the for de del della la las le les du des d l der die das den und y et and el los",
+	"":            "of the for de del della la las le les du des d der die das den und y et and el los",
 	"per":         "pro je por par a",
 	"number":      "no nr num nbr nro numero nummer nb",
 	"quantity":    "qty qnty qte quantite cantidad cant ctd menge mge",
@@ -85,7 +88,7 @@ var sameWord = wordTable(map[string]string{
 	"part":        "teil prt",
 	"container":   "cont ctnr behaelter klt bac contenedor conteneur ladungstraeger",
 	"box":         "kiste caja caisse",
-	"length":      "len lgth laenge largo longueur longitud",
+	"length":      "l len lgth laenge largo longueur longitud",
 	"width":       "wid wdth breite ancho largeur",
 	"height":      "hgt hght hoehe alto altura hauteur",
 	"weight":      "wt wgt gewicht peso poids",

@@ -76,7 +76,7 @@ var holds = map[Holds]string{
 	Date:     "Date",
 	Clock:    "Start, End, Break start",
 	Days:     "Days",
-	Lengths:  "Stock lengths",
+	Lengths:  "Stock lengths, Length x width x height",
 	Times:    "Interval choices",
 	Lanes:    "Fixed lanes",
 	Anything: "Value",

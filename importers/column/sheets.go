@@ -41,8 +41,8 @@ var (
 	lane      = optional("Lane", "Lane no", "Lane number")
 	describe  = optional("Description", "Desc", "Name", "Text", "Part description", "Item description", "Part name")
 	length    = optional("Length", "Container length", "Bin length", "Outside length", "Length outside", "L")
-	width     = optional("Width", "Container width", "Bin width", "Outside width", "Width outside", "W")
-	height    = optional("Height", "Container height", "Bin height", "Outside height", "Height outside", "H")
+	width     = optional("Width", "Container width", "Bin width", "Outside width", "Width outside", "W", "Container W", "Box W", "Bin W")
+	height    = optional("Height", "Container height", "Bin height", "Outside height", "Height outside", "H", "Container H", "Box H", "Bin H")
 	massLimit = optional("Mass limit", "Max mass", "Maximum mass", "Weight limit", "Max weight", "Load limit", "Max load", "Capacity mass")
 	variation = optional("Variation", "Coefficient of variation", "CV", "Variation of demand", "Demand variation")
 	x         = optional("X", "X coordinate", "X position", "Pos X").in("m")
@@ -68,7 +68,7 @@ var useColumns = []Column{
 var partColumns = []Column{
 	describe,
 	optional("Piece mass", "Piece weight", "Part weight", "Part mass", "Unit weight", "Unit mass", "Weight per piece", "Mass per piece", "Weight", "Mass"),
-	optional("Standard pack", "Std pack", "Pack", "Pack size", "Pack qty", "Pack quantity", "Pieces per container", "Pcs per container", "Pieces per box", "Qty per box", "Qty/box", "Qty per container", "Qty/container", "Qty per bin", "Qty/bin", "Qty per pack", "Quantity per container", "Container quantity", "Container qty", "SNP", "Lot size per container", "Pcs/container", "Pcs/box").must(),
+	optional("Standard pack", "Std pack", "Pack", "Pack size", "Pack qty", "Pack quantity", "Pieces per container", "Pcs per container", "Pieces per box", "Qty per box", "Qty/box", "Qty per container", "Qty/container", "Qty per bin", "Qty/bin", "Qty per pack", "Quantity per container", "Container quantity", "Container qty", "SNP", "SPQ", "Std qty", "Standard quantity", "Pieces per bin", "Pcs per bin", "Pieces per pack", "Pieces per tote", "Qty per tote", "Pack multiple", "Lot size per container", "Pcs/container", "Pcs/box").must(),
 	optional("Market address", "Address", "Supermarket address", "Supermarket location", "Market location", "Storage location", "Storage bin"),
 	optional("Unit cost", "Cost", "Piece cost", "Price", "Unit price"),
 	optional("Pick hand", "Pick hands", "Hands"),
@@ -80,7 +80,7 @@ var partColumns = []Column{
 var containerColumns = []Column{
 	optional("Empty mass", "Empty weight", "Tare", "Tare weight", "Tare mass", "Container weight", "Container mass"),
 	optional("Gross mass limit", "Gross weight limit", "Max gross weight", "Max gross mass", "Gross limit", "Container mass limit"),
-	optional("Returnable", "Returns", "Reusable"),
+	optional("Returnable", "Returns", "Reusable", "Return packaging"),
 	optional("Flow side", "Side along the lane", "Orientation"),
 	optional("Handles", "Handle", "Coupling", "Grip"),
 	optional("Nests", "Nesting", "Nested height", "Nesting ratio"),
@@ -212,7 +212,7 @@ func Sheets() []Sheet {
 // rate and its container are required too, each in one of two forms; the
 // importers check that.
 func FlatTable() Sheet {
-	columns := []Column{part.must(), cell.must(), station.must(), product, container, length, width, height}
+	columns := []Column{part.must(), cell.must(), station.must(), product, container, length, width, height, measures}
 	columns = append(columns, partColumns...)
 	columns = append(columns, containerColumns...)
 	return Sheet{Flat, nil, append(columns, useColumns...)}

@@ -11,6 +11,7 @@ var spanish = map[string][]string{
 	"Stock on hand/Length": {"Largo", "Longitud", "Largo de barra"}, "Stock on hand/Count": {"Cantidad", "Número", "Piezas"}, "Place": {"Lugar", "Ubicación"},
 	"Kit parts/Part": {"Pieza", "Pieza de kit", "Código de pieza", "Referencia", "Componente"},
 
+	Measures:    {"Largo x Ancho x Alto", "Largo/Ancho/Alto", "Medidas Largo x Ancho x Alto", "Dimensiones Largo x Ancho x Alto"},
 	"Part":      {"Pieza", "Número de pieza", "Nº de pieza", "Nº pieza", "Código de pieza", "Referencia", "Ref", "Material", "Artículo", "Código de artículo", "Código material", "Componente"},
 	"Container": {"Contenedor", "Tipo de contenedor", "Código de contenedor", "Caja", "Tipo de caja", "Embalaje", "Envase", "Cubeta", "Gaveta"},
 	"Cell":      {"Celda", "Célula", "Línea", "Línea de montaje", "Célula de montaje"}, "Station": {"Estación", "Puesto", "Puesto de trabajo", "Punto de uso", "Punto de consumo"},
@@ -27,7 +28,7 @@ var spanish = map[string][]string{
 	"Standard pack":  {"Piezas por contenedor", "Piezas por caja", "Cantidad por contenedor", "Cantidad por caja", "Pzas/caja", "Piezas/caja", "Contenido", "Unidad de embalaje", "Lote por caja", "Cantidad estándar"},
 	"Market address": {"Ubicación", "Ubicación en supermercado", "Dirección de supermercado"}, "Unit cost": {"Coste unitario", "Costo unitario", "Precio", "Precio unitario"},
 	"Pick hand": {"Mano", "Manos"}, "Keep apart": {"Separar", "Grupo de separación"}, "Look-alike of": {"Parecida a", "Similar a"}, "Empty mass": {"Tara", "Peso vacío", "Peso del contenedor"},
-	"Gross mass limit": {"Peso bruto máximo"}, "Returnable": {"Retornable"}, "Flow side": {"Lado de flujo"}, "Handles": {"Asas"}, "Nests": {"Encajable"},
+	"Gross mass limit": {"Peso bruto máximo"}, "Returnable": {"Retornable", "Reutilizable"}, "Flow side": {"Lado de flujo"}, "Handles": {"Asas"}, "Nests": {"Encajable"},
 	"Shift": {"Turno"}, "Days": {"Días", "Días laborables"}, "Start": {"Inicio", "Hora de inicio"}, "End": {"Fin", "Hora de fin"}, "Break start": {"Inicio de pausa", "Pausa"}, "Break minutes": {"Minutos de pausa", "Duración de pausa"},
 	"Units per day": {"Unidades por día", "Producción diaria", "Demanda diaria", "Unidades/día"}, "Date": {"Fecha", "Día"}, "Units": {"Unidades", "Cantidad"}, "Name": {"Nombre"}, "Area": {"Área", "Zona", "Nave"},
 	"Shifts": {"Turnos"}, "Frontage": {"Frente", "Frente disponible"}, "Rack types allowed": {"Tipos de estantería permitidos"}, "Walk limit": {"Distancia máxima a pie"},
