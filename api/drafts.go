@@ -30,7 +30,9 @@ type DraftStore interface {
 	// AddStep takes a step, or answers with archive.ErrStale where the draft is not of
 	// the version that it comes after.
 	AddStep(ctx context.Context, id int64, n archive.NewStep) (archive.Draft, error)
-	RemoveDraft(ctx context.Context, id int64) error
+	// RemoveDraft throws a draft away, or answers with archive.ErrStale where it is not of
+	// the version that was seen.
+	RemoveDraft(ctx context.Context, id int64, seen int) error
 }
 
 const (
@@ -99,8 +101,28 @@ func (s *server) getDraft(ctx context.Context, in *DraftInput) (*output[wire.Dra
 	return tagged(draftTag(d), wire.NewDraft(d)), nil
 }
 
-func (s *server) removeDraft(ctx context.Context, in *DraftInput) (*struct{}, error) {
-	return nil, s.store.RemoveDraft(ctx, in.Draft)
+type removeDraftInput struct {
+	DraftInput
+	Matching
+}
+
+// removeDraft throws a draft away as it was seen: nobody's later edits go with it.
+func (s *server) removeDraft(ctx context.Context, in *removeDraftInput) (*struct{}, error) {
+	seen, err := in.version(in.Draft)
+	if err != nil {
+		return nil, err
+	}
+	err = s.store.RemoveDraft(ctx, in.Draft, seen)
+	if errors.Is(err, archive.ErrStale) {
+		d, err := s.store.Draft(ctx, in.Draft)
+		if err != nil {
+			return nil, err
+		}
+		p := stale(d, seen)
+		p.Detail = "Somebody changed the draft meanwhile, so it was not thrown away; since lists the steps. Look at it as it is now, and send its entity tag if it should go all the same."
+		return nil, p
+	}
+	return nil, err
 }
 
 // draftTag is the entity tag of a draft, which edits send back in If-Match. Publishing

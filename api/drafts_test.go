@@ -93,7 +93,11 @@ func TestDrafts(t *testing.T) {
 	assert.Equal(t, 4, got.Version)
 	assert.Equal(t, m.Steps, got.Steps, "undone and made again: as it was")
 
-	assert.Equal(t, 204, call(t, h, "DELETE", d, "").Code)
+	assert.Equal(t, 428, call(t, h, "DELETE", d, "").Code, "what was seen last is not said")
+	w = call(t, h, "DELETE", d, "", `If-Match: "draft-1-3"`)
+	require.Equal(t, 412, w.Code)
+	assert.Len(t, decode[wire.Problem](t, w).Since, 1)
+	assert.Equal(t, 204, call(t, h, "DELETE", d, "", `If-Match: "draft-1-4"`).Code)
 	assert.Equal(t, 404, call(t, h, "GET", d, "").Code)
 	assert.Equal(t, 404, call(t, h, "POST", d+"/edits", edit("Ada", toR2), asJSON, `If-Match: "draft-1-0"`).Code)
 	assert.Equal(t, 404, call(t, h, "POST", "/api/v1/plans/9/drafts", `{"name":"x","by":"Ada"}`, asJSON).Code)
@@ -219,7 +223,7 @@ func TestPublish(t *testing.T) {
 	assert.Equal(t, first.ID, older.Items[0].ID)
 	assert.Equal(t, second.ID, older.Current.ID)
 	assert.Equal(t, 409, call(t, h, "POST", d+"/undo", `{"by":"Ben"}`, asJSON, "If-Match: "+tag).Code, "a published draft is closed")
-	assert.Equal(t, 409, call(t, h, "DELETE", d, "").Code)
+	assert.Equal(t, 409, call(t, h, "DELETE", d, "", "If-Match: "+tag).Code)
 	assert.Equal(t, 404, call(t, h, "GET", "/api/v1/plants/none/published", "").Code)
 }
 

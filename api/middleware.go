@@ -30,8 +30,16 @@ func (s *server) use(r *chi.Mux) {
 	)
 	r.NotFound(func(w http.ResponseWriter, _ *http.Request) { refuse(w, http.StatusNotFound) })
 	r.MethodNotAllowed(func(w http.ResponseWriter, req *http.Request) {
-		w.Header().Set("Allow", allowed(r, req))
-		refuse(w, http.StatusMethodNotAllowed)
+		takes := allowed(r, req)
+		w.Header().Set("Allow", takes)
+		p := problem(http.StatusMethodNotAllowed, sentences[http.StatusMethodNotAllowed])
+		if takes != "" {
+			p.Detail = "This address does not take " + req.Method + "; it takes " + takes + ", as the Allow header says."
+		}
+		if req.URL.Path == "/api/v1/plants" && req.Method == http.MethodPost {
+			p.Detail += " A plant comes to be with its first file: POST /api/v1/plants/NAME/imports."
+		}
+		writeProblem(w, p)
 	})
 }
 

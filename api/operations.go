@@ -39,6 +39,9 @@ func ownProblem(ctx huma.Context, _ string, v any) (any, error) {
 			if e.Message == "unknown query parameter" {
 				e.Message += queries(ctx.Operation())
 			}
+			if e.Message == "invalid boolean" {
+				e.Message += ": expected true or false"
+			}
 			p.Errors = append(p.Errors, wire.BadField{Message: e.Message, Location: e.Location})
 		}
 		v = p

@@ -66,6 +66,10 @@ var fileCases = []struct {
 		table := [][]string{{"Part", "Station", "Pieces per hour", "L x W x H (mm)", "Standard pack"}, {"L-7", "10", "30", "400x300x220", "20"}}
 		return workbook{"HORN": table, "CABLE": table}.zip(t)
 	}},
+	{code: CodeFlatNoRows, severity: warning, says: "no rows", name: "a.zip", data: func(t *testing.T) []byte {
+		t.Helper()
+		return workbook{"lamps": loadWorkbook(t, "flat")["lamps"][:1]}.zip(t)
+	}},
 	{code: CodeFlatContainer, severity: failure, says: "", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "F5", "") }},
 	{code: CodeFlatConflict, severity: failure, says: "", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "J4", "25") }},
 	{code: CodeFlatDiffers, severity: warning, says: "", name: "a.zip", data: func(t *testing.T) []byte { t.Helper(); return lamps(t, "B4", "Lens") }},

@@ -14,6 +14,7 @@ import (
 const (
 	CodeFlatContainer = "flat.container"
 	CodeFlatNamed     = "flat.container-named"
+	CodeFlatNoRows    = "flat.no-rows"
 )
 
 // flatFacts are the rows of the flat tables before joining: of each a use, and the
@@ -28,6 +29,14 @@ type flatFacts struct {
 
 // read reads the rows of t, unless it lacks a column that it needs.
 func (f *flatFacts) read(t *table) {
+	if len(t.rows) == 0 {
+		t.rd.say(finding.Finding{
+			Severity: finding.Warning, Code: CodeFlatNoRows, Origin: t.sheet.Origin(t.sheet.Rows[t.head.at].Number, -1),
+			Summary: fmt.Sprintf("The table in sheet %q has headings and no rows", t.sheet.Name),
+			Detail:  "Nothing can be planned from it.",
+			Remedy:  "Fill in one row per part and station; if there are rows, an export may have cut them off: make it again.",
+		})
+	}
 	var none []fact[struct{}]
 	n := len(t.rows)
 	f.rows, f.usage, f.parts, f.containers = slices.Grow(f.rows, n), slices.Grow(f.usage, n), slices.Grow(f.parts, n), slices.Grow(f.containers, n)

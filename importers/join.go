@@ -188,10 +188,14 @@ func (b *codebook) unknown(scope, raw string, e *entry) finding.Finding {
 	if scope != "" {
 		where = " in cell " + scope
 	}
+	remedy := fmt.Sprintf("Correct the code, or add the %s to its sheet.", b.kind)
+	if b.home == column.Containers && len(b.rd.ofKind(b.home)) == 0 && len(b.rd.ofKind(column.Flat)) > 0 {
+		remedy = "Give its length, width and height in one of its rows (or say in a mapping which columns hold them), or correct the code."
+	}
 	return finding.Finding{
 		Summary: fmt.Sprintf("There is no %s %q%s", b.kind, trim(raw), where),
 		Detail:  b.whyUnknown(),
-		Remedy:  b.near(scope, raw) + fmt.Sprintf("Correct the code, or add the %s to its sheet.", b.kind),
+		Remedy:  b.near(scope, raw) + remedy,
 	}
 }
 

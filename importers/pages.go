@@ -34,6 +34,7 @@ func pagesOfSheets() []finding.Page {
 		page(CodePlantNoName, "No Plant sheet names the plant", "The name of the file was taken. Add the sheet Plant with the setting Plant name, so that plans of one plant can be compared."),
 		page(CodeShiftDefault, "No shifts are given", "One shift of 480 net minutes, Monday to Friday, was assumed. The net minutes of a day turn units per day into a rate, and departures are timed by them; add the sheet if the plant works other hours."),
 		page(CodeRackTypesShipped, "No rack types are given", "Generic gravity flow racks that the program ships with were taken: measures by common practice, costs 0. Add the sheets Rack types and Levels with what the plant builds or buys before anything is ordered."),
+		page(CodeFlatNoRows, "A flat table has headings and no rows", "The headings are those of a flat table, but nothing stands below them, so there is nothing to plan. A filter that was exported with the table, or an export that was broken off, does that. Fill in one row per part and station."),
 		page(CodeFlatNamed, "Containers were named after their measures", "The flat table has no container codes in these rows, so rows with the same length, width and height share one container. Add a column Container to name them yourself."),
 	}
 }

@@ -206,12 +206,16 @@ func writeStep(ctx context.Context, tx pgx.Tx, id int64, n archive.NewStep) erro
 }
 
 // RemoveDraft throws a draft away with all its steps. One that was published stays: it
-// says where its plan comes from.
-func (db *DB) RemoveDraft(ctx context.Context, id int64) error {
+// says where its plan comes from; so does one that is not of the version that was seen
+// (archive.ErrStale).
+func (db *DB) RemoveDraft(ctx context.Context, id int64, seen int) error {
 	err := db.transact(ctx, func(tx pgx.Tx) error {
 		d, err := loadDraft(ctx, tx, id, `where d.id = $1 for update of d`)
 		if err == nil && d.Published != 0 {
 			err = fmt.Errorf("%w: it was published as plan %d", archive.ErrConflict, d.Published)
+		}
+		if err == nil && d.Version != seen {
+			err = fmt.Errorf("%w: it is of version %d, not %d", archive.ErrStale, d.Version, seen)
 		}
 		if err == nil {
 			_, err = tx.Exec(ctx, `delete from work.drafts where id = $1`, id)

@@ -94,10 +94,11 @@ func TestDrafts(t *testing.T) {
 	_, err = db.PlantDrafts(t.Context(), "none", 0, 10)
 	require.ErrorIs(t, err, archive.ErrNotFound)
 
-	require.NoError(t, db.RemoveDraft(t.Context(), d.ID))
+	require.ErrorIs(t, db.RemoveDraft(t.Context(), d.ID, loaded.Version-1), archive.ErrStale, "with edits that were not seen")
+	require.NoError(t, db.RemoveDraft(t.Context(), d.ID, loaded.Version))
 	_, err = db.Draft(t.Context(), d.ID)
 	assert.ErrorIs(t, err, archive.ErrNotFound)
-	assert.ErrorIs(t, db.RemoveDraft(t.Context(), d.ID), archive.ErrNotFound)
+	assert.ErrorIs(t, db.RemoveDraft(t.Context(), d.ID, d.Version), archive.ErrNotFound)
 	_, err = db.AddStep(t.Context(), d.ID, archive.NewStep{Kind: archive.UndoStep})
 	assert.ErrorIs(t, err, archive.ErrNotFound)
 }
@@ -179,7 +180,7 @@ func TestPublish(t *testing.T) {
 	assert.ErrorIs(t, err, archive.ErrConflict, "a draft is published once")
 	_, err = db.AddStep(t.Context(), d.ID, archive.NewStep{After: d.Version, Kind: archive.UndoStep})
 	assert.ErrorIs(t, err, archive.ErrConflict)
-	assert.ErrorIs(t, db.RemoveDraft(t.Context(), d.ID), archive.ErrConflict)
+	assert.ErrorIs(t, db.RemoveDraft(t.Context(), d.ID, d.Version), archive.ErrConflict)
 
 	history, err := db.Publications(t.Context(), "a", 0, 0)
 	require.NoError(t, err)

@@ -137,7 +137,7 @@ func (db *DB) revision(ctx context.Context, plant string, number int) (revision,
 
 func revisionName(plant string, number int) string {
 	if number == 0 {
-		return "latest revision of " + plant
+		return fmt.Sprintf("plant %q (no file was imported for it yet)", plant)
 	}
 	return fmt.Sprintf("revision %d of %s", number, plant)
 }

@@ -110,12 +110,15 @@ func (s *Store) AddStep(_ context.Context, id int64, n archive.NewStep) (archive
 }
 
 // RemoveDraft throws a draft away.
-func (s *Store) RemoveDraft(_ context.Context, id int64) error {
+func (s *Store) RemoveDraft(_ context.Context, id int64, seen int) error {
 	unlock, err := s.lock()
 	defer unlock()
 	d, err := s.draft(id, err)
 	if err == nil && d.Published != 0 {
 		err = fmt.Errorf("draft %d: %w", id, archive.ErrConflict)
+	}
+	if err == nil && d.Version != seen {
+		err = fmt.Errorf("draft %d: %w", id, archive.ErrStale)
 	}
 	if err == nil {
 		s.drafts = slices.DeleteFunc(s.drafts, func(o *draft) bool { return o == d })

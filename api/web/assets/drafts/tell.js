@@ -65,6 +65,6 @@ export async function throwAway(d, edits) {
   if (answer !== "throw") return false;
   const now = await ask(`/drafts/${d.id}`);
   if (now.version !== d.version) throw new Error(t("draft.throw.changed", { by: now.steps.at(-1)?.by ?? now.by }));
-  await ask(`/drafts/${d.id}`, { method: "DELETE" });
+  await ask(`/drafts/${d.id}`, { method: "DELETE", headers: tag(d) });
   return true;
 }
