@@ -152,6 +152,7 @@ func totals(before, after *Plan, costs [2]*costing.Cost) []Total {
 		both("frontage", "m", frontage(before.Racks).Metres(), frontage(after.Racks).Metres()),
 		both("effort", "kg/h", a.Effort, b.Effort),
 		count("routes", a.Routes, b.Routes), count("handlers", a.Handlers, b.Handlers),
+		count("loops that no round serves", before.LoopsUnserved(), after.LoopsUnserved()),
 		both("way driven", "m/h", routing.MetresPerHour(before.Routes), routing.MetresPerHour(after.Routes)),
 		count("containers moved against today", a.MovedContainers, b.MovedContainers),
 	}

@@ -109,6 +109,15 @@ type Loop struct {
 	Route string
 }
 
+// LoopsUnserved counts the loops on racks that no round serves.
+func (p *Plan) LoopsUnserved() int {
+	n := 0
+	for _, u := range p.Unserved {
+		n += len(u.Loops)
+	}
+	return n
+}
+
 // Summary counts and sums a plan.
 type Summary struct {
 	Loops, LoopsPlaced                       int

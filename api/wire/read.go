@@ -74,6 +74,13 @@ func ReadPlan(r io.Reader) (*planner.Plan, error) {
 		}
 		p.Routes = append(p.Routes, route)
 	}
+	for _, u := range doc.Unserved {
+		one := routing.Unserved{Rack: plant.RackCode(u.Rack), Reason: u.Reason, Detail: u.Detail}
+		for _, k := range u.Loops {
+			one.Loops = append(one.Loops, readKey(k.Part, k.Cell, k.Station))
+		}
+		p.Unserved = append(p.Unserved, one)
+	}
 	p.RouteBounds.Handlers = doc.Bounds.Routes.Handlers
 	for _, b := range doc.Bounds.Cells {
 		p.Cells = append(p.Cells, placement.Bound{Cell: plant.CellCode(b.Cell), Unplaced: b.Unplaced, AddedCost: b.AddedCost, Effort: b.Effort})

@@ -20,7 +20,7 @@ func writeSummary(w io.Writer, made *planner.Plan) {
 		{"containers", strconv.Itoa(s.Containers), fmt.Sprintf("%d without a lane", s.ContainersUnplaced)},
 		{"lanes", strconv.Itoa(s.LanesUsed), fmt.Sprintf("%d free, %d for empties", s.LanesFree, s.ReturnLanes)},
 		{"racks", strconv.Itoa(s.Racks), fmt.Sprintf("%d of them proposed", s.RacksProposed)},
-		{"routes", strconv.Itoa(s.Routes), plural(s.Handlers, "handler") + withoutVehicle(made)},
+		{"routes", strconv.Itoa(s.Routes), plural(s.Handlers, "handler") + withoutVehicle(made) + unserved(made)},
 		{"moves", strconv.Itoa(s.Moves), plural(s.MovedContainers, "container")},
 		{"findings", strconv.Itoa(s.Errors + s.Warnings + s.Notes), severities(made.Findings)},
 	}
@@ -46,6 +46,15 @@ func withoutVehicle(made *planner.Plan) string {
 		return ""
 	}
 	return fmt.Sprintf(", %.0f of them without a vehicle", lacking)
+}
+
+// unserved says how many loops no round serves.
+func unserved(made *planner.Plan) string {
+	n := made.LoopsUnserved()
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; no round serves %s on %s", plural(n, "loop"), plural(len(made.Unserved), "rack"))
 }
 
 // lanes counts the lanes of a cell over all width classes.

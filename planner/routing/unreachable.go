@@ -1,7 +1,9 @@
 package routing
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"lanewright/planner/finding"
@@ -9,9 +11,13 @@ import (
 )
 
 // stopUnreachable says which way is missing between a market and the point of s, and
-// which single change would make it, with the first vehicle type by code.
+// which single change would make it, with the vehicle type of which there are most.
 func (w *work) stopUnreachable(s site) finding.Finding {
-	v := w.fleet[0]
+	v := slices.MaxFunc(w.fleet, func(a, b *vehicle) int { return cmp.Compare(a.Count, b.Count) })
+	who := "vehicle type " + string(v.code())
+	if len(w.fleet) > 1 {
+		who += ", like every other,"
+	}
 	_, there := v.table.Between(v.market, s.point)
 	_, back := v.table.Between(s.point, v.market)
 	f := rackFinding(w.in.Index, s, finding.Error, CodeStopUnreachable)
@@ -23,8 +29,8 @@ func (w *work) stopUnreachable(s site) finding.Finding {
 	case !there:
 		what = "does not get to aisle point %s from its market %s"
 	}
-	f.Summary = fmt.Sprintf("No round can serve rack %s: vehicle type %s "+what, s.rack, v.code(), s.point, v.market)
-	f.Detail = "Rounds keep to the aisles that are open to the vehicle, with one-way aisles in their direction and the turning rules. No other vehicle type gets there and back either. The rack gets no refill in this plan."
+	f.Summary = fmt.Sprintf("No round can serve rack %s: %s "+what, s.rack, who, s.point, v.market)
+	f.Detail = "Rounds keep to the aisles that are open to the vehicle, with one-way aisles in their direction and the turning rules. The rack gets no refill in this plan."
 	var mends []string
 	if !there {
 		mends = append(mends, mend("To get there: ", w.in.Network.Mends(v.market, s.point, v.ride())))

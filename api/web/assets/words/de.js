@@ -1200,6 +1200,7 @@ export default {
   "compare.total.effort": "Aufwand",
   "compare.total.routes": "Routen",
   "compare.total.handlers": "Versorger",
+  "compare.total.loops-that-no-round-serves": "Kreisläufe ohne Runde",
   "compare.total.way-driven": "Gefahrener Weg",
   "compare.total.containers-moved-against-today": "Umgezogene Behälter gegenüber heute",
   "compare.total.cost": "Kosten",

@@ -1200,6 +1200,7 @@ export default {
   "compare.total.effort": "Effort",
   "compare.total.routes": "Routes",
   "compare.total.handlers": "Handlers",
+  "compare.total.loops-that-no-round-serves": "Loops that no round serves",
   "compare.total.way-driven": "Way driven",
   "compare.total.containers-moved-against-today": "Containers moved against today",
   "compare.total.cost": "Cost",

@@ -1200,6 +1200,7 @@ export default {
   "compare.total.effort": "Esfuerzo",
   "compare.total.routes": "Rutas",
   "compare.total.handlers": "Abastecedores",
+  "compare.total.loops-that-no-round-serves": "Circuitos sin ronda",
   "compare.total.way-driven": "Recorrido",
   "compare.total.containers-moved-against-today": "Contenedores trasladados respecto a hoy",
   "compare.total.cost": "Coste",
