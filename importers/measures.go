@@ -67,3 +67,20 @@ func threeOf(text string) (parts []string, ok bool) {
 	}
 	return parts, true
 }
+
+// canonicalSides are the three measures of one cell as the plan will reckon with them.
+func (s slot) canonicalSides() (string, error) {
+	texts := make([]string, len(sides))
+	for i, side := range sides {
+		of := s.row.slot(side, may)
+		if of.bad != nil {
+			return "", of.bad
+		}
+		text, err := of.canonical()
+		if err != nil {
+			return "", err
+		}
+		texts[i] = text
+	}
+	return strings.Join(texts, " x "), nil
+}

@@ -25,6 +25,9 @@ func (s slot) understood() string {
 
 // canonical reads a value by the kind of its column.
 func (s slot) canonical() (string, error) {
+	if s.field == column.Measures {
+		return s.canonicalSides()
+	}
 	set, marks := s.row.t.rd.plant.Settings, s.row.t.marks
 	shown := func(v fmt.Stringer, err error) (string, error) {
 		if err != nil {

@@ -366,3 +366,23 @@ func TestLargeFile(t *testing.T) {
 	tb.wait(`document.querySelector(".cells .here")?.innerText === "tall"`)
 	tb.clean()
 }
+
+// TestMeasuresAsked: a heading of measures that does not say their order is asked
+// about; once answered, the preview shows each of the three.
+func TestMeasuresAsked(t *testing.T) {
+	t.Parallel()
+	for _, width := range []int64{1280, 390} {
+		tb := open(t, apitest.NewStore(), width, 844)
+		tb.visit("/data")
+		tb.hand(fileOf(t, "lamps.csv", "Part,Cell,Station,Pieces per hour,Container,Dimensions (mm),Standard pack\nL-7,HORN,10,30,BOX,600x400x280,40\nL-8,HORN,10,12,TRAY,400 x 300,25\n"))
+		tb.wait(read)
+		tb.screenshot(fmt.Sprintf("data-measures-asked-%d", width))
+		tb.choose("#means-0-5", "Length x width x height")
+		tb.wait(`document.querySelector("#means-0-5")?.value === "Length x width x height" && ` + read)
+		assert.Contains(t, tb.text(".preview"), "600 mm x 400 mm x 280 mm")
+		assert.Contains(t, tb.text("#content"), "Write the three with an x between")
+		tb.screenshot(fmt.Sprintf("data-measures-answered-%d", width))
+		tb.clean()
+		tb.accessible()
+	}
+}
