@@ -25,10 +25,11 @@ type KindColumn struct {
 
 // unitsOf are units that people write, by what they measure.
 var unitsOf = map[column.Holds][]string{
-	column.Length: {"mm", "cm", "m", "in", "ft"},
-	column.Mass:   {"g", "kg", "t", "oz", "lb"},
-	column.Time:   {"s", "min", "h", "d"},
-	column.Speed:  {"m/s", "m/min", "km/h", "ft/min", "mph"},
+	column.Length:  {"mm", "cm", "m", "in", "ft"},
+	column.Lengths: {"mm", "cm", "m", "in", "ft"},
+	column.Mass:    {"g", "kg", "t", "oz", "lb"},
+	column.Time:    {"s", "min", "h", "d"},
+	column.Speed:   {"m/s", "m/min", "km/h", "ft/min", "mph"},
 }
 
 // listKinds says what sheets and columns there are.

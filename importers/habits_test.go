@@ -290,9 +290,19 @@ func TestMeasuresInOneCell(t *testing.T) {
 	assert.Equal(t, []float64{400, 300, 220}, []float64{r.Plant.Containers[1].Length.MM(), r.Plant.Containers[1].Width.MM(), r.Plant.Containers[1].Height.MM()})
 	assert.InDelta(t, 147, r.Plant.Containers[2].Height.MM(), 0)
 	bad := coded(r.Findings, importers.CodeBadValue)
-	require.NotEmpty(t, bad)
+	require.Len(t, bad, 1, "one cell, one finding")
+	assert.Equal(t, `Length x width x height is "400 x 300 mm"`, bad[0].Summary)
 	assert.Equal(t, "F", bad[0].Origin.Column)
 	assert.Contains(t, bad[0].Detail, "length, width and height")
+}
+
+// TestShortHeadings: a heading of three letters is near nothing.
+func TestShortHeadings(t *testing.T) {
+	t.Parallel()
+	r, err := importers.ReadBytes(t.Context(), "a.csv", []byte("Part,Cell,Station,Pieces per hour,Container,L x W x H (mm),Standard pack,Min,Max\nA,C,1,5,B1,400x300x220,20,2,6\n"))
+	require.NoError(t, err)
+	assert.Empty(t, coded(r.Findings, importers.CodeColumnNear))
+	assert.Len(t, coded(r.Findings, importers.CodeColumnUnknown), 2)
 }
 
 // TestTurned: a table whose headings stand one below the other is refused with what to

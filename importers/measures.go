@@ -38,6 +38,7 @@ func (s *slot) ofMeasures() {
 	}
 	parts, ok := threeOf(s.cell.Text)
 	if !ok || s.cell.Error || s.cell.NoValue {
+		s.field, s.told = column.Measures, side > 0 // one finding for one cell
 		s.bad = value.Problem{
 			Expected: "length, width and height of the container, such as 600 x 400 x 300 mm",
 			Remedy:   "Write the three with an x between, or give Length, Width and Height a column each.", Found: s.cell.Text,

@@ -52,6 +52,8 @@ type slot struct {
 	blank      bool
 	// bad says why nothing can be read from the cell, before any value is.
 	bad error
+	// told says that another value of the same cell was reported for it.
+	told bool
 }
 
 func (r *row) must(field string) slot { return r.slot(field, must) }
@@ -90,6 +92,9 @@ func (s slot) origin() finding.Origin { return s.row.t.sheet.Origin(s.row.Number
 // read parses the value of s and checks that it lies within its range;
 // whatever is wrong is reported and the zero value returned.
 func read[T any](s slot, parse func() (T, error), within func(T) bool, expected string) (v T) {
+	if s.told {
+		return v
+	}
 	if s.blank {
 		if s.need == must {
 			s.missing()

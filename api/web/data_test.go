@@ -380,6 +380,7 @@ func TestMeasuresAsked(t *testing.T) {
 		tb.choose("#means-0-5", "Length x width x height")
 		tb.wait(`document.querySelector("#means-0-5")?.value === "Length x width x height" && ` + read)
 		assert.Contains(t, tb.text(".preview"), "600 mm x 400 mm x 280 mm")
+		assert.Contains(t, eval[string](tb, `document.querySelector("#unit-0-5")?.textContent ?? ""`), "in")
 		assert.Contains(t, tb.text("#content"), "Write the three with an x between")
 		tb.screenshot(fmt.Sprintf("data-measures-answered-%d", width))
 		tb.clean()

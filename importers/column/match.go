@@ -3,6 +3,7 @@ package column
 import (
 	"slices"
 	"sync"
+	"unicode/utf8"
 )
 
 // Basis says why a heading was taken for a column.
@@ -226,7 +227,8 @@ func (m Match) Missing(s Sheet) []string {
 
 // Candidates are the columns that a heading might mean, when it is certain of
 // none: those that a doubtful word stands for, else the one whose name in any
-// language is nearest. Only free columns come into question.
+// language is nearest; to a heading of fewer than four letters too many are near.
+// Only free columns come into question.
 func (l *Lexicon) Candidates(h Heading, free func(field string) bool) []string {
 	var list []string
 	for _, f := range l.doubts[h.name] {
@@ -234,7 +236,7 @@ func (l *Lexicon) Candidates(h Heading, free func(field string) bool) []string {
 			list = append(list, f)
 		}
 	}
-	if len(list) > 0 {
+	if len(list) > 0 || utf8.RuneCountInString(h.name) < 4 {
 		return list
 	}
 	var names []string

@@ -51,13 +51,10 @@ func plain(s string) bool {
 
 // Nearest returns the one of names that text was probably meant to be: the
 // fewest letters changed, added, left out or swapped, at most a quarter of
-// them (at least one); of equals the first. Of fewer than four letters too many names are near. It is for "did you mean", never
+// them (at least one); of equals the first. It is for "did you mean", never
 // for a decision.
 func Nearest(text string, names []string) (name string, ok bool) {
 	folded := Fold(text)
-	if utf8.RuneCountInString(folded) < 4 {
-		return "", false
-	}
 	best := max(1, utf8.RuneCountInString(folded)/4) + 1
 	for _, n := range names {
 		if d := Distance(folded, Fold(n), best); d < best {
