@@ -22,7 +22,7 @@ func newRelaxed(c *cell) *relaxed {
 	if len(c.loops) > 0 {
 		r.cuts = append(c.cuts(), c.pricedCut())
 	}
-	r.unplaced = r.hopeless + r.short()
+	r.unplaced = r.hopeless + r.short(nil)
 	return r
 }
 
@@ -37,31 +37,78 @@ func (c *cell) hopeless() int64 {
 	return n
 }
 
-// short adds up the bounds of cuts that share no loop, each with the most that
-// racks within the frontage could add to it.
-func (r *relaxed) short() int64 {
-	type found struct{ cut, n int }
+// fewest is the bound on containers without a lane with what loops lack by
+// themselves. A search that went no further than this would miss better layouts
+// with as many, so it goes by the cuts alone.
+func (r *relaxed) fewest() int64 {
+	alone := make([]int64, len(r.c.loops))
+	for i := range alone {
+		alone[i] = r.c.beyond(i)
+	}
+	return max(r.unplaced, r.hopeless+r.short(alone))
+}
+
+// short adds up the bounds of cuts, each with the most that racks within the
+// frontage could add to it, and of loops by themselves, that share no loop.
+func (r *relaxed) short(alone []int64) int64 {
+	type found struct {
+		loops []int
+		n     int64
+	}
 	var list []found
 	for i := range r.cuts {
 		t := &r.cuts[i]
 		if n := t.short(t.standing + r.mostAdded(t)); n > 0 {
-			list = append(list, found{i, int(n)})
+			list = append(list, found{t.loops, n})
+		}
+	}
+	for i, n := range alone {
+		if n > 0 {
+			list = append(list, found{[]int{i}, n})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b found) int { return cmp.Compare(b.n, a.n) })
 	used := make([]bool, len(r.c.loops))
 	sum := int64(0)
 	for _, f := range list {
-		t := &r.cuts[f.cut]
-		if slices.ContainsFunc(t.loops, func(i int) bool { return used[i] }) {
+		if slices.ContainsFunc(f.loops, func(i int) bool { return used[i] }) {
 			continue
 		}
-		sum += int64(f.n)
-		for _, i := range t.loops {
+		sum += f.n
+		for _, i := range f.loops {
 			used[i] = true
 		}
 	}
 	return sum
+}
+
+// beyond is how many containers of loop i its levels can not hold even if nothing
+// else lay there; 0 where it may lie nowhere, for then it is hopeless, or on a rack
+// that may be added.
+func (c *cell) beyond(i int) int64 {
+	left, any := c.loops[i].k, false
+	for col := range c.cols {
+		id := c.lay[i*len(c.cols)+col]
+		if id < 0 {
+			continue
+		}
+		b := c.cols[col].base
+		if b >= c.standing {
+			return 0
+		}
+		any = true
+		s := c.stallOf(col)
+		for n := left; n > 0; n-- {
+			if s.measure(&lot{n: n, mass: times(n, c.loops[i].gross)}, &c.lays[id], c.guide) {
+				left -= n
+				break
+			}
+		}
+	}
+	if !any || c.least[i] >= boundless {
+		return 0
+	}
+	return left
 }
 
 // mostAdded is the most of a cut's resource that racks within the frontage

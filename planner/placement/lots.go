@@ -58,16 +58,11 @@ func (a *auction) addStalls() {
 			continue
 		}
 		at[col] = len(a.stalls)
-		s := stall{col: col, base: b, room: int64(c.cols[col].reach), mass: min(c.cols[col].mass, c.bases[b].load)}
+		s := c.stallOf(col)
 		if b < c.standing {
 			s.times = 1
 		} else if len(a.sets) == 1 {
 			s.times = a.sets[0][b]
-		}
-		if c.cols[col].fixed != nil {
-			s.fixed = slices.Clone(c.cols[col].fixed)
-			slices.SortFunc(s.fixed, func(x, y int64) int { return cmp.Compare(y, x) })
-			s.room = int64(len(s.fixed))
 		}
 		a.addLots(&s)
 		for k := range s.lots {
@@ -79,6 +74,18 @@ func (a *auction) addStalls() {
 	if a.leave > 0 {
 		a.addLeft()
 	}
+}
+
+// stallOf is the room of a level, without lots.
+func (c *cell) stallOf(col int) stall {
+	b := c.cols[col].base
+	s := stall{col: col, base: b, room: int64(c.cols[col].reach), mass: min(c.cols[col].mass, c.bases[b].load)}
+	if c.cols[col].fixed != nil {
+		s.fixed = slices.Clone(c.cols[col].fixed)
+		slices.SortFunc(s.fixed, func(x, y int64) int { return cmp.Compare(y, x) })
+		s.room = int64(len(s.fixed))
+	}
+	return s
 }
 
 // mayOverload reports whether the levels of a rack may carry more than the rack.

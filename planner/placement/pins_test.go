@@ -72,3 +72,20 @@ func TestPinnedLaneMayBeSplit(t *testing.T) {
 	assert.Empty(t, l.Unplaced)
 	assert.Equal(t, 1, splitsOf(l))
 }
+
+// TestPinnedLoopIsBoundAlone: of a loop that is pinned to a level of 900 mm two lanes of
+// three containers fit, and no layout has more, though the width left over is most of a
+// third lane.
+func TestPinnedLoopIsBoundAlone(t *testing.T) {
+	t.Parallel()
+	s := newSmall(8, 2)
+	for i := range s.plant.RackTypes[0].Levels {
+		s.plant.RackTypes[0].Levels[i].UsableWidth = 900 * mm
+	}
+	s.plant.Pins = []plant.Pin{{Part: "A", Rack: "R", Level: 2}}
+	l := placed(s.input(), 1)
+	require.Len(t, l.Unplaced, 1)
+	assert.Equal(t, 2, l.Unplaced[0].Containers)
+	assert.Equal(t, []int{2, 2}, []int{l.Bounds[0].Unplaced, l.Bounds[0].UnplacedBound})
+	assert.True(t, l.Bounds[0].Optimal)
+}

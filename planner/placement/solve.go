@@ -253,7 +253,7 @@ func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
 	b := Bound{Cell: c.code, Unplaced: int(k.unplaced), UnplacedBound: int(hopeless), Effort: k.effort, Stopped: search.Limit}
 	b.AddedCost = c.money(k.cost)
 	if r != nil {
-		b.UnplacedBound = int(min(r.unplaced, k.unplaced))
+		b.UnplacedBound = int(min(r.fewest(), k.unplaced))
 		b.AddedCostBound = c.money(min(k.cost, r.cheapest(k.unplaced-hopeless, k.cost)))
 	}
 	b.EffortBound = max(0, min(k.effort, least))
