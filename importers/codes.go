@@ -47,7 +47,8 @@ type codebook struct {
 	// asked counts the names looked for nearby; it is dear work, and after
 	// so many the sheet is simply not there.
 	asked map[string]string
-	// looks finds entries by what their codes look like.
+	// looks finds the entries whose codes are not plain ASCII by what they look
+	// like; a plain code looks like itself.
 	looks map[scoped]*entry
 }
 
@@ -137,9 +138,12 @@ func (b *codebook) near(scope, raw string) string {
 	return hint
 }
 
+// fingerprint is half of a SHA-256 sum: chance does not make two alike.
+type fingerprint [sha256.Size / 2]byte
+
 // fingerprint stands for the kind of the row and all that it says in known
 // columns: the whole text of every row would take more memory than the plant.
-func (r *row) fingerprint() (sum [sha256.Size]byte) {
+func (r *row) fingerprint() (print fingerprint) {
 	b := append(make([]byte, 0, 512), r.t.kind.Name...)
 	for _, c := range r.t.kind.Columns {
 		if s := r.may(c.Field); !s.blank {
@@ -149,7 +153,9 @@ func (r *row) fingerprint() (sum [sha256.Size]byte) {
 			b = append(b, 1)
 		}
 	}
-	return sha256.Sum256(b)
+	sum := sha256.Sum256(b)
+	copy(print[:], sum[:])
+	return print
 }
 
 // fail leaves the row out with an error; f has no severity, code, origin and

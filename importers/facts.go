@@ -2,6 +2,7 @@ package importers
 
 import (
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 
@@ -25,32 +26,58 @@ type fact[T any] struct {
 	row *row
 }
 
+// factsOf are the facts of one kind of sheet. What the rows state lies apart
+// from them, so that the plant can take it over in the place where it was read.
+type factsOf[T any] struct {
+	values []T
+	rows   []*row
+}
+
+// all are the facts in their order.
+func (l *factsOf[T]) all() iter.Seq[fact[T]] {
+	return func(yield func(fact[T]) bool) {
+		for i, r := range l.rows {
+			if !yield(fact[T]{l.values[i], r}) {
+				return
+			}
+		}
+	}
+}
+
+// over lets an empty list of the plant take the place of what was read: no
+// fact adds more than one to it, and is read before.
+func (l *factsOf[T]) over(list *[]T) {
+	if len(*list) == 0 {
+		*list = l.values[:0]
+	}
+}
+
 // facts are the rows of all sheets before joining, in the order of the sheets.
 // A row that was left out stays, so that others that name it can say so.
 type facts struct {
-	shifts     []fact[shiftRow]
-	products   []fact[plant.Product]
-	usage      []fact[plant.Usage]
-	history    []fact[plant.History]
-	parts      []fact[plant.Part]
-	containers []fact[plant.Container]
-	cells      []fact[plant.Cell]
-	stations   []fact[plant.Station]
-	rackTypes  []fact[plant.RackType]
-	levels     []fact[levelRow]
-	racks      []fact[plant.Rack]
-	points     []fact[plant.AislePoint]
-	aisles     []fact[plant.Aisle]
-	vehicles   []fact[plant.Vehicle]
-	current    []fact[plant.CurrentLane]
-	pins       []fact[plant.Pin]
-	kits       []fact[plant.Kit]
-	kitParts   []fact[kitPartRow]
-	stock      []fact[plant.StockBar]
-	turns      []fact[plant.Turn]
+	shifts     factsOf[shiftRow]
+	products   factsOf[plant.Product]
+	usage      factsOf[plant.Usage]
+	history    factsOf[plant.History]
+	parts      factsOf[plant.Part]
+	containers factsOf[plant.Container]
+	cells      factsOf[plant.Cell]
+	stations   factsOf[plant.Station]
+	rackTypes  factsOf[plant.RackType]
+	levels     factsOf[levelRow]
+	racks      factsOf[plant.Rack]
+	points     factsOf[plant.AislePoint]
+	aisles     factsOf[plant.Aisle]
+	vehicles   factsOf[plant.Vehicle]
+	current    factsOf[plant.CurrentLane]
+	pins       factsOf[plant.Pin]
+	kits       factsOf[plant.Kit]
+	kitParts   factsOf[kitPartRow]
+	stock      factsOf[plant.StockBar]
+	turns      factsOf[plant.Turn]
 	// currentRoutes are today's routes, routeRules what routes must keep.
-	currentRoutes []fact[plant.CurrentStop]
-	routeRules    []fact[plant.RouteRule]
+	currentRoutes factsOf[plant.CurrentStop]
+	routeRules    factsOf[plant.RouteRule]
 	flat          flatFacts
 }
 
@@ -108,14 +135,24 @@ func (rd *reading) readTable(t *table) {
 }
 
 // readRows reads each row of t that is one.
-func readRows[T any](t *table, into *[]fact[T], parse func(*row) T) {
-	if len(missing(t.kind, t.match)) > 0 {
-		return
+func readRows[T any](t *table, into *factsOf[T], parse func(*row) T) {
+	into.values, into.rows = slices.Grow(into.values, len(t.rows)), slices.Grow(into.rows, len(t.rows))
+	for r := range t.stating() {
+		into.values, into.rows = append(into.values, parse(r)), append(into.rows, r)
 	}
-	*into = slices.Grow(*into, len(t.rows))
-	for _, r := range t.rows {
-		if !r.skip() {
-			*into = append(*into, fact[T]{parse(r), r})
+}
+
+// stating are the rows of t that state something; there are none where t lacks
+// a column that it needs.
+func (t *table) stating() iter.Seq[*row] {
+	return func(yield func(*row) bool) {
+		if len(missing(t.kind, t.match)) > 0 {
+			return
+		}
+		for _, r := range t.rows {
+			if !r.skip() && !yield(r) {
+				return
+			}
 		}
 	}
 }

@@ -20,21 +20,23 @@ const (
 // part and the container that it needs. They lie apart, so that joining can let
 // go of one while the plant takes the others over as they are.
 type flatFacts struct {
-	rows       []*row
-	usage      []plant.Usage
-	parts      []plant.Part
+	rows  []*row
+	usage []plant.Usage
+	parts []plant.Part
+	// containers are what rows say of theirs, without origin and each once, for
+	// most rows say the same of few; container is where that of a row stands.
 	containers []plant.Container
+	container  []int
+	known      map[plant.Container]int
 }
 
 // read reads the rows of t, unless it lacks a column that it needs.
 func (f *flatFacts) read(t *table) {
-	var none []fact[struct{}]
 	n := len(t.rows)
-	f.rows, f.usage, f.parts, f.containers = slices.Grow(f.rows, n), slices.Grow(f.usage, n), slices.Grow(f.parts, n), slices.Grow(f.containers, n)
-	readRows(t, &none, func(r *row) struct{} {
+	f.rows, f.usage, f.parts, f.container = slices.Grow(f.rows, n), slices.Grow(f.usage, n), slices.Grow(f.parts, n), slices.Grow(f.container, n)
+	for r := range t.stating() {
 		f.take(r)
-		return struct{}{}
-	})
+	}
 }
 
 // take reads one row.
@@ -42,7 +44,7 @@ func (f *flatFacts) take(r *row) {
 	u := r.usage()
 	p := plant.Part{Part: u.Part, Container: plant.ContainerCode(r.may("Container").code()), Origin: r.origin()}
 	r.packOf(&p)
-	c := plant.Container{Container: p.Container, Origin: r.origin()}
+	c := plant.Container{Container: p.Container}
 	sized := r.sized()
 	if sized {
 		c.Length, c.Width, c.Height = r.must("Length").measure(), r.must("Width").measure(), r.must("Height").measure()
@@ -55,7 +57,21 @@ func (f *flatFacts) take(r *row) {
 			Remedy:  "Fill in Container, or Length, Width and Height.",
 		})
 	}
-	f.rows, f.usage, f.parts, f.containers = append(f.rows, r), append(f.usage, u), append(f.parts, p), append(f.containers, c)
+	f.rows, f.usage, f.parts, f.container = append(f.rows, r), append(f.usage, u), append(f.parts, p), append(f.container, f.keep(c))
+}
+
+// keep returns where c stands among the containers.
+func (f *flatFacts) keep(c plant.Container) int {
+	at, ok := f.known[c]
+	if !ok {
+		if f.known == nil {
+			f.known = map[plant.Container]int{}
+		}
+		at = len(f.containers)
+		f.known[c] = at
+		f.containers = append(f.containers, c)
+	}
+	return at
 }
 
 // sized reports whether the row gives the measures of its container.
@@ -74,17 +90,18 @@ func (j *joiner) joinFlat() {
 	containers, parts := newMerger(containerFields), newMerger(partFields)
 	named := map[*table]int{}
 	for i, r := range flat.rows {
-		c, sized := &flat.containers[i], r.sized()
+		c, sized := flat.containers[flat.container[i]], r.sized()
+		c.Origin = r.origin()
 		if r.state != reported && sized && c.Container == "" {
-			c.Container = plant.ContainerCode(sizeCode(*c))
+			c.Container = plant.ContainerCode(sizeCode(c))
 			flat.parts[i].Container = c.Container
 			named[r.t]++
 		}
 		if c.Container != "" && sized {
-			j.flatContainer(*c, r, containers)
+			j.flatContainer(c, r, containers)
 		}
 	}
-	flat.containers = nil
+	flat.containers, flat.container, flat.known = nil, nil, nil
 	// A row adds one part and one use at most, so those of the plant can take the
 	// place of those that were read.
 	if len(j.plant.Parts) == 0 {

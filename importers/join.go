@@ -1,7 +1,6 @@
 package importers
 
 import (
-	"crypto/sha256"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,7 +32,7 @@ type joiner struct {
 	rd    *reading
 	plant *plant.Plant
 	// seen finds rows by what they say.
-	seen map[[sha256.Size]byte]*row
+	seen map[fingerprint]*row
 	// partAt and containerAt find parts and containers in the plant, rackCell the cell of a rack, groups the
 	// first spelling of a keep-apart group.
 	partAt      map[plant.PartCode]int
@@ -48,7 +47,7 @@ type joiner struct {
 func (rd *reading) join() {
 	book := func(kind, home string) *codebook { return newCodebook(rd, kind, home) }
 	j := &joiner{
-		rd: rd, plant: &rd.plant, seen: map[[sha256.Size]byte]*row{},
+		rd: rd, plant: &rd.plant, seen: map[fingerprint]*row{},
 		partAt: map[plant.PartCode]int{}, containerAt: map[plant.ContainerCode]int{},
 		rackCell: map[plant.RackCode]plant.CellCode{}, groups: map[string]string{},
 		shifts: book("shift", column.Shifts), products: book("product", column.Products), parts: book("part", column.Parts),

@@ -33,7 +33,7 @@ const (
 // gets the ones the program ships with.
 func (j *joiner) joinRackTypes() {
 	at := map[string]int{}
-	for _, f := range j.rd.facts.rackTypes {
+	for f := range j.rd.facts.rackTypes.all() {
 		t := f.v
 		if code, ok := j.enter(j.rackTypes, f.row, "Rack type", "", string(t.RackType)); ok {
 			t.RackType, t.Kit = plant.RackTypeCode(code), j.kitNamed(t.Kit)
@@ -45,7 +45,7 @@ func (j *joiner) joinRackTypes() {
 		j.shipRackTypes()
 	}
 	levels := newCodebook(j.rd, "level", column.Levels)
-	for _, f := range j.rd.facts.levels {
+	for f := range j.rd.facts.levels.all() {
 		j.joinLevel(f, levels, at)
 	}
 	for i := range j.plant.RackTypes {
@@ -83,11 +83,11 @@ func (j *joiner) joinLevel(f fact[levelRow], levels *codebook, at map[string]int
 }
 
 func (j *joiner) joinPoints() {
-	define(j, j.rd.facts.points, j.points, "Point", func(p *plant.AislePoint) *plant.PointCode { return &p.Point }, nil, into(&j.plant.AislePoints))
+	define(j, &j.rd.facts.points, j.points, "Point", func(p *plant.AislePoint) *plant.PointCode { return &p.Point }, nil, into(&j.plant.AislePoints))
 }
 
 func (j *joiner) joinCells() {
-	define(j, j.rd.facts.cells, j.cells, "Cell", func(c *plant.Cell) *plant.CellCode { return &c.Cell }, func(c *plant.Cell, r *row) {
+	define(j, &j.rd.facts.cells, j.cells, "Cell", func(c *plant.Cell) *plant.CellCode { return &c.Cell }, func(c *plant.Cell, r *row) {
 		c.Shifts = refs(j, j.shifts, r, "Shifts", "", c.Shifts, CodeCellShift)
 		c.RackTypes = refs(j, j.rackTypes, r, "Rack types allowed", "", c.RackTypes, CodeCellRackType)
 		maybe(j, j.points, r, "New rack aisle point", "", &c.NewRackPoint, CodeCellPoint)
@@ -107,7 +107,7 @@ func refs[T ~string](j *joiner, b *codebook, r *row, field, scope string, raw []
 }
 
 func (j *joiner) joinStations() {
-	for _, f := range j.rd.facts.stations {
+	for f := range j.rd.facts.stations.all() {
 		s := f.v
 		if trim(string(s.Cell)) == "" {
 			continue
@@ -130,7 +130,7 @@ func (j *joiner) joinStations() {
 }
 
 func (j *joiner) joinRacks() {
-	define(j, j.rd.facts.racks, j.racks, "Rack", func(r *plant.Rack) *plant.RackCode { return &r.Rack }, func(r *plant.Rack, at *row) {
+	define(j, &j.rd.facts.racks, j.racks, "Rack", func(r *plant.Rack) *plant.RackCode { return &r.Rack }, func(r *plant.Rack, at *row) {
 		named(j, j.rackTypes, at, "Rack type", "", &r.RackType, CodeRackType)
 		inCell := named(j, j.cells, at, "Cell", "", &r.Cell, CodeRackCell)
 		named(j, j.points, at, "Aisle point", "", &r.AislePoint, CodeRackPoint)
@@ -144,7 +144,7 @@ func (j *joiner) joinRacks() {
 }
 
 func (j *joiner) joinAisles() {
-	settle(j.rd.facts.aisles, func(a *plant.Aisle, r *row) bool {
+	settle(&j.rd.facts.aisles, func(a *plant.Aisle, r *row) bool {
 		from := named(j, j.points, r, "From", "", &a.From, CodeAislePoint)
 		to := named(j, j.points, r, "To", "", &a.To, CodeAislePoint)
 		return from && to && !j.repeats(r)
@@ -152,7 +152,7 @@ func (j *joiner) joinAisles() {
 }
 
 func (j *joiner) joinVehicles() {
-	define(j, j.rd.facts.vehicles, j.vehicles, "Vehicle type", func(v *plant.Vehicle) *plant.VehicleCode { return &v.Vehicle }, func(v *plant.Vehicle, r *row) {
+	define(j, &j.rd.facts.vehicles, j.vehicles, "Vehicle type", func(v *plant.Vehicle) *plant.VehicleCode { return &v.Vehicle }, func(v *plant.Vehicle, r *row) {
 		maybe(j, j.points, r, "From market", "", &v.From, CodeVehicleMarket)
 		maybe(j, j.points, r, "Parking", "", &v.Parking, CodeVehicleParking)
 	}, into(&j.plant.Vehicles))
@@ -168,7 +168,7 @@ type place struct {
 // reported and left out; only moves are counted from it.
 func (j *joiner) joinCurrent() {
 	lanes := map[place]*row{}
-	settle(j.rd.facts.current, func(l *plant.CurrentLane, r *row) bool {
+	settle(&j.rd.facts.current, func(l *plant.CurrentLane, r *row) bool {
 		if !weakly(j, j.racks, r, "Rack", "", &l.Rack, CodeCurrentUnknown) || !weakly(j, j.parts, r, "Part", "", &l.Part, CodeCurrentUnknown) || j.repeats(r) {
 			return false
 		}
@@ -197,7 +197,7 @@ func (j *joiner) firstOfLane(lanes map[place]*row, at place, r *row) bool {
 }
 
 func (j *joiner) joinPins() {
-	settle(j.rd.facts.pins, func(p *plant.Pin, r *row) bool {
+	settle(&j.rd.facts.pins, func(p *plant.Pin, r *row) bool {
 		part := named(j, j.parts, r, "Part", "", &p.Part, CodePinPart)
 		rack := named(j, j.racks, r, "Rack", "", &p.Rack, CodePinRack)
 		return part && rack && maybe(j, j.stations, r, "Station", string(j.rackCell[p.Rack]), &p.Station, CodePinStation) && !j.repeats(r)

@@ -14,7 +14,7 @@ const CodeKitPartKit = "kit-parts.unknown-kit"
 // joinKits enters the kits and their parts.
 func (j *joiner) joinKits() {
 	at := map[string]int{}
-	for _, f := range j.rd.facts.kits {
+	for f := range j.rd.facts.kits.all() {
 		k := f.v
 		if code, ok := j.enter(j.kits, f.row, "Kit", "", string(k.Kit)); ok {
 			k.Kit = plant.KitCode(code)
@@ -23,7 +23,7 @@ func (j *joiner) joinKits() {
 		}
 	}
 	parts := newCodebook(j.rd, "part of the kit", column.KitParts)
-	for _, f := range j.rd.facts.kitParts {
+	for f := range j.rd.facts.kitParts.all() {
 		if f.row.state == reported {
 			continue
 		}

@@ -2,8 +2,8 @@ package importers
 
 // settle goes through the facts whose rows were read well. Those that resolve
 // takes are used; of the others it has said why not.
-func settle[T any](list []fact[T], resolve func(*T, *row) bool, add func(T)) {
-	for _, f := range list {
+func settle[T any](list *factsOf[T], resolve func(*T, *row) bool, add func(T)) {
+	for f := range list.all() {
 		if f.row.state == reported {
 			continue
 		}
@@ -17,8 +17,8 @@ func settle[T any](list []fact[T], resolve func(*T, *row) bool, add func(T)) {
 // define goes through the facts that define a code in b, bad rows too, for
 // others may name them. resolve, where there is one, turns what a good row
 // names into the spelling of the plant.
-func define[T any, C ~string](j *joiner, list []fact[T], b *codebook, field string, code func(*T) *C, resolve func(*T, *row), add func(T)) {
-	for _, f := range list {
+func define[T any, C ~string](j *joiner, list *factsOf[T], b *codebook, field string, code func(*T) *C, resolve func(*T, *row), add func(T)) {
+	for f := range list.all() {
 		v := f.v
 		if resolve != nil && f.row.state != reported {
 			resolve(&v, f.row)

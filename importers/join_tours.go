@@ -12,7 +12,7 @@ const (
 )
 
 func (j *joiner) joinTurns() {
-	settle(j.rd.facts.turns, func(t *plant.Turn, r *row) bool {
+	settle(&j.rd.facts.turns, func(t *plant.Turn, r *row) bool {
 		from := maybe(j, j.points, r, "From point", "", &t.From, CodeTurnPoint)
 		at := named(j, j.points, r, "At point", "", &t.At, CodeTurnPoint)
 		to := maybe(j, j.points, r, "To point", "", &t.To, CodeTurnPoint)
@@ -23,7 +23,7 @@ func (j *joiner) joinTurns() {
 // joinCurrentRoutes resolves today's routes. Rows about something unknown are
 // reported and left out; a plan can be made without them.
 func (j *joiner) joinCurrentRoutes() {
-	settle(j.rd.facts.currentRoutes, func(s *plant.CurrentStop, r *row) bool {
+	settle(&j.rd.facts.currentRoutes, func(s *plant.CurrentStop, r *row) bool {
 		if !weakly(j, j.racks, r, "Rack", "", &s.Rack, CodeTourUnknown) {
 			return false
 		}
@@ -39,7 +39,7 @@ func (j *joiner) joinCurrentRoutes() {
 }
 
 func (j *joiner) joinRouteRules() {
-	settle(j.rd.facts.routeRules, func(rule *plant.RouteRule, r *row) bool {
+	settle(&j.rd.facts.routeRules, func(rule *plant.RouteRule, r *row) bool {
 		rack := maybe(j, j.racks, r, "Rack", "", &rule.Rack, CodeRuleUnknown)
 		other := maybe(j, j.racks, r, "Other rack", "", &rule.Other, CodeRuleUnknown)
 		from := maybe(j, j.points, r, "From", "", &rule.From, CodeRuleUnknown)

@@ -8,7 +8,7 @@ import (
 )
 
 func (j *joiner) joinContainers() {
-	define(j, j.rd.facts.containers, j.containers, "Container", func(c *plant.Container) *plant.ContainerCode { return &c.Container }, nil, j.addContainer)
+	define(j, &j.rd.facts.containers, j.containers, "Container", func(c *plant.Container) *plant.ContainerCode { return &c.Container }, nil, j.addContainer)
 }
 
 func (j *joiner) addContainer(c plant.Container) {
@@ -17,7 +17,8 @@ func (j *joiner) addContainer(c plant.Container) {
 }
 
 func (j *joiner) joinParts() {
-	define(j, j.rd.facts.parts, j.parts, "Part", func(p *plant.Part) *plant.PartCode { return &p.Part }, func(p *plant.Part, r *row) {
+	j.rd.facts.parts.over(&j.plant.Parts)
+	define(j, &j.rd.facts.parts, j.parts, "Part", func(p *plant.Part) *plant.PartCode { return &p.Part }, func(p *plant.Part, r *row) {
 		named(j, j.containers, r, "Container", "", &p.Container, CodeUnknownContainer)
 	}, j.addPart)
 }
@@ -60,13 +61,14 @@ func (j *joiner) joinLookAlikes() {
 }
 
 func (j *joiner) joinProducts() {
-	define(j, j.rd.facts.products, j.products, "Product", func(p *plant.Product) *plant.ProductCode { return &p.Product }, func(p *plant.Product, r *row) {
+	define(j, &j.rd.facts.products, j.products, "Product", func(p *plant.Product) *plant.ProductCode { return &p.Product }, func(p *plant.Product, r *row) {
 		maybe(j, j.cells, r, "Cell", "", &p.Cell, CodeProductCell)
 	}, into(&j.plant.Products))
 }
 
 func (j *joiner) joinUsage() {
-	for _, f := range j.rd.facts.usage {
+	j.rd.facts.usage.over(&j.plant.Usage)
+	for f := range j.rd.facts.usage.all() {
 		j.use(f.v, f.row)
 	}
 }
@@ -95,7 +97,8 @@ func (j *joiner) use(u plant.Usage, r *row) {
 // joinHistory resolves what was built or used. A row about something unknown
 // is reported and left out; the plan can do without it.
 func (j *joiner) joinHistory() {
-	settle(j.rd.facts.history, func(h *plant.History, r *row) bool {
+	j.rd.facts.history.over(&j.plant.History)
+	settle(&j.rd.facts.history, func(h *plant.History, r *row) bool {
 		if r.given("Product") {
 			h.Part = ""
 			return weakly(j, j.products, r, "Product", "", &h.Product, CodeHistoryUnknown) && !j.repeats(r)

@@ -61,15 +61,19 @@ func isASCII(s string) bool {
 // not, or that mixes letters of two scripts.
 func (b *codebook) compareLooks(e *entry, s slot, scope string) {
 	key := scoped{scope, skeleton(e.code)}
+	plain := isASCII(e.code) // then b.entries has it under the same key
 	other := b.looks[key]
+	if other == nil && !plain {
+		other = b.entries[key]
+	}
 	switch {
-	case other == nil:
+	case other == nil && !plain:
 		b.looks[key] = e
-	case other != e:
+	case other != nil && other != e:
 		b.warnOfLooks(s, fmt.Sprintf("The %s code %q looks like %q but is another one", b.kind, e.code, other.code), other)
 		return
 	}
-	if !isASCII(e.code) && mixesScripts(e.code) {
+	if !plain && mixesScripts(e.code) {
 		b.warnOfLooks(s, fmt.Sprintf("The %s code %q mixes letters of two scripts", b.kind, e.code), nil)
 	}
 }

@@ -142,12 +142,14 @@ func (rd *reading) result() (*Result, error) {
 		t.describeNumbers()
 	}
 	rd.join()
-	for _, f := range plant.Check(&rd.plant) {
-		rd.say(f)
-	}
-	r := &Result{Plant: rd.plant, Findings: rd.sorted(), Mapping: rd.propose(), Used: rd.mapping, Preview: rd.preview()}
+	r := &Result{Mapping: rd.propose(), Used: rd.mapping, Preview: rd.preview()}
 	for _, t := range rd.tables {
 		r.Sheets = append(r.Sheets, t.ledger())
 	}
+	rd.tables, rd.facts = nil, facts{} // the rows are not needed any more
+	for _, f := range plant.Check(&rd.plant) {
+		rd.say(f)
+	}
+	r.Plant, r.Findings = rd.plant, rd.sorted()
 	return r, nil
 }

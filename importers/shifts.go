@@ -79,15 +79,15 @@ func (s slot) clock(end bool) time.Duration {
 // joinShifts makes one shift of all rows of one name.
 func (j *joiner) joinShifts() {
 	byCode := map[plant.ShiftCode]int{}
-	list := j.rd.facts.shifts
+	list := &j.rd.facts.shifts
 	for _, bare := range []bool{false, true} {
-		for _, f := range list {
+		for f := range list.all() {
 			if f.v.bare == bare && f.v.shift.Shift != "" {
 				j.joinShift(f, byCode)
 			}
 		}
 	}
-	if len(list) == 0 && len(j.plant.Shifts) == 0 && !j.rd.has(column.Shifts) {
+	if len(list.rows) == 0 && len(j.plant.Shifts) == 0 && !j.rd.has(column.Shifts) {
 		j.plant.Shifts = []plant.Shift{plant.DefaultShift()}
 		j.rd.note(nil, CodeShiftDefault, "No shifts are given: one shift of 480 net minutes, Monday to Friday, was assumed",
 			"The net minutes of a day turn units per day into a rate.", "Add the sheet Shifts if the plant works other hours.")

@@ -26,7 +26,7 @@ func (j *joiner) joinStock() {
 			own[foldCode(string(p.Part))] = p.Part
 		}
 	}
-	for _, f := range j.rd.facts.stock {
+	for f := range j.rd.facts.stock.all() {
 		if f.row.state == reported || j.repeats(f.row) {
 			continue
 		}

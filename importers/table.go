@@ -84,9 +84,12 @@ func (t *table) readAs(kind column.Sheet, at head, match column.Match) {
 		t.base[c.Field] = c.Unit
 	}
 	t.headCells = t.sheet.Rows[at.at].Cells()
-	t.rows = make([]*row, 0, max(len(t.sheet.Rows)-at.after(), 0))
-	for i := at.after(); i < len(t.sheet.Rows); i++ {
-		t.rows = append(t.rows, &row{Row: &t.sheet.Rows[i], t: t})
+	below := t.sheet.Rows[min(at.after(), len(t.sheet.Rows)):]
+	rows := make([]row, len(below))
+	t.rows = make([]*row, len(below))
+	for i := range below {
+		rows[i] = row{Row: &below[i], t: t}
+		t.rows[i] = &rows[i]
 	}
 	t.recordColumns()
 }

@@ -10,14 +10,18 @@ import (
 
 // Codes about CSV files.
 const (
-	CodeOpenQuote   = "sheet.open-quote"
-	CodeStrayQuote  = "sheet.stray-quote"
-	CodeRows        = "sheet.too-many-rows"
-	CodeColumns     = "sheet.too-many-columns"
-	CodeCells       = "sheet.too-many-cells"
-	CodeLongText    = "sheet.long-text"
-	strayQuotesTold = 50
+	CodeOpenQuote  = "sheet.open-quote"
+	CodeStrayQuote = "sheet.stray-quote"
+	CodeRows       = "sheet.too-many-rows"
+	CodeColumns    = "sheet.too-many-columns"
+	CodeCells      = "sheet.too-many-cells"
+	CodeLongText   = "sheet.long-text"
 )
+
+// strayQuotesTold is how many rows with text behind a quotation mark are listed
+// one by one. People are shown fifty findings of a kind and told how many more
+// there are, so this is far above it.
+const strayQuotesTold = 1000
 
 // readTextBook reads one CSV file as a book of one sheet.
 func readTextBook(ctx context.Context, file string, data []byte, limits Limits) (*Book, error) {

@@ -244,11 +244,11 @@ func TestFirstStrayQuote(t *testing.T) {
 	assert.Equal(t, []string{"1: a|b|c", "2: 1|2x|3y"}, grid(book.Sheets[0]))
 }
 
-// TestManyStrayQuotes: fifty are listed, the others are counted.
+// TestManyStrayQuotes: a thousand are listed, the others are counted.
 func TestManyStrayQuotes(t *testing.T) {
 	t.Parallel()
-	book, err := sheet.Read(context.Background(), "Parts.csv", []byte("Part,Text\n"+strings.Repeat("A,\"b\"c\n", 173)), sheet.DefaultLimits())
+	book, err := sheet.Read(context.Background(), "Parts.csv", []byte("Part,Text\n"+strings.Repeat("A,\"b\"c\n", 1123)), sheet.DefaultLimits())
 	require.NoError(t, err)
-	require.Len(t, book.Notes, 51)
-	assert.Contains(t, book.Notes[50].Summary, "in 123 more rows")
+	require.Len(t, book.Notes, 1001)
+	assert.Contains(t, book.Notes[1000].Summary, "in 123 more rows")
 }

@@ -19,7 +19,7 @@ func (a *archive) readOpenDocument(ctx context.Context) (*Book, error) {
 	p := a.parts["content.xml"]
 	err := a.inflate(ctx, p, func(r io.Reader) error {
 		w := &odsWalk{
-			grid: grid{scanner: newScanner(r), archive: a, shelf: newShelf(&budget{cells: a.limits.Cells}, a.limits)},
+			grid: grid{scanner: newScanner(r, p.entry.UncompressedSize64), archive: a, shelf: newShelf(&budget{cells: a.limits.Cells}, a.limits)},
 			book: book, hidden: map[string]bool{}, names: newNameSet(a.origin()),
 		}
 		return w.judge(p, w.document())

@@ -25,7 +25,7 @@ const maxListed = 1 << 17
 // with the names of the elements it stands in, itself last.
 func (a *archive) walk(ctx context.Context, p *part, visit func(names []string, s *scanner) error) error {
 	return a.inflate(ctx, p, func(r io.Reader) error {
-		s := newScanner(r)
+		s := newScanner(r, p.entry.UncompressedSize64)
 		var names []string
 		for {
 			t, err := s.next()

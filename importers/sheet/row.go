@@ -168,7 +168,11 @@ func (r *Row) Width() (n int) {
 // texts stores many short texts in few large blocks.
 type texts struct{ block strings.Builder }
 
-const textsBlock = 64 << 10
+// Blocks grow from the first one to the largest.
+const (
+	textsFirst = 1 << 10
+	textsBlock = 64 << 10
+)
 
 // keep returns p as a string.
 func (t *texts) keep(p []byte) string {
@@ -179,8 +183,9 @@ func (t *texts) keep(p []byte) string {
 		return string(p)
 	}
 	if t.block.Cap()-t.block.Len() < len(p) {
+		size := min(max(2*t.block.Cap(), textsFirst), textsBlock)
 		t.block = strings.Builder{}
-		t.block.Grow(textsBlock)
+		t.block.Grow(max(size, len(p)))
 	}
 	from := t.block.Len()
 	t.block.Write(p)

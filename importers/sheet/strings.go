@@ -14,7 +14,7 @@ func (w *workbook) readStrings(ctx context.Context) error {
 	}
 	w.hasText = true
 	return w.archive.inflate(ctx, p, func(r io.Reader) error {
-		s := newScanner(r)
+		s := newScanner(r, p.entry.UncompressedSize64)
 		if err := w.sharedStrings(s); err != nil {
 			return w.archive.badXML(p, w.archive.origin(), err)
 		}

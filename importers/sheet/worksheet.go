@@ -26,7 +26,7 @@ type sheetWalk struct {
 }
 
 func newSheetWalk(w *workbook, s *Sheet, p *part, r io.Reader) *sheetWalk {
-	return &sheetWalk{grid: grid{scanner: newScanner(r), archive: w.archive, shelf: w.shelf, sheet: s}, book: w, part: p}
+	return &sheetWalk{grid: grid{scanner: newScanner(r, p.entry.UncompressedSize64), archive: w.archive, shelf: w.shelf, sheet: s}, book: w, part: p}
 }
 
 // read reads the whole part.

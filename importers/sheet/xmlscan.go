@@ -65,8 +65,14 @@ type scanner struct {
 // attribute is one attribute of a start tag.
 type attribute struct{ name, value []byte }
 
-func newScanner(r io.Reader) *scanner {
-	return &scanner{r: r, buf: make([]byte, 64<<10), prologue: true}
+// newScanner reads a text of about size bytes: most parts of a workbook are far
+// shorter than the buffer that reads a sheet fast.
+func newScanner(r io.Reader, size uint64) *scanner {
+	buffer := 4 << 10
+	for uint64(buffer) < size && buffer < 64<<10 {
+		buffer *= 2
+	}
+	return &scanner{r: r, buf: make([]byte, buffer), prologue: true}
 }
 
 // depth returns how many elements are open.

@@ -17,7 +17,7 @@ import (
 // tokensOf returns what the scanner finds, one line per tag; texts that touch
 // are one.
 func tokensOf(r io.Reader) ([]string, error) {
-	s := newScanner(r)
+	s := newScanner(r, 0)
 	var out []string
 	for {
 		t, err := s.next()
