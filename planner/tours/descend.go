@@ -160,7 +160,7 @@ func (k *kicks) turnedMore(a, b int32, d uint8) int64 {
 	if d == 1 {
 		a, b = b, a
 	}
-	return k.nodes[b].back - k.nodes[a].back
+	return k.along[b].back - k.along[a].back
 }
 
 // trades tries strings that end at u against strings that end before v.

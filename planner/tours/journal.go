@@ -1,24 +1,30 @@
 package tours
 
-// journal remembers routes as they were before a kick, so that it can be undone
-// without a copy of everything.
+// journal remembers routes and stops as they were before a kick, so that it can be
+// undone without a copy of everything.
 type journal struct {
 	kick   int32
 	slots  []int32
 	routes []route
-	stops  []int32
-	nodes  []node
-	sums   []goods
+	nodes  []entry
+	// summed: routes were summed up since.
+	summed bool
 	// as it was before the kick:
 	open             int
 	cost, over, side int64
+}
+
+// entry is a stop as it was.
+type entry struct {
+	stop int32
+	was  node
 }
 
 // begin starts a kick: what is changed from here on can be undone.
 func (s *state) begin() {
 	j := &s.journal
 	j.kick++
-	j.slots, j.routes, j.stops, j.nodes, j.sums = j.slots[:0], j.routes[:0], j.stops[:0], j.nodes[:0], j.sums[:0]
+	j.slots, j.routes, j.nodes, j.summed = j.slots[:0], j.routes[:0], j.nodes[:0], false
 	j.open, j.cost, j.over, j.side = s.open, s.cost, s.over, s.side
 }
 
@@ -31,24 +37,24 @@ func (s *state) save(at int32) {
 	r.saved = j.kick
 	j.slots = append(j.slots, at)
 	j.routes = append(j.routes, *r)
-	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
-		j.stops = append(j.stops, x)
-		j.nodes = append(j.nodes, s.nodes[x])
-		if s.f.rich {
-			j.sums = append(j.sums, s.moreSums[x])
-		}
+}
+
+// saveNode is called for each stop before it changes.
+func (s *state) saveNode(x int32, n *node) {
+	j := &s.journal
+	if n.saved != j.kick {
+		n.saved = j.kick
+		j.nodes = append(j.nodes, entry{x, *n})
 	}
 }
 
 // undo goes back to where begin was called.
 func (s *state) undo() {
 	j := &s.journal
-	for i, x := range j.stops {
-		s.nodes[x] = j.nodes[i]
-		s.wide[x] = j.nodes[i].width()
-		if s.f.rich {
-			s.moreSums[x] = j.sums[i]
-		}
+	for i := range j.nodes {
+		e := &j.nodes[i]
+		s.nodes[e.stop] = e.was
+		s.wide[e.stop] = e.was.width()
 	}
 	for i, at := range j.slots {
 		r := &s.routes[at]
@@ -57,6 +63,9 @@ func (s *state) undo() {
 		r.listed, r.dirty = listed, dirty
 		if r.size == 0 {
 			s.release(at)
+		}
+		if j.summed {
+			s.refresh(at)
 		}
 	}
 	s.open, s.cost, s.over, s.side = j.open, j.cost, j.over, j.side

@@ -27,6 +27,7 @@ func (s *state) take(x int32) {
 		s.release(n.route)
 	}
 	s.weigh(r)
+	s.saveNode(x, n)
 	n.route = out
 	s.wide[x] = isOut
 }
@@ -50,7 +51,8 @@ func (s *state) put(x, at, p int32) {
 	if s.f.rich {
 		r.more = r.more.plus(s.more[x])
 	}
-	*n = node{route: at}
+	s.saveNode(x, n)
+	n.route = at
 	s.link(r, p, x, in)
 	s.link(r, x, q, on)
 	s.weigh(r)
@@ -76,6 +78,7 @@ func (s *state) link(r *route, p, q, leg int32) {
 		r.ends[0] = q
 	} else {
 		n := &s.nodes[p]
+		s.saveNode(p, n)
 		n.link[0], n.leg[0] = q, leg
 		s.wide[p] = n.width()
 	}
@@ -83,6 +86,7 @@ func (s *state) link(r *route, p, q, leg int32) {
 		r.ends[1] = p
 	} else {
 		n := &s.nodes[q]
+		s.saveNode(q, n)
 		n.link[1], n.leg[1] = p, leg
 		s.wide[q] = n.width()
 	}
@@ -111,23 +115,24 @@ func (s *state) detour(x, p, q int32) int64 {
 // refresh sums up r from the depot on.
 func (s *state) refresh(at int32) {
 	r := &s.routes[at]
+	s.journal.summed = true
 	var load, time, back, backTime int64
 	prev, pos := int32(depot), int32(1)
 	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {
-		n := &s.nodes[x]
+		a := &s.along[x]
 		load += s.f.demand[x]
-		n.route, n.pos, n.load = at, pos, load
+		a.pos, a.load = pos, load
 		if s.f.timed {
 			time += s.f.drive(prev, x) + s.f.service[x]
-			n.time = time
+			a.time = time
 		}
 		if !s.f.symmetric && prev != depot {
-			back += int64(s.f.leg(x, prev)) - int64(n.leg[1])
+			back += int64(s.f.leg(x, prev)) - int64(s.nodes[x].leg[1])
 			if s.f.timed {
 				backTime += s.f.drive(x, prev) - s.f.drive(prev, x)
 			}
 		}
-		n.back, n.backTime = back, backTime
+		a.back, a.backTime = back, backTime
 		if s.f.rich {
 			s.moreSums[x] = s.moreSums[prev].plus(s.more[x])
 		}
@@ -154,6 +159,7 @@ func (s *state) load(at int32, seq []int32) {
 		leg := s.f.leg(prev, x)
 		s.pay(r, int64(leg))
 		s.link(r, prev, x, leg)
+		s.nodes[x].route = at
 		r.load += s.f.demand[x]
 		if s.f.timed {
 			r.time += s.f.drive(prev, x) + s.f.service[x]

@@ -102,7 +102,7 @@ func (s *state) between(a, b int32) piece {
 }
 
 // ahead reports whether a comes before b, seen in direction d.
-func (s *state) ahead(a, b int32, d uint8) bool { return (s.nodes[a].pos < s.nodes[b].pos) == (d == 0) }
+func (s *state) ahead(a, b int32, d uint8) bool { return (s.along[a].pos < s.along[b].pos) == (d == 0) }
 
 // head is the route of x up to x, tail from x on; both empty at the depot.
 func (s *state) head(x int32, d uint8) piece {
@@ -144,7 +144,7 @@ func (s *state) sums(list *[4]piece) (load, time int64, more goods, empty bool) 
 		if p.turned {
 			lo, hi = hi, lo
 		}
-		a, b := &s.nodes[lo], &s.nodes[hi]
+		a, b := &s.along[lo], &s.along[hi]
 		load += b.load - a.load + f.demand[lo]
 		if f.rich {
 			more = more.plus(s.moreSums[hi]).minus(s.moreSums[lo]).plus(s.more[lo])

@@ -2,6 +2,7 @@ package tours
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -85,7 +86,7 @@ func TestEveryDelta(t *testing.T) {
 		k.begins(nil)
 		require.Equal(t, scratch(k.state), k.value())
 		for step := range 20 {
-			before := k.value()
+			before, copied := k.value(), picture(k.state)
 			k.begin()
 			k.ruin()
 			k.recreate()
@@ -100,9 +101,19 @@ func TestEveryDelta(t *testing.T) {
 				k.undo()
 				require.Equal(t, before, k.value())
 				require.Equal(t, before, scratch(k.state))
+				require.Equal(t, copied, picture(k.state))
 			}
 		}
 	})
+}
+
+// picture is all that undoing restores of the stops.
+func picture(s *state) [4]any {
+	nodes := slices.Clone(s.nodes)
+	for i := range nodes {
+		nodes[i].saved = 0
+	}
+	return [4]any{nodes, slices.Clone(s.along), slices.Clone(s.moreSums), slices.Clone(s.wide)}
 }
 
 // TestTheBestCut: an order is cut where no other way to cut it is cheaper, and

@@ -5,13 +5,21 @@ import "math"
 // out is the route of a stop that is on none.
 const out = -1
 
-// node is a stop on its route. What is summed from the depot on (pos to
-// backTime) holds after refresh only.
+// node is a stop on its route: what kicks read and change, so that many fit in
+// the processor's cache.
 type node struct {
 	// link is what follows it, then what comes before it; either may be the
 	// depot. leg is what the legs to them cost: to the one, from the other.
-	link, leg  [2]int32
-	route, pos int32
+	link, leg [2]int32
+	route     int32
+	// saved is the kick in which it was saved for undoing.
+	saved int32
+}
+
+// along is what is summed over a route from the depot on up to a stop. It holds
+// after refresh only.
+type along struct {
+	pos int32
 	// load and time are those from the depot up to and with this stop.
 	load, time int64
 	// back and backTime are what the legs from this stop back to the first one
@@ -58,6 +66,7 @@ func (p prices) times(by float64) prices { return prices{p.load * by, p.other * 
 type state struct {
 	f      *frozen
 	nodes  []node
+	along  []along
 	routes []route
 	// more are the goods of each stop, moreSums those up to and with it.
 	more, moreSums []goods
@@ -82,7 +91,7 @@ type state struct {
 }
 
 func newState(f *frozen) *state {
-	s := &state{f: f, nodes: make([]node, f.w), routes: make([]route, f.Stops+f.Labels+1), rank: make([]int32, f.w), wide: make([]int32, f.w)}
+	s := &state{f: f, nodes: make([]node, f.w), along: make([]along, f.w), routes: make([]route, f.Stops+f.Labels+1), rank: make([]int32, f.w), wide: make([]int32, f.w)}
 	if f.rich {
 		s.more, s.moreSums = furtherLoads(f), make([]goods, f.w)
 	}
@@ -113,7 +122,7 @@ func furtherLoads(f *frozen) []goods {
 // clear takes all stops out.
 func (s *state) clear() {
 	for a := range s.nodes {
-		s.nodes[a], s.wide[a] = node{route: out}, isOut
+		s.nodes[a], s.along[a], s.wide[a] = node{route: out}, along{}, isOut
 	}
 	s.free = s.free[:0]
 	for r := len(s.routes) - 1; r >= 0; r-- {
