@@ -83,7 +83,6 @@ func (t *table) readIn(word string) (field, unit string) {
 		return "", ""
 	}
 	s := &t.rd.plant.Settings
-	one := sheet.Cell{Text: "1"}
 	for _, c := range t.kind.Columns {
 		at, ok := t.match.At[c.Field]
 		if !ok || t.match.Unit[c.Field] != "" || !t.bare(at) {
@@ -92,21 +91,26 @@ func (t *table) readIn(word string) (field, unit string) {
 		switch column.HoldsOf(c.Field) {
 		case column.Length:
 			unit = cmp.Or(t.base[c.Field], s.LengthUnit)
-			named, err := value.Length(one, word, "", t.marks)
-			read, _ := value.Length(one, unit, "", t.marks)
-			if value.KnownLength(word) && err == nil && named != read {
-				return c.Field, unit
-			}
+			ok = value.KnownLength(word) && differ(value.Length, word, unit)
 		case column.Mass:
 			unit = cmp.Or(t.base[c.Field], s.MassUnit)
-			named, err := value.Mass(one, word, "", t.marks)
-			read, _ := value.Mass(one, unit, "", t.marks)
-			if value.KnownMass(word) && err == nil && named != read {
-				return c.Field, unit
-			}
+			ok = value.KnownMass(word) && differ(value.Mass, word, unit)
+		default:
+			ok = false
+		}
+		if ok {
+			return c.Field, unit
 		}
 	}
 	return "", ""
+}
+
+// differ reports whether one of two units is more than one of the other.
+func differ[T comparable](read func(sheet.Cell, string, string, value.Marks) (T, error), a, b string) bool {
+	one := sheet.Cell{Text: "1"}
+	x, err := read(one, a, "", value.Marks{})
+	y, _ := read(one, b, "", value.Marks{})
+	return err == nil && x != y
 }
 
 // bare reports whether a value of a column stands without a unit.
