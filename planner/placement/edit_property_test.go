@@ -106,7 +106,7 @@ func wholeLanes(t *rapid.T, in Input, e Edited, l Layout) {
 			held[lane.Loop] += lane.Containers
 		}
 	}
-	for _, u := range e.Unplaced {
+	for _, u := range e.On(l).Unplaced {
 		require.NotEmpty(t, u.Detail)
 		held[u.Loop] += u.Containers
 	}
