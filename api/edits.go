@@ -45,5 +45,5 @@ func (s *server) whyLoop(ctx context.Context, in *OneLoopInput) (*output[wire.Wh
 	if !ok {
 		return nil, missing("loop", fmt.Sprintf("%s, %s, %s", in.Part, in.Cell, in.Station))
 	}
-	return tagged(v.tag, *wire.NewWhy(w)), nil
+	return tagged(v.tag, *wire.NewWhy(w, why.Speech())), nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"lanewright/importers/column"
 	"lanewright/planner/finding"
+	"lanewright/planner/units"
 )
 
 // CodeTooManyRows says that there are more rows of facts than are read.
@@ -90,7 +91,8 @@ func weight(t *table) int {
 // sorted returns all findings in their order.
 func (rd *reading) sorted() finding.List {
 	rd.countUnsaid()
-	rd.found = rd.found.In(rd.plant.Settings.LengthUnit, rd.plant.Settings.MassUnit)
+	s := rd.plant.Settings
+	rd.found = rd.found.In(units.NewSpeech(s.LengthUnit, s.MassUnit, rd.plant.Names()))
 	rd.found.Sort()
 	return rd.found
 }

@@ -12,6 +12,7 @@ import (
 	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
+	"lanewright/planner/units"
 )
 
 // BuildScope says which racks of a plan are built: one, those of a cell, or those
@@ -85,15 +86,15 @@ func BuildRacks(ctx context.Context, facts *plant.Plant, p *Plan, s BuildScope, 
 	o.Seed = p.Settings.Plant.Seed
 	o.OnHand = append(buildlist.StockOf(facts), o.OnHand...)
 	err := b.together(ctx, o.CutOptions)
-	b.inUnits(p.Settings.Plant)
+	b.speak(Speech(facts, p))
 	return b, err
 }
 
-// inUnits writes what was found in the plant's units.
-func (b *Build) inUnits(s plant.Settings) {
-	b.Findings = b.Findings.In(s.LengthUnit, s.MassUnit)
+// speak writes what was found in the plant's units.
+func (b *Build) speak(s units.Speech) {
+	b.Findings = b.Findings.In(s)
 	for i := range b.Racks {
-		b.Racks[i].Findings = b.Racks[i].Findings.In(s.LengthUnit, s.MassUnit)
+		b.Racks[i].Findings = b.Racks[i].Findings.In(s)
 	}
 }
 

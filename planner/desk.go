@@ -12,6 +12,7 @@ import (
 	"lanewright/planner/routing"
 	"lanewright/planner/sizing"
 	"lanewright/planner/structure"
+	"lanewright/planner/units"
 )
 
 // Desk is a plan spread out for edits by hand: what many edits of one plan share.
@@ -22,6 +23,7 @@ type Desk struct {
 	in     placement.Input
 	layout placement.Layout
 	calls  map[plant.RackCode][]call
+	speech units.Speech
 	// near are the cells that share a route with a cell, it among them.
 	near map[plant.CellCode]map[plant.CellCode]bool
 	// plain is the plan before any edit, asIs what no edits make of it.
@@ -31,7 +33,7 @@ type Desk struct {
 // NewDesk spreads out a plan of facts. Neither of them may change while it is used.
 func NewDesk(facts *plant.Plant, p *Plan) *Desk {
 	x := plant.NewIndex(facts)
-	d := &Desk{index: x, plan: p, in: laid(x, p), layout: layoutOf(p), calls: callsOf(p.Routes), near: map[plant.CellCode]map[plant.CellCode]bool{}}
+	d := &Desk{index: x, plan: p, in: laid(x, p), layout: layoutOf(p), calls: callsOf(p.Routes), speech: Speech(facts, p), near: map[plant.CellCode]map[plant.CellCode]bool{}}
 	home := map[plant.RackCode]plant.CellCode{}
 	for _, r := range p.Racks {
 		home[r.Rack] = r.Cell
@@ -174,8 +176,7 @@ func (l *Laid) Try(edits []placement.Edit) EditedPlan {
 	e.Routes = t.loads()
 	e.Broken = append(e.Broken, t.stops()...)
 	e.Broken = append(e.Broken, overloads(e.Routes)...)
-	s := d.plan.Settings.Plant
-	e.Broken = e.Broken.In(s.LengthUnit, s.MassUnit)
+	e.Broken = e.Broken.In(d.speech)
 	e.Broken.Sort()
 	e.Returns = t.returns(d.in)
 	e.Lifting, e.Eased = t.lifting()

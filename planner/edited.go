@@ -50,7 +50,7 @@ func (l *Laid) Plan() *Plan {
 	e.notice(placement.Notes(in, l.layout))
 	e.notice(placement.Empties(in, l.layout, visits(r)))
 	e.notice(work(d.index, l.loops, l.layout, r, p.Settings.Ergonomics))
-	e.inUnits()
+	e.speak(d.speech)
 	return e
 }
 
@@ -498,6 +498,7 @@ func (l *Laid) Cell(cell plant.CellCode) *Plan {
 	}
 	for _, u := range l.layout.Unplaced {
 		if u.Loop.Cell == cell {
+			u.Detail = l.desk.speech.Local(u.Detail)
 			e.Unplaced = append(e.Unplaced, u)
 		}
 	}

@@ -69,8 +69,7 @@ func (r *Reasons) Loop(key demand.Key) (e Explanation, ok bool) {
 
 // inUnits writes what sections say in the plant's units.
 func (r *Reasons) inUnits(list []Section) []Section {
-	s := r.plan.Settings.Plant
-	local := func(text *string) { *text = units.Local(*text, s.LengthUnit, s.MassUnit) }
+	local := func(text *string) { *text = r.speech.Local(*text) }
 	for i := range list {
 		for j := range list[i].Sentences {
 			one := &list[i].Sentences[j]

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"lanewright/planner/finding"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
@@ -104,8 +104,7 @@ func laneNumbers(level []placement.Lane) string {
 	for _, lane := range level {
 		numbers = append(numbers, fmt.Sprint(lane.Lane))
 	}
-	last := len(numbers) - 1
-	return "lanes " + strings.Join(numbers[:last], ", ") + " and " + numbers[last]
+	return "lanes " + finding.And(numbers)
 }
 
 func sideName(s plant.FlowSide) string {

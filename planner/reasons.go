@@ -9,14 +9,16 @@ import (
 	"lanewright/planner/plant"
 	"lanewright/planner/routing"
 	"lanewright/planner/structure"
+	"lanewright/planner/units"
 )
 
 // Reasons tells why a plan is as it is: how a loop came to have its containers, why it
 // lies where it lies, why a rack is on its route and where a route's time goes. What the
 // answers rest on is gathered once, on first use; any goroutine may ask.
 type Reasons struct {
-	plan  *Plan
-	index *plant.Index
+	plan   *Plan
+	index  *plant.Index
+	speech units.Speech
 	// laid and routed are what placement and routing made the plan from.
 	laid   func() placement.Input
 	routed func() routing.Input
@@ -24,9 +26,12 @@ type Reasons struct {
 	taker  func() *Taker
 }
 
+// Speech is how the plant's people read measures.
+func (r *Reasons) Speech() units.Speech { return r.speech }
+
 // NewReasons tells of a plan made from facts.
 func NewReasons(facts *plant.Plant, p *Plan) *Reasons {
-	r := &Reasons{plan: p, index: plant.NewIndex(facts)}
+	r := &Reasons{plan: p, index: plant.NewIndex(facts), speech: Speech(facts, p)}
 	r.laid = sync.OnceValue(func() placement.Input { return laid(r.index, p) })
 	r.routed = sync.OnceValue(func() routing.Input {
 		network, _ := floor.New(facts)

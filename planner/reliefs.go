@@ -101,7 +101,11 @@ func Reliefs(ctx context.Context, in Input, plan *Plan, cell plant.CellCode, o O
 		return nil, err
 	}
 	list = best(append(list, betterPairs(pairs, list)...))
-	t.byHand(NewDesk(in.Plant, plan), list)
+	desk := NewDesk(in.Plant, plan)
+	t.byHand(desk, list)
+	for i := range list {
+		list[i].Text, list[i].Note = desk.speech.Local(list[i].Text), desk.speech.Local(list[i].Note)
+	}
 	return list, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 	"lanewright/planner/sizing"
@@ -168,7 +169,7 @@ func parts(keys []demand.Key) string {
 	case n == 1:
 		return fmt.Sprintf("part %s at %d stations", names[0], len(keys))
 	case n <= 5:
-		return "parts " + strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+		return "parts " + finding.And(names)
 	default:
 		return fmt.Sprintf("%d parts (%s...)", n, strings.Join(names[:5], ", "))
 	}

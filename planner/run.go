@@ -80,22 +80,21 @@ func Run(ctx context.Context, in Input, s Settings, o Options) (*Plan, error) {
 			return nil, err
 		}
 	}
-	plan.inUnits()
+	plan.speak(Speech(in.Plant, plan))
 	o.Progress.Report("done", 1, 1)
 	return plan, nil
 }
 
 func (p *Plan) notice(l finding.List) { p.Findings = append(p.Findings, l...) }
 
-// inUnits ends what a plan says: its sentences in the plant's units, its findings in
+// speak ends what a plan says: its sentences in the plant's units, its findings in
 // their order.
-func (p *Plan) inUnits() {
-	s := p.Settings.Plant
-	p.Findings = p.Findings.In(s.LengthUnit, s.MassUnit)
+func (p *Plan) speak(s units.Speech) {
+	p.Findings = p.Findings.In(s)
 	p.Findings.Sort()
 	p.Unplaced = slices.Clone(p.Unplaced)
 	for i := range p.Unplaced {
-		p.Unplaced[i].Detail = units.Local(p.Unplaced[i].Detail, s.LengthUnit, s.MassUnit)
+		p.Unplaced[i].Detail = s.Local(p.Unplaced[i].Detail)
 	}
 }
 

@@ -133,7 +133,7 @@ func filled(rack *plant.RackType, kit *plant.Kit, wide units.Length, unit string
 	}
 	frame, found := structure.Build(rack, kit, lanes)
 	s, more := structure.Screen(frame, structure.DefaultLimits())
-	r.Frame, r.Screening = frame, screened(s, r.LengthUnit, r.MassUnit)
+	r.Frame, r.Screening = frame, screened(s, r.MassUnit, units.NewSpeech(r.LengthUnit, r.MassUnit, slices.Values([]string(nil))))
 	for _, f := range append(found, more...) {
 		r.Findings = append(r.Findings, f.Summary+". "+f.Remedy)
 	}

@@ -90,27 +90,27 @@ func gathered(ctx context.Context, facts *plant.Plant, p *planner.Plan, name str
 		return nil, fmt.Errorf("build racks: %w", err)
 	}
 	frames = slices.DeleteFunc(frames, func(f planner.RackFrame) bool { return f.Frame == nil })
-	list := make([]Rack, len(frames))
+	list, speech := make([]Rack, len(frames)), planner.Speech(facts, p)
 	work, ctx := errgroup.WithContext(ctx)
 	work.SetLimit(max(threads, 1))
 	for i, f := range frames {
 		work.Go(func() (err error) {
-			list[i], err = newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, name, store)
+			list[i], err = newRack(ctx, f, lanes[f.Rack.Rack], p.Settings.Plant, speech, name, store)
 			return err
 		})
 	}
 	return list, work.Wait()
 }
 
-func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, name string, store []buildlist.Stock) (Rack, error) {
+func newRack(ctx context.Context, f planner.RackFrame, lanes []placement.Lane, s plant.Settings, speech units.Speech, name string, store []buildlist.Stock) (Rack, error) {
 	d := standing(f, lanes, s, name)
 	build, found, err := listed(ctx, d, s.Seed, store)
 	if err != nil {
 		return Rack{}, err
 	}
 	d.Build = build
-	d.Screening = screened(f.Screening, s.LengthUnit, s.MassUnit)
-	for _, one := range append(slices.Clone(f.Findings), found...).In(s.LengthUnit, s.MassUnit) {
+	d.Screening = screened(f.Screening, s.MassUnit, speech)
+	for _, one := range append(slices.Clone(f.Findings), found...).In(speech) {
 		d.Findings = append(d.Findings, one.Summary+". "+one.Remedy)
 	}
 	return d, nil
@@ -141,7 +141,7 @@ func listed(ctx context.Context, d Rack, seed uint64, store []buildlist.Stock) (
 }
 
 // screened says what was computed: masses, how it stands, what limits it.
-func screened(s structure.Screening, lengthUnit, massUnit string) []string {
+func screened(s structure.Screening, massUnit string, speech units.Speech) []string {
 	mass := func(kg float64) string {
 		return heavy(massUnit, units.Mass(kg*float64(units.Kilogram))) + " " + massName(massUnit)
 	}
@@ -152,7 +152,7 @@ func screened(s structure.Screening, lengthUnit, massUnit string) []string {
 		if u.Unit != "" {
 			value, limit = value+" "+u.Unit, limit+" "+u.Unit
 		}
-		list = append(list, units.Local(fmt.Sprintf("What limits it: %s (%s), %s %s, at most %s.", u.Mark, u.Role, u.By, value, limit), lengthUnit, massUnit))
+		list = append(list, speech.Local(fmt.Sprintf("What limits it: %s (%s), %s %s, at most %s.", u.Mark, u.Role, u.By, value, limit)))
 	}
 	return list
 }

@@ -3,6 +3,7 @@ package wire
 import (
 	"lanewright/planner/demand"
 	"lanewright/planner/placement"
+	"lanewright/planner/units"
 )
 
 // WhyFormat names the shape of Why, as Format does that of Plan.
@@ -59,15 +60,22 @@ type Change struct {
 	Edits      []EditRequest `json:"edits" doc:"what is edited besides"`
 }
 
-// NewWhy converts what is known of a loop's place.
-func NewWhy(w placement.Whys) *Why {
+// NewWhy converts what is known of a loop's place, its sentences in the plant's units.
+func NewWhy(w placement.Whys, s units.Speech) *Why {
 	out := &Why{
 		Format: WhyFormat, Part: string(w.Loop.Part), Cell: string(w.Loop.Cell), Station: string(w.Loop.Station), Pinned: w.Pinned,
 		Lanes: convert(w.Here, newLane), Places: convert(w.Places, newOtherPlace), Changes: convert(w.Changes, newChange),
 	}
 	if w.Missing.Containers > 0 {
 		u := newUnplaced(w.Missing)
+		u.Detail = s.Local(u.Detail)
 		out.Missing = &u
+	}
+	for i := range out.Places {
+		out.Places[i].Text = s.Local(out.Places[i].Text)
+	}
+	for i := range out.Changes {
+		out.Changes[i].Text = s.Local(out.Changes[i].Text)
 	}
 	return out
 }

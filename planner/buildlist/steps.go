@@ -9,6 +9,7 @@ import (
 	"strings"
 	"unicode"
 
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/structure"
 	"lanewright/planner/units"
@@ -210,7 +211,7 @@ func (s *assembly) secure() {
 // together.
 func (s *assembly) try() {
 	var kinds []string
-	levels := map[string][]int{}
+	levels := map[string][]string{}
 	for _, d := range s.f.Decks {
 		kind := "an empty container of each kind"
 		if box, ok := heaviest(d); ok {
@@ -219,7 +220,7 @@ func (s *assembly) try() {
 		if levels[kind] == nil {
 			kinds = append(kinds, kind)
 		}
-		levels[kind] = append(levels[kind], d.Level)
+		levels[kind] = append(levels[kind], strconv.Itoa(d.Level))
 	}
 	text := "Look along every level: nothing stands out between two guides."
 	for _, k := range kinds {
@@ -229,22 +230,11 @@ func (s *assembly) try() {
 }
 
 // levelNames names levels in a sentence: "Level 2", "Levels 1, 3 and 4".
-func levelNames(list []int) string {
-	if len(list) == 1 {
-		return fmt.Sprintf("Level %d", list[0])
+func levelNames(levels []string) string {
+	if len(levels) == 1 {
+		return "Level " + levels[0]
 	}
-	text := "Levels"
-	for i, n := range list {
-		switch i {
-		case 0:
-			text += fmt.Sprintf(" %d", n)
-		case len(list) - 1:
-			text += fmt.Sprintf(" and %d", n)
-		default:
-			text += fmt.Sprintf(", %d", n)
-		}
-	}
-	return text
+	return "Levels " + finding.And(levels)
 }
 
 // heaviest is the heaviest container planned on a level.

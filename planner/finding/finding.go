@@ -122,15 +122,14 @@ func (l List) Count(s Severity) int {
 	return n
 }
 
-// In returns the findings with the lengths and masses that their sentences name in
-// a plant's units; see units.Local. Measures stay as they are.
-func (l List) In(lengthUnit, massUnit string) List {
+// In returns the findings with the lengths and masses that their sentences name as
+// a plant's people read them. Measures stay as they are.
+func (l List) In(s units.Speech) List {
 	out := slices.Clone(l)
 	for i := range out {
 		f := &out[i]
-		codes := []string{f.Subject.RackType, f.Subject.Container, f.Subject.Part, f.Subject.Rack}
 		for _, text := range []*string{&f.Summary, &f.Detail, &f.Remedy} {
-			*text = units.Local(*text, lengthUnit, massUnit, codes...)
+			*text = s.Local(*text)
 		}
 	}
 	return out

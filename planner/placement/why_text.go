@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -78,8 +79,7 @@ func loopsText(keys []demand.Key) string {
 	if len(names) == 1 {
 		return "part " + names[0]
 	}
-	last := len(names) - 1
-	return "parts " + strings.Join(names[:last], ", ") + " and " + names[last]
+	return "parts " + finding.And(names)
 }
 
 // movesText says where the loops in the way would go.

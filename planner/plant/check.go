@@ -3,7 +3,6 @@ package plant
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"lanewright/planner/finding"
 	"lanewright/planner/units"
@@ -184,12 +183,4 @@ func usageSubject(u Usage) finding.Subject {
 
 func levelSubject(t RackType, l Level) finding.Subject {
 	return finding.Subject{RackType: string(t.RackType), Level: l.Level}
-}
-
-// and joins names as people do: "a, b and c".
-func and(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

@@ -151,14 +151,14 @@ func (c *checker) vehicles() {
 				Severity: finding.Error, Code: CodeMarketNotNamed, Origin: v.Origin, Subject: subject,
 				Summary: fmt.Sprintf("Vehicle type %s names no market, and there are %d", v.Vehicle, len(markets)),
 				Detail:  "With one market it goes without saying; with several it would be a guess.",
-				Remedy:  "Fill in From market: one of " + and(texts(markets)) + ".",
+				Remedy:  "Fill in From market: one of " + finding.And(texts(markets)) + ".",
 			})
 		case from != nil && from.Kind != Market:
 			c.add("From market", finding.Finding{
 				Severity: finding.Error, Code: CodeNotAMarket, Origin: v.Origin, Related: origins(from.Origin), Subject: subject,
 				Summary: fmt.Sprintf("Vehicle type %s starts from point %s, which is a %s", v.Vehicle, v.From, from.Kind),
 				Detail:  "Rounds start and end at a market, where full containers are loaded.",
-				Remedy:  "Name a market (" + and(texts(markets)) + "), or give the point the kind market.",
+				Remedy:  "Name a market (" + finding.And(texts(markets)) + "), or give the point the kind market.",
 			})
 		}
 	}

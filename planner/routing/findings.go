@@ -192,10 +192,7 @@ func list(names []string) string {
 	if len(names) > most {
 		return strings.Join(names[:most], ", ") + " and " + strconv.Itoa(len(names)-most) + " more"
 	}
-	if len(names) == 1 {
-		return names[0]
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+	return finding.And(names)
 }
 
 func count(n int, noun string) string {

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"iter"
 	"regexp"
 	"strconv"
 	"strings"
@@ -9,24 +10,52 @@ import (
 // named is a length in millimetres or a mass in kilograms in a sentence.
 var named = regexp.MustCompile(`[0-9]+(?:\.[0-9]+)? (?:mm|kg)\b`)
 
+// Speech is how a plant's people read the measures in sentences: lengths in inches
+// where their length unit is in, ft or yd, masses in pounds where their mass unit is
+// lb or oz. The zero Speech is millimetres and kilograms.
+type Speech struct {
+	inches, pounds bool
+	// names are the people's own that contain a measure, as "box 600 mm" does.
+	names []string
+}
+
+// NewSpeech returns the speech of people with those units, whose codes and names
+// stay as they are.
+func NewSpeech(lengthUnit, massUnit string, names iter.Seq[string]) Speech {
+	s := Speech{
+		inches: lengthUnit == "in" || lengthUnit == "ft" || lengthUnit == "yd",
+		pounds: massUnit == "lb" || massUnit == "oz",
+	}
+	if !s.inches && !s.pounds {
+		return s
+	}
+	for name := range names {
+		if (strings.Contains(name, " mm") || strings.Contains(name, " kg")) && named.MatchString(name) {
+			s.names = append(s.names, name)
+		}
+	}
+	return s
+}
+
 // Local writes the lengths and masses that a sentence names in millimetres and
-// kilograms in inches and pounds, where the plant's people read those: length unit
-// in, ft or yd; mass unit lb or oz. Inches and pounds have two decimals at most.
-// What stands in quotes or in one of the codes is as it was, for it is somebody's
+// kilograms as the people read them. Inches and pounds have two decimals at most.
+// What stands in quotes or in one of the names is as it was, for it is somebody's
 // own word; so are rates (kg/h) and products (30 x 30 x 2.5 mm).
-func Local(text, lengthUnit, massUnit string, codes ...string) string {
-	inches := lengthUnit == "in" || lengthUnit == "ft" || lengthUnit == "yd"
-	pounds := massUnit == "lb" || massUnit == "oz"
-	if !inches && !pounds {
+func (s Speech) Local(text string) string {
+	if !s.inches && !s.pounds {
 		return text
 	}
-	own := ownWords(text, codes)
+	places := named.FindAllStringIndex(text, -1)
+	if places == nil {
+		return text
+	}
+	own := ownWords(text, s.names)
 	var b strings.Builder
 	done := 0
-	for _, at := range named.FindAllStringIndex(text, -1) {
+	for _, at := range places {
 		from, to := at[0], at[1]
 		number, unit, _ := strings.Cut(text[from:to], " ")
-		if unit == "mm" && !inches || unit == "kg" && !pounds || own(from) || within(text, from, to) {
+		if unit == "mm" && !s.inches || unit == "kg" && !s.pounds || own(from) || within(text, from, to) {
 			continue
 		}
 		value, err := strconv.ParseFloat(number, 64)
@@ -59,8 +88,8 @@ func within(text string, from, to int) bool {
 	return strings.HasPrefix(after, "/") || strings.HasPrefix(after, "²") || strings.HasPrefix(after, "³") || strings.HasPrefix(after, " (")
 }
 
-// ownWords reports whether a place of text lies in quotes or in one of the codes.
-func ownWords(text string, codes []string) func(at int) bool {
+// ownWords reports whether a place of text lies in quotes or in one of the names.
+func ownWords(text string, names []string) func(at int) bool {
 	own := make([]bool, len(text))
 	mark := func(from, to int) {
 		for i := from; i < to; i++ {
@@ -80,8 +109,8 @@ func ownWords(text string, codes []string) func(at int) bool {
 		from = open + length + 2
 		mark(open, from)
 	}
-	for _, c := range codes {
-		for from := 0; c != ""; {
+	for _, c := range names {
+		for from := 0; ; {
 			i := strings.Index(text[from:], c)
 			if i < 0 {
 				break

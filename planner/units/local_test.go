@@ -1,6 +1,7 @@
 package units
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,6 +11,8 @@ import (
 // and pound agreement of 1959, from memory).
 func TestLocal(t *testing.T) {
 	t.Parallel()
+	names := slices.Values([]string{"", "25", "designed 1830 mm wide"})
+	imperial, metric := NewSpeech("in", "lb", names), NewSpeech("mm", "kg", names)
 	for _, c := range []struct{ text, want string }{
 		{"Container B24 (609.6 mm x 381 mm x 279.4 mm) fits", "Container B24 (24 in x 15 in x 11 in) fits"},
 		{"carries 45.359237 kg, its limit is 100 kg.", "carries 100 lb, its limit is 220.46 lb."},
@@ -23,8 +26,8 @@ func TestLocal(t *testing.T) {
 		{"an open \" quote of 25.4 mm", "an open \" quote of 1 in"},
 		{"", ""},
 	} {
-		assert.Equal(t, c.want, Local(c.text, "in", "lb", "designed 1830 mm wide"))
-		assert.Equal(t, c.text, Local(c.text, "mm", "kg"))
+		assert.Equal(t, c.want, imperial.Local(c.text))
+		assert.Equal(t, c.text, metric.Local(c.text))
 	}
-	assert.Equal(t, "1 in and 5 kg", Local("25.4 mm and 5 kg", "ft", "kg"))
+	assert.Equal(t, "1 in and 5 kg", NewSpeech("ft", "kg", names).Local("25.4 mm and 5 kg"))
 }
