@@ -86,7 +86,7 @@ func (r *relaxed) short(alone []int64) int64 {
 // else lay there; 0 where it may lie nowhere, for then it is hopeless, or on a rack
 // that may be added.
 func (c *cell) beyond(i int) int64 {
-	left, any := c.loops[i].k, false
+	left, somewhere := c.loops[i].k, false
 	for col := range c.cols {
 		id := c.lay[i*len(c.cols)+col]
 		if id < 0 {
@@ -96,7 +96,7 @@ func (c *cell) beyond(i int) int64 {
 		if b >= c.standing {
 			return 0
 		}
-		any = true
+		somewhere = true
 		s := c.stallOf(col)
 		for n := left; n > 0; n-- {
 			if s.measure(&lot{n: n, mass: times(n, c.loops[i].gross)}, &c.lays[id], c.guide) {
@@ -105,7 +105,7 @@ func (c *cell) beyond(i int) int64 {
 			}
 		}
 	}
-	if !any || c.least[i] >= boundless {
+	if !somewhere || c.least[i] >= boundless {
 		return 0
 	}
 	return left

@@ -89,3 +89,14 @@ func TestPinnedLoopIsBoundAlone(t *testing.T) {
 	assert.Equal(t, []int{2, 2}, []int{l.Bounds[0].Unplaced, l.Bounds[0].UnplacedBound})
 	assert.True(t, l.Bounds[0].Optimal)
 }
+
+// TestPinnedLanesOfCrammedCells: cells too small for their loops, many of them pinned to
+// lane numbers, keep every pin or leave the loop out, however its parts are moved about.
+func TestPinnedLanesOfCrammedCells(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(600) {
+		d := seeded(seed)
+		in := made(d, recipe{loops: d.from(3, 8), racks: 1, types: 2, stations: 1, levels: 3, width: 1800, fixed: 40, pins: 80, apart: 40, today: 60, containers: 24})
+		require.Empty(t, broken(in, hasty(in, 1)), "seed %d", seed)
+	}
+}

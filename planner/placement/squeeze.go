@@ -61,6 +61,10 @@ func (q *squeezing) run(rounds int, target int64, stop func() bool) {
 		moved := q.moved()
 		q.empty()
 		q.refill()
+		if q.stray() {
+			q.undo()
+			continue
+		}
 		less, now := q.weigh()
 		if less > lost+1 || (less > lost-1 && now > parts && left <= target) || (len(q.short) > 0 && now > parts+1) {
 			q.undo()
@@ -103,6 +107,12 @@ func (q *squeezing) invites(s int) bool {
 		return true
 	}
 	return q.c.lay[q.short[q.rng.IntN(len(q.short))]*len(q.c.cols)+q.shelves[s].col] >= 0
+}
+
+// stray reports whether a loop of the pool lies somewhere but in none of the lanes to
+// which it is pinned: the part that had them found no place again.
+func (q *squeezing) stray() bool {
+	return q.c.lanePins && slices.ContainsFunc(q.pool, func(i int) bool { return q.head[i] >= 0 && q.adrift(i) })
 }
 
 // weigh sums what is missing of the pool and counts its split loops.

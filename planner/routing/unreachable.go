@@ -14,9 +14,9 @@ import (
 // which single change would make it, with the vehicle type of which there are most.
 func (w *work) stopUnreachable(s site) finding.Finding {
 	v := slices.MaxFunc(w.fleet, func(a, b *vehicle) int { return cmp.Compare(a.Count, b.Count) })
-	who := "vehicle type " + string(v.code())
+	round := "No round"
 	if len(w.fleet) > 1 {
-		who += ", like every other,"
+		round = "No round of any vehicle type"
 	}
 	_, there := v.table.Between(v.market, s.point)
 	_, back := v.table.Between(s.point, v.market)
@@ -29,7 +29,7 @@ func (w *work) stopUnreachable(s site) finding.Finding {
 	case !there:
 		what = "does not get to aisle point %s from its market %s"
 	}
-	f.Summary = fmt.Sprintf("No round can serve rack %s: %s "+what, s.rack, who, s.point, v.market)
+	f.Summary = fmt.Sprintf("%s can serve rack %s: vehicle type %s "+what, round, s.rack, v.code(), s.point, v.market)
 	f.Detail = "Rounds keep to the aisles that are open to the vehicle, with one-way aisles in their direction and the turning rules. The rack gets no refill in this plan."
 	var mends []string
 	if !there {

@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"slices"
+
 	"lanewright/planner/plant"
 	"lanewright/planner/units"
 )
@@ -17,27 +19,27 @@ func Bear(t *plant.RackType, k *plant.Kit, l Limits) {
 	most := map[int]units.Mass{}
 	// by is what the cross tubes bear with fewer of them: then Build takes those.
 	by := map[int]units.Mass{}
-	for n := units.Length(0); ; n++ {
+	open := make([]int, 0, len(t.Levels))
+	for i := range t.Levels {
+		open = append(open, t.Levels[i].Level)
+	}
+	for n := units.Length(0); len(open) > 0; n++ {
 		more := map[int]units.Length{}
-		for _, level := range t.Levels {
-			more[level.Level] = n
+		for _, level := range open {
+			more[level] = n
 		}
 		f, _ := build(t, k, nil, more)
 		if f == nil {
 			break
 		}
 		all, cross := f.bears(l, trial)
-		room := false
-		for _, d := range f.Decks {
-			if all[d.Level] > by[d.Level] {
-				most[d.Level] = max(most[d.Level], all[d.Level])
+		for _, level := range open {
+			if all[level] > by[level] {
+				most[level] = max(most[level], all[level])
 			}
-			by[d.Level] = max(by[d.Level], cross[d.Level])
-			room = room || !f.tight(d.Level)
+			by[level] = max(by[level], cross[level])
 		}
-		if !room {
-			break
-		}
+		open = slices.DeleteFunc(open, f.tight)
 	}
 	for i := range t.Levels {
 		t.Levels[i].MassLimit = most[t.Levels[i].Level]

@@ -63,8 +63,10 @@ export async function throwAway(d, edits) {
   const answer = await dialog(t("draft.throw.title", { name: d.name }), el("p", {}, edits ? t("draft.throw.about", { n: edits }) : t("draft.throw.empty")),
     [["throw", t("draft.throw"), "main"], ["", t("dialog.cancel"), ""]]);
   if (answer !== "throw") return false;
-  const now = await ask(`/drafts/${d.id}`);
-  if (now.version !== d.version) throw new Error(t("draft.throw.changed", { by: now.steps.at(-1)?.by ?? now.by }));
-  await ask(`/drafts/${d.id}`, { method: "DELETE", headers: tag(d) });
+  try {
+    await ask(`/drafts/${d.id}`, { method: "DELETE", headers: tag(d) });
+  } catch (error) {
+    throw error.status === 412 ? new Error(t("draft.throw.changed", { by: error.problem?.since?.at(-1)?.by ?? d.by })) : error;
+  }
   return true;
 }

@@ -4,8 +4,7 @@ import { el, section } from "../element.js";
 import { amount, num } from "../numbers.js";
 import { table } from "../table.js";
 import { t } from "../words.js";
-
-const role = (r) => t("rack.role." + r.replaceAll(" ", "-"));
+import { role } from "./holds.js";
 
 /** building is the part of the page from buying to bolting. */
 export function building(build, built, u) {

@@ -5,7 +5,8 @@ import { table } from "../table.js";
 import { t } from "../words.js";
 
 const key = (text) => text.replace(/['’]/g, "").replaceAll(" ", "-");
-const role = (r) => t("rack.role." + key(r));
+/** role names what a member does. */
+export const role = (r) => t("rack.role." + key(r));
 
 /** against says a value and its limit in one unit. */
 const against = (use, u) => use.value === null || use.limit === null ? "—" : use.unit === "mm"
