@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
+	"strconv"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -25,6 +27,7 @@ type trial struct {
 	fill  int64
 	steps int
 	proof int
+	each  bool
 }
 
 func cellsCommand() *cobra.Command {
@@ -47,7 +50,7 @@ func cellsCommand() *cobra.Command {
 				"| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
 			for _, n := range parts {
 				if err == nil {
-					_, err = fmt.Fprintln(w, t.place(cmd.Context(), n).row(n))
+					err = t.print(w, n, t.place(cmd.Context(), n))
 				}
 			}
 			if err != nil {
@@ -62,6 +65,7 @@ func cellsCommand() *cobra.Command {
 	cmd.Flags().Int64Var(&t.fill, "fill", t.fill, "fill limit in percent")
 	cmd.Flags().IntVar(&t.steps, "steps", t.steps, "search steps per loop; 0 is the quick mode")
 	cmd.Flags().IntVar(&t.proof, "proof-steps", t.proof, "steps of each cell's proof")
+	cmd.Flags().BoolVar(&t.each, "each", false, "print a row for each cell too: its seed stands behind its loops")
 	return cmd
 }
 
@@ -69,7 +73,7 @@ func cellsCommand() *cobra.Command {
 type reached struct {
 	bounds  []placement.Bound
 	seconds []float64
-	splits  int
+	splits  []int
 }
 
 func (t trial) place(ctx context.Context, parts int) reached {
@@ -82,13 +86,29 @@ func (t trial) place(ctx context.Context, parts int) reached {
 		l := placement.Place(ctx, in, s, 1, 1, nil)
 		r.seconds = append(r.seconds, time.Since(start).Seconds())
 		r.bounds = append(r.bounds, l.Bounds...)
+		split := 0
 		for _, f := range l.Findings {
 			if f.Code == placement.CodeSplit {
-				r.splits++
+				split++
+			}
+		}
+		r.splits = append(r.splits, split)
+	}
+	return r
+}
+
+// print writes the line of a size, before it those of its cells where they are wanted.
+func (t trial) print(w io.Writer, parts int, r reached) error {
+	if t.each {
+		for i := range r.bounds {
+			one := reached{r.bounds[i : i+1], r.seconds[i : i+1], r.splits[i : i+1]}
+			if _, err := fmt.Fprintln(w, one.row(fmt.Sprintf("%d: %d", parts, i+1))); err != nil {
+				return err
 			}
 		}
 	}
-	return r
+	_, err := fmt.Fprintln(w, r.row(strconv.Itoa(parts)))
+	return err
 }
 
 // input makes up a cell and sizes its loops.
@@ -105,11 +125,11 @@ func (t trial) input(parts int, seed uint64) placement.Input {
 }
 
 // row is a line of the table.
-func (r reached) row(parts int) string {
-	var unplaced, least, proved int
+func (r reached) row(name string) string {
+	var unplaced, least, proved, splits int
 	var cost, costBound, effort, effortBound, largest, sum float64
 	for i, b := range r.bounds {
-		sum += r.seconds[i]
+		sum, splits = sum+r.seconds[i], splits+r.splits[i]
 		unplaced, least = unplaced+b.Unplaced, least+b.UnplacedBound
 		cost, costBound = cost+b.AddedCost, costBound+b.AddedCostBound
 		effort, effortBound = effort+b.Effort, effortBound+b.EffortBound
@@ -119,8 +139,8 @@ func (r reached) row(parts int) string {
 		}
 	}
 	n := len(r.bounds)
-	return fmt.Sprintf("| %d | %.3f | %.3f | %d (%d) | %.1f %% | %d | %.2f %% | %.2f %% | %d of %d |", parts, sum/float64(max(1, n)), slices.Max(append(r.seconds, 0)),
-		unplaced, least, gap(cost, costBound), r.splits, gap(effort, effortBound), largest, proved, n)
+	return fmt.Sprintf("| %s | %.3f | %.3f | %d (%d) | %.1f %% | %d | %.2f %% | %.2f %% | %d of %d |", name, sum/float64(max(1, n)), slices.Max(slices.Concat(r.seconds, []float64{0})),
+		unplaced, least, gap(cost, costBound), splits, gap(effort, effortBound), largest, proved, n)
 }
 
 // gap is how far a value lies over its bound, in percent.
