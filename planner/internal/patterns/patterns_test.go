@@ -123,3 +123,61 @@ func TestMeter(t *testing.T) {
 	assert.False(t, m.Spend(AskEvery))
 	assert.True(t, m.Cancelled)
 }
+
+// Rows that come and go, and an inverse made anew, leave the columns of the basis what
+// they are: together just what is wanted.
+func TestSimplexWithRowsThatComeAndGo(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(3, 1))
+	for n := range 100 {
+		rows := 3 + rng.IntN(8)
+		want, one, cost, ids := make([]float64, rows), make([]float64, rows), make([]float64, rows), make([]int, rows)
+		var columns [][]Entry
+		for r := range rows {
+			want[r], one[r], cost[r], ids[r] = 1+rng.Float64(), 1, 100, r
+			columns = append(columns, []Entry{{r, 1}})
+		}
+		for range 3 * rows {
+			col := []Entry{{rng.IntN(rows), 1}}
+			if r := rng.IntN(rows); r != col[0].Row {
+				col = append(col, Entry{r, float64(1 + rng.IntN(2))})
+			}
+			columns = append(columns, col)
+		}
+		column := func(id int) []Entry { return columns[id] }
+		s := NewSimplex(append([]float64(nil), want...), one, cost, ids)
+		for id := rows; id < len(columns); id++ {
+			if s.Worth(columns[id]) > 1 {
+				s.Pivot(columns[id], 1, id)
+			}
+		}
+		require.Less(t, s.Off(column, want), 1e-9, "problem %d", n)
+		value, x := s.Value(), append([]float64(nil), s.X...)
+		twin := s.Clone()
+
+		// A row of every second column, and a column of what it has left over.
+		spare := len(columns)
+		has := make([]float64, rows)
+		for r, id := range s.IDs {
+			has[r] = float64(id % 2)
+		}
+		for id := range columns {
+			if id%2 == 1 {
+				columns[id] = append(columns[id], Entry{rows, 1})
+			}
+		}
+		columns = append(columns, []Entry{{rows, 1}})
+		more := append(append([]float64(nil), want...), 0.5)
+		s.Grow(has, 0.5, spare)
+		require.Less(t, s.Off(column, more), 1e-9, "problem %d: grown", n)
+		require.InDelta(t, value, s.Value(), 1e-9)
+		require.True(t, s.Renew(column, more))
+		require.Less(t, s.Off(column, more), 1e-9, "problem %d: renewed", n)
+		for r, id := range s.IDs {
+			require.InDelta(t, 0, s.cost[r]-s.Worth(columns[id]), 1e-9, "problem %d: a column of the basis is worth what it costs", n)
+		}
+		s.Drop(rows, rows)
+		require.InDeltaSlice(t, x, s.X, 1e-9, "problem %d: as before", n)
+		require.InDeltaSlice(t, twin.Price, s.Price, 1e-9)
+	}
+}
