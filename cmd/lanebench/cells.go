@@ -22,6 +22,7 @@ import (
 
 // trial is how made-up cells are placed.
 type trial struct {
+	first uint64
 	seeds int
 	bare  bool
 	fill  int64
@@ -32,11 +33,11 @@ type trial struct {
 
 func cellsCommand() *cobra.Command {
 	var parts []int
-	t := trial{seeds: 10, fill: 100, steps: placement.DefaultSettings().Steps, proof: placement.DefaultSettings().ProofSteps}
+	t := trial{first: 1, seeds: 10, fill: 100, steps: placement.DefaultSettings().Steps, proof: placement.DefaultSettings().ProofSteps}
 	cmd := &cobra.Command{
 		Use:   "cells",
 		Short: "Place made-up cells of some sizes and print how near the proved bounds they come",
-		Long: "cells places one-cell plants, seeds 1 and up, on one thread and prints a table with a row for each size.\n" +
+		Long: "cells places one-cell plants, one seed after another, on one thread and prints a table with a row for each size.\n" +
 			"Times are of the placement alone. Gaps are over the proved bound: of cost and effort summed over the\n" +
 			"cells, and the largest of effort. Proved is the share of cells proved optimal.",
 		Example: "  lanebench cells --parts 20,60,150,300 --seeds 10\n  lanebench cells --bare --fill 90",
@@ -61,6 +62,7 @@ func cellsCommand() *cobra.Command {
 	}
 	cmd.Flags().IntSliceVar(&parts, "parts", []int{20, 60, 150, 300}, "sizes of cells")
 	cmd.Flags().IntVar(&t.seeds, "seeds", t.seeds, "cells of each size")
+	cmd.Flags().Uint64Var(&t.first, "first", t.first, "seed of the first cell of each size")
 	cmd.Flags().BoolVar(&t.bare, "bare", false, "take out the racks that stand: all racks are added")
 	cmd.Flags().Int64Var(&t.fill, "fill", t.fill, "fill limit in percent")
 	cmd.Flags().IntVar(&t.steps, "steps", t.steps, "search steps per loop; 0 is the quick mode")
@@ -79,7 +81,7 @@ type reached struct {
 func (t trial) place(ctx context.Context, parts int) reached {
 	var r reached
 	for seed := range t.seeds {
-		in := t.input(parts, uint64(seed)+1)
+		in := t.input(parts, t.first+uint64(seed))
 		s := placement.DefaultSettings()
 		s.Steps, s.ProofSteps = t.steps, t.proof
 		start := time.Now()
@@ -102,7 +104,7 @@ func (t trial) print(w io.Writer, parts int, r reached) error {
 	if t.each {
 		for i := range r.bounds {
 			one := reached{r.bounds[i : i+1], r.seconds[i : i+1], r.splits[i : i+1]}
-			if _, err := fmt.Fprintln(w, one.row(fmt.Sprintf("%d: %d", parts, i+1))); err != nil {
+			if _, err := fmt.Fprintln(w, one.row(fmt.Sprintf("%d: %d", parts, t.first+uint64(i)))); err != nil {
 				return err
 			}
 		}
