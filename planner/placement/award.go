@@ -50,12 +50,9 @@ type chosen struct {
 // awardLoops bounds the cells that are searched.
 const awardLoops = 128
 
-// newAward lists the bundles of each stall; it is nil where there are more than
-// so many on one.
-func (a *auction) newAward(gap float64, most int) *award {
-	if len(a.c.loops) > awardLoops {
-		return nil
-	}
+// newAward prepares the search for what is left of the gap, in cells of at most
+// awardLoops; the bundles of each stall are added to it.
+func (a *auction) newAward(gap float64) *award {
 	w := &award{a: a, gap: gap, lots: make([][][]int32, len(a.stalls)), left: make([]int64, len(a.c.loops)), parts: make([]int, len(a.c.loops)), count: make([]int, awardLoops)}
 	if a.unsplit && a.c.bigs == 0 {
 		w.only = make([]map[crowd]bundle, len(a.stalls))
@@ -63,26 +60,23 @@ func (a *auction) newAward(gap float64, most int) *award {
 	for _, i := range a.loops {
 		w.left[i], w.all = a.c.loops[i].k, w.all.with(i)
 	}
-	for s := range a.stalls {
-		t := &a.stalls[s]
-		if t.times == 0 {
-			continue
-		}
-		list, lots, ok := a.bundles(t, gap, most)
-		if !ok {
-			return nil
-		}
-		if w.only != nil {
-			w.only[s] = make(map[crowd]bundle, len(list))
-			for _, b := range list {
-				w.only[s][b.whole] = b
-			}
-		}
-		w.lots[s] = lots
-		w.stands = append(w.stands, stand{stall: s, times: t.times, list: list})
-	}
 	return w
 }
+
+// add lays out the bundles of a stall, the best first.
+func (w *award) add(s stand, lots [][]int32) {
+	if w.only != nil {
+		w.only[s.stall] = make(map[crowd]bundle, len(s.list))
+		for _, b := range s.list {
+			w.only[s.stall][b.whole] = b
+		}
+	}
+	w.lots[s.stall] = lots
+	w.stands = append(w.stands, s)
+}
+
+// awardWork is how much work a bundle is that is looked at.
+const awardWork = 5
 
 // search looks through all layouts within the gap with so many steps; false
 // where that takes more.
@@ -94,7 +88,7 @@ func (w *award) search(nodes int) bool {
 	case w.all == crowd{}:
 		w.gap = w.found(nil, 0)
 	}
-	*w.a.steps -= (nodes - w.nodes) / workPerStep
+	*w.a.steps -= (nodes - w.nodes) * awardWork / workPerStep
 	return w.nodes >= 0
 }
 
@@ -348,6 +342,17 @@ func (w *award) remain(stall int, b *bundle) bool {
 		}
 	}
 	return true
+}
+
+// effortOf is the effort of the bundles of a path.
+func (a *auction) effortOf(path []chosen) float64 {
+	sum := 0.0
+	for _, p := range path {
+		for _, k := range p.lots {
+			sum += a.stalls[p.stall].lots[k].effort
+		}
+	}
+	return sum
 }
 
 // layout lays the bundles of a path on a set of added racks; nil where a rule

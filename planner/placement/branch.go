@@ -15,9 +15,13 @@ type branching struct {
 	a   *auction
 	g   *programme
 	set []int
+	// short is the programme of shortlists.
+	short *programme
 	// target is the effort to beat, doubt the least bound of layouts of which
 	// it is not known whether they are valid.
 	target, doubt float64
+	// aim is the effort below which layouts are looked for now, at most the target.
+	aim float64
 	// lots is the number of lots.
 	lots int
 	// twigs are what has yet to be looked at.
@@ -36,12 +40,16 @@ func newBranching(p *proof, a *auction, set []int) *branching {
 // beaten is the effort of a layout that is better than one of an effort.
 func beaten(effort float64) float64 { return effort * (1 - 3e-10) }
 
-// nodeBundles and nodeSteps bound what is spent on the search through bundles at
-// one node.
+// firstAim is the part of the gap in which the first layouts are looked for: most are
+// much nearer to the bound than the best known, and the nearer, the fewer need be
+// looked at. If there are none the next part is twice as large.
 const (
-	nodeBundles = 2_000
-	nodeSteps   = 250_000
+	firstAim = 1. / 16
+	nextAim  = 1.6
 )
+
+// nodeSteps bounds what is spent on the search through bundles at one node.
+const nodeSteps = 250_000
 
 // twig is a part of the tree that has yet to be looked at: what is known of its
 // bound, the lots that are closed in it, and the bids to begin with.
@@ -55,14 +63,30 @@ type twig struct {
 // follows a branch to its end, for what layouts are there, and then goes on with
 // the twig of the least bound.
 func (b *branching) prove() float64 {
-	b.leave(b.a.value())
+	b.aim = b.target
+	value := b.g.improve(b.target)
+	root := twig{bound: value, offers: b.a.offers(nil)}
+	b.aim = value
+	for step := firstAim * (b.target - value); ; step *= nextAim {
+		b.aim = min(b.target, b.aim+step)
+		b.twigs = append(b.twigs[:0], root)
+		root.bound = max(root.bound, b.pass())
+		if root.bound < b.aim || b.aim >= b.target {
+			return min(root.bound, b.doubt)
+		}
+	}
+}
+
+// pass proves that no layout has less effort than is aimed at, or finds one, and
+// returns the least effort that layouts can have, as far as it is proved.
+func (b *branching) pass() float64 {
 	for {
 		k := b.least()
-		if k < 0 || b.twigs[k].bound >= b.target {
-			return min(b.target, b.doubt)
+		if k < 0 || b.twigs[k].bound >= b.aim {
+			return b.aim
 		}
 		if !b.on() {
-			return min(b.twigs[k].bound, b.doubt)
+			return b.twigs[k].bound
 		}
 		t := b.twigs[k]
 		b.twigs = slices.Delete(b.twigs, k, k+1)
@@ -97,7 +121,13 @@ func (b *branching) follow(bound float64) {
 	for {
 		value, open := b.tighten(bound)
 		bound = max(bound, value)
-		if !open || b.search(value, nodeSteps) {
+		if !open {
+			return
+		}
+		if p := b.newShortlist(value); p != nil {
+			if bound = max(bound, p.prove(bound)); bound < b.aim {
+				b.leave(bound)
+			}
 			return
 		}
 		if !b.on() {
@@ -106,9 +136,7 @@ func (b *branching) follow(bound float64) {
 		}
 		f, ok := b.fork()
 		if !ok {
-			if !b.search(value, *b.a.steps*workPerStep) {
-				b.doubt = min(b.doubt, bound)
-			}
+			b.doubt = min(b.doubt, bound)
 			return
 		}
 		mark := len(b.a.off)
@@ -127,8 +155,8 @@ func (b *branching) on() bool { return *b.a.steps >= 0 && !b.p.stop() }
 // than the target.
 func (b *branching) tighten(bound float64) (float64, bool) {
 	for {
-		value := b.g.improve(b.target)
-		if max(value, bound) >= b.target {
+		value := b.g.improve(b.aim)
+		if max(value, bound) >= b.aim {
 			return value, false
 		}
 		if !b.on() {
@@ -169,6 +197,7 @@ func (b *branching) take(st *state) bool {
 		return false
 	}
 	b.target = beaten(k.effort)
+	b.aim = min(b.aim, b.target)
 	b.twigs = slices.DeleteFunc(b.twigs, func(t twig) bool { return t.bound >= b.target })
 	return true
 }
@@ -226,32 +255,10 @@ func (b *branching) fixStall(s int, t *stall, value float64, left []int) {
 		p.used[l.loop] = true
 		less := max(0, -t.value-l.profit-p.fractions(0, t.room-l.width))
 		p.used[l.loop] = false
-		if value+less >= b.target {
+		if value+less >= b.aim {
 			b.a.close(lotAt{int32(s), int32(k)})
 		} else {
 			left[l.loop]++
 		}
 	}
-}
-
-// search looks through all bundles of what is open, value being what is bid; false
-// where there are too many or that takes too long.
-func (b *branching) search(value float64, steps int) bool {
-	if !b.on() {
-		return false
-	}
-	w := b.a.newAward(b.target-value, nodeBundles)
-	if w == nil {
-		return false
-	}
-	w.found = func(path []chosen, spent float64) float64 {
-		st, sure := b.a.layout(path, b.set)
-		if st != nil {
-			b.take(st)
-		} else if !sure {
-			b.doubt = min(b.doubt, value+spent)
-		}
-		return b.target - value
-	}
-	return w.search(steps)
 }

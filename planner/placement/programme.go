@@ -2,6 +2,7 @@ package placement
 
 import (
 	"math"
+	"slices"
 
 	"lanewright/planner/internal/patterns"
 )
@@ -18,14 +19,21 @@ import (
 type programme struct {
 	a  *auction
 	lp *patterns.Simplex
+	// want is what its rows want.
+	want []float64
 	// row is the row of each loop; the rows of stalls, of the fee and of racks
 	// follow, −1 where there is none.
 	row, rent []int
 	stalls    int
 	fee       int
 	cols      []pattern
+	// jams have rows of their own,, whose rows are those from first on.
+	jams   []jam
+	spares []int
+	first  int
 	// known finds patterns by stall and lots.
-	known map[string]bool
+	known map[string]int32
+	key   []byte
 	// dear is the cost of what may not be: a loop without a place, closed lots.
 	dear float64
 }
@@ -36,6 +44,10 @@ type pattern struct {
 	stall int
 	lots  []int32
 	rows  []patterns.Entry
+	// whole are the loops that lie whole in it.
+	whole crowd
+	// barred is true where it may not be taken now.
+	barred bool
 	// effort is the cost of it, cost the same or dear where a lot is closed.
 	effort, cost float64
 }
@@ -43,7 +55,7 @@ type pattern struct {
 // newProgramme prepares the programme of an auction on one set of racks; known is
 // the effort of some layout.
 func newProgramme(a *auction, known float64) *programme {
-	g := &programme{a: a, row: make([]int, len(a.c.loops)), rent: make([]int, len(a.rent)), fee: -1, known: map[string]bool{}, dear: 10*known + 1}
+	g := &programme{a: a, row: make([]int, len(a.c.loops)), rent: make([]int, len(a.rent)), fee: -1, known: map[string]int32{}, dear: 10*known + 1}
 	var want []float64
 	add := func(n, cost float64) int {
 		r := len(want)
@@ -67,12 +79,99 @@ func newProgramme(a *auction, known float64) *programme {
 			g.rent[b] = add(n, 0)
 		}
 	}
-	hold, cost, ids := make([]float64, len(want)), make([]float64, len(want)), make([]int, len(want))
-	for r := range want {
+	g.first, g.want = len(want), want
+	g.begin()
+	return g
+}
+
+// keep adds a row for an odd set.
+func (g *programme) keep(o jam) {
+	row := g.first + len(g.jams)
+	g.jams = append(g.jams, o)
+	for k := range g.cols {
+		if n := o.of(g.cols[k].stall, g.cols[k].whole); n > 0 {
+			g.cols[k].rows = append(g.cols[k].rows, patterns.Entry{Row: row, N: float64(n)})
+		}
+	}
+	g.want = append(g.want, float64(o.most)+1e-7*blur(row))
+	g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: row, N: 1}}})
+	g.spares = append(g.spares, len(g.cols)-1)
+	g.grow()
+}
+
+// grow gives the simplex the rows of jams that it does not have yet.
+func (g *programme) grow() {
+	for k := len(g.lp.X) - g.first; k < len(g.jams); k++ {
+		has := make([]float64, len(g.lp.IDs))
+		for r, id := range g.lp.IDs {
+			has[r] = float64(g.jams[k].of(g.cols[id].stall, g.cols[id].whole))
+		}
+		g.lp.Grow(has, g.want[g.first+k], g.spares[k])
+	}
+}
+
+// trim takes out the jams that nothing breaks.
+func (g *programme) trim() {
+	g.grow()
+	kept := 0
+	for k := range g.jams {
+		row := g.first + kept
+		if out := slices.Index(g.lp.IDs, g.spares[k]); out >= 0 {
+			g.lp.Drop(row, out)
+			g.want = slices.Delete(g.want, row, row+1)
+			g.cols[g.spares[k]].barred, g.cols[g.spares[k]].rows = true, nil
+			continue
+		}
+		g.jams[kept], g.spares[kept] = g.jams[k], g.spares[k]
+		g.cols[g.spares[kept]].rows[0].Row = row
+		kept++
+	}
+	g.jams, g.spares = g.jams[:kept], g.spares[:kept]
+	for k := range g.cols {
+		p := &g.cols[k]
+		if p.stall < 0 {
+			continue
+		}
+		p.rows = slices.DeleteFunc(p.rows, func(e patterns.Entry) bool { return e.Row >= g.first })
+		p.rows = g.jammed(p.rows, p.stall, p.whole)
+	}
+}
+
+// odds adds what loops that lie whole together hold of the jams.
+func (g *programme) jammed(rows []patterns.Entry, stall int, whole crowd) []patterns.Entry {
+	for k, o := range g.jams {
+		if n := o.of(stall, whole); n > 0 {
+			rows = append(rows, patterns.Entry{Row: g.first + k, N: float64(n)})
+		}
+	}
+	return rows
+}
+
+// sound renews the inverse of the basis where rounding has spoilt it; false where it
+// has none.
+func (g *programme) sound() bool {
+	const off = 1e-7
+	column := func(id int) []patterns.Entry { return g.cols[id].rows }
+	if g.lp.Off(column, g.want) < off || g.lp.Renew(column, g.want) && g.lp.Off(column, g.want) < off {
+		return true
+	}
+	g.begin()
+	return false
+}
+
+// begin begins anew with the columns that each row has of its own.
+func (g *programme) begin() {
+	hold, cost, ids := make([]float64, g.first), make([]float64, g.first), make([]int, g.first)
+	for r := range ids {
 		hold[r], cost[r], ids[r] = 1, g.cols[r].cost, r
 	}
-	g.lp = patterns.NewSimplex(want, hold, cost, ids)
-	return g
+	var barred func(id int) bool
+	if g.lp != nil {
+		barred = g.lp.Barred
+	}
+	g.lp = patterns.NewSimplex(g.want[:g.first], hold, cost, ids)
+	g.lp.Barred = barred
+	g.grow()
 }
 
 // blur is a number from 0.5 to 1.5, another for each row, so that few pivots
@@ -131,7 +230,7 @@ func mixed(old, now []float64, share float64) []float64 {
 func (g *programme) prices(list []float64) []float64 {
 	list = append(list[:0], make([]float64, len(g.a.bid)+1+len(g.a.rent))...)
 	for _, i := range g.a.loops {
-		list[i] = max(0, g.lp.Price[g.row[i]])
+		list[i] = g.lp.Price[g.row[i]]
 	}
 	if g.fee >= 0 {
 		list[len(g.a.bid)] = max(0, -g.lp.Price[g.fee])
@@ -163,40 +262,58 @@ func (g *programme) recost() {
 // and lowers the cost.
 func (g *programme) gather() bool {
 	found := false
-	var key []byte
+	var lots []int32
 	for s := range g.a.stalls {
-		t := &g.a.stalls[s]
-		if len(t.chosen) == 0 {
+		lots = lots[:0]
+		for _, n := range g.a.stalls[s].chosen {
+			lots = append(lots, int32(n))
+		}
+		if len(lots) == 0 || g.column(s, lots) >= 0 {
 			continue
 		}
-		p := g.pattern(s, t.chosen)
-		if p.cost-g.lp.Worth(p.rows) > -1e-12*g.dear {
-			continue
-		}
-		key = append(key[:0], byte(s), byte(s>>8))
-		for _, n := range p.lots {
-			key = append(key, byte(n), byte(n>>8), byte(n>>16))
-		}
-		if !g.known[string(key)] {
-			g.known[string(key)] = true
-			g.cols = append(g.cols, p)
+		if p := g.pattern(s, lots); p.cost-g.lp.Worth(p.rows) <= -1e-12*g.dear {
+			g.learn(p)
 			found = true
 		}
 	}
 	return found
 }
 
+// column is the column of lots on a stall, −1 without one.
+func (g *programme) column(s int, lots []int32) int32 {
+	g.key = append(g.key[:0], byte(s), byte(s>>8))
+	for _, n := range lots {
+		g.key = append(g.key, byte(n), byte(n>>8), byte(n>>16))
+	}
+	if k, ok := g.known[string(g.key)]; ok {
+		return k
+	}
+	return -1
+}
+
+// learn adds a column for a pattern that has none yet.
+func (g *programme) learn(p pattern) int32 {
+	k := int32(len(g.cols))
+	if g.column(p.stall, p.lots) < 0 {
+		g.known[string(g.key)] = k
+	}
+	g.cols = append(g.cols, p)
+	return k
+}
+
 // pattern is what lots on a stall are in the programme.
-func (g *programme) pattern(s int, lots []int) pattern {
+func (g *programme) pattern(s int, lots []int32) pattern {
 	t := &g.a.stalls[s]
-	p := pattern{stall: s}
+	p := pattern{stall: s, lots: slices.Clone(lots)}
 	fee, load := 0.0, 0.0
 	for _, n := range lots {
 		l := &t.lots[n]
-		p.lots = append(p.lots, int32(n))
 		p.rows = append(p.rows, patterns.Entry{Row: g.row[l.loop], N: l.share})
 		p.effort += l.effort
 		fee += l.fee
+		if l.share == 1 && l.loop < awardLoops {
+			p.whole = p.whole.with(l.loop)
+		}
 		if t.base >= 0 && g.rent[t.base] >= 0 {
 			load += float64(l.mass) / float64(g.a.c.bases[t.base].load)
 		}
@@ -208,6 +325,7 @@ func (g *programme) pattern(s int, lots []int) pattern {
 	if load > 0 {
 		p.rows = append(p.rows, patterns.Entry{Row: g.rent[t.base], N: load})
 	}
+	p.rows = g.jammed(p.rows, p.stall, p.whole)
 	p.cost = p.effort
 	return p
 }
@@ -218,15 +336,12 @@ func (g *programme) settle() bool {
 	for range 40 * len(g.lp.X) {
 		best, least := -1, -1e-12*g.dear
 		for k := range g.cols {
-			if d := g.cols[k].cost - g.lp.Worth(g.cols[k].rows); d < least {
+			if d := g.cols[k].cost - g.lp.Worth(g.cols[k].rows); d < least && !g.cols[k].barred {
 				best, least = k, d
 			}
 		}
 		g.lp.Work += int64(4 * len(g.cols))
-		if g.lp.Work > workPerStep {
-			*g.a.steps -= int(g.lp.Work / workPerStep)
-			g.lp.Work %= workPerStep
-		}
+		g.pay()
 		if best < 0 {
 			return *g.a.steps >= 0
 		}
@@ -235,6 +350,61 @@ func (g *programme) settle() bool {
 		}
 	}
 	return false
+}
+
+// repair takes out of the basis what is below nothing or barred, by the dual simplex
+// method, or until the cost is above a limit; false where steps or precision run out.
+func (g *programme) repair(above float64) bool {
+	for range 40 * len(g.lp.X) {
+		out, worst := -1, 1e-7
+		for r, x := range g.lp.X {
+			if g.cols[g.lp.IDs[r]].barred {
+				x = -math.Abs(x)
+			}
+			if -x > worst {
+				out, worst = r, -x
+			}
+		}
+		if out < 0 {
+			return *g.a.steps >= 0
+		}
+		sign := 1.0
+		if g.lp.X[out] < 0 {
+			sign = -1
+		}
+		best, least, most := -1, math.Inf(1), 0.0
+		for k := range g.cols {
+			p := &g.cols[k]
+			if p.barred {
+				continue
+			}
+			along := sign * g.lp.Along(out, p.rows)
+			if along < 1e-6 {
+				continue
+			}
+			if d := max(0, p.cost-g.lp.Worth(p.rows)) / along; d < least-1e-12*g.dear || d <= least+1e-12*g.dear && along > most {
+				best, least, most = k, min(d, least), along
+			}
+		}
+		g.lp.Work += int64(16 * len(g.cols))
+		g.pay()
+		if best < 0 || *g.a.steps < 0 {
+			return false
+		}
+		g.lp.Replace(out, g.cols[best].rows, g.cols[best].cost, best)
+		if g.lp.Value() > above {
+			return true
+		}
+	}
+	return false
+}
+
+// pay counts the work of the simplex method as steps.
+func (g *programme) pay() {
+	if g.lp.Work > workPerStep {
+		*g.a.steps -= int(g.lp.Work / workPerStep)
+		g.lp.Work %= workPerStep
+	}
 }
 
 // shares are how much of each loop lies whole on each stall, by loop and stall.

@@ -61,7 +61,7 @@ type Moving struct {
 
 // DefaultSettings returns the settings of a plan that asks for nothing else.
 func DefaultSettings() Settings {
-	return Settings{WalkCost: 0.05, Steps: 2000, ProofSteps: 9000, MovePrice: 0.1, Moving: DefaultMoving()}
+	return Settings{WalkCost: 0.05, Steps: 2000, ProofSteps: 30_000, MovePrice: 0.1, Moving: DefaultMoving()}
 }
 
 // DefaultMoving returns the times of a move list where nothing else is asked.

@@ -1,0 +1,256 @@
+package placement
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lanewright/planner/internal/patterns"
+)
+
+// shortlist is every bundle that a layout with less effort than is aimed at may have on
+// its levels: what a branching is left with where these are few enough. The programme
+// that takes shares of them may have rows that no auction could price, for jams, and
+// its bound is so near to the best layout that most of the bundles go (Baldacci,
+// Christofides, Mingozzi, An exact algorithm for the vehicle routing problem based on
+// the set partitioning formulation with additional cuts, Mathematical Programming 115,
+// 2008, from memory).
+type shortlist struct {
+	b *branching
+	// g is the programme, the same for all shortlists of a branching.
+	g *programme
+	// stands are the bundles of each stall, lots what they consist of, by stall.
+	stands []stand
+	lots   [][][]int32
+	// cols are the columns of bundles in the programme, −1 without one.
+	cols [][]int32
+	// jamPrice are the prices of jams in the last scan, priced those above nothing.
+	jamPrice []float64
+	priced   []int
+	// nodes are what has yet to be looked at.
+	nodes []shortNode
+}
+
+// shortNode is a part of the tree that has yet to be looked at: what is known of its
+// bound, and the forks that lead to it.
+type shortNode struct {
+	bound float64
+	forks []sideOf
+	// lp is the programme as it was where they part.
+	lp *patterns.Simplex
+}
+
+// mostBundles is how many bundles a shortlist may have, searchBundles how many of them a
+// stall for a search through all.
+const (
+	mostBundles   = 200_000
+	searchBundles = 2_000
+)
+
+// newShortlist lists the bundles of the lots that are open, where value is bid; nil
+// where there are too many, or too many loops.
+func (b *branching) newShortlist(value float64) *shortlist {
+	if len(b.a.c.loops) > awardLoops {
+		return nil
+	}
+	p := &shortlist{b: b, cols: make([][]int32, len(b.a.stalls)), lots: make([][][]int32, len(b.a.stalls))}
+	left := mostBundles
+	for s := range b.a.stalls {
+		t := &b.a.stalls[s]
+		if t.times == 0 {
+			continue
+		}
+		list, lots, ok := b.a.bundles(t, b.aim-value, left)
+		if !ok || !b.on() {
+			return nil
+		}
+		left -= len(list)
+		p.lots[s] = lots
+		p.stands = append(p.stands, stand{stall: s, times: t.times, list: list})
+	}
+	if b.short == nil {
+		b.short = newProgramme(b.a, b.p.key.effort)
+		b.short.lp.Barred = func(id int) bool { return b.short.cols[id].barred }
+	}
+	p.g = b.short
+	p.g.trim()
+	for s, lots := range p.lots {
+		p.cols[s] = make([]int32, len(lots))
+		for k := range lots {
+			p.cols[s][k] = p.g.column(s, lots[k])
+			if p.cols[s][k] < 0 && b.g.column(s, lots[k]) >= 0 {
+				p.cols[s][k] = p.g.learn(p.g.pattern(s, lots[k]))
+			}
+		}
+	}
+	return p
+}
+
+// prove looks for layouts with less effort than is aimed at among the bundles of the
+// shortlist, and returns the least effort that they can have, as far as it is proved.
+func (p *shortlist) prove(bound float64) float64 {
+	b := p.b
+	p.nodes = []shortNode{{bound: bound}}
+	for len(p.nodes) > 0 {
+		last := len(p.nodes) - 1
+		n := p.nodes[last]
+		p.nodes = p.nodes[:last]
+		switch {
+		case n.bound >= b.aim:
+		case b.on():
+			p.follow(n)
+		default:
+			bound = n.bound
+			for _, o := range p.nodes {
+				bound = min(bound, o.bound)
+			}
+			return bound
+		}
+	}
+	return b.aim
+}
+
+// follow looks for layouts in a part of the tree until there is nothing better than
+// is aimed at in it, and leaves what it turns away from.
+func (p *shortlist) follow(n shortNode) {
+	b := p.b
+	if n.lp != nil {
+		p.g.lp = n.lp
+		p.g.grow()
+	}
+	list := p.left(p.stands, n.forks)
+	for {
+		value, open := p.tighten(list, &n)
+		if len(n.forks) == 0 {
+			p.stands = list
+		}
+		if !open {
+			return
+		}
+		f, ok := p.fork(list)
+		if !ok && b.on() && !math.IsInf(value, -1) && p.deal() {
+			continue
+		}
+		if p.search(list, value, nodeSteps) {
+			return
+		}
+		if ok && b.on() {
+			p.nodes = append(p.nodes, shortNode{n.bound, append(slices.Clone(n.forks), sideOf{f.loop, f.sides[1]}), p.g.lp.Clone()})
+			n.forks = append(slices.Clone(n.forks), sideOf{f.loop, f.sides[0]})
+			list = p.left(list, n.forks[len(n.forks)-1:])
+			continue
+		}
+		switch {
+		case !b.on():
+			p.nodes = append(p.nodes, n)
+		case !p.search(list, value, *b.a.steps*workPerStep/awardWork):
+			b.doubt = min(b.doubt, n.bound)
+		}
+		return
+	}
+}
+
+// sideOf is what a fork leaves of a loop's places.
+type sideOf struct {
+	loop   int
+	places []int
+}
+
+// allows reports whether a bundle on a stall keeps to it.
+func (f sideOf) allows(stall int, whole, parts crowd) bool {
+	return !(whole.has(f.loop) && !slices.Contains(f.places, stall) || parts.has(f.loop) && !slices.Contains(f.places, inParts))
+}
+
+// left are the bundles that keep to forks.
+func (p *shortlist) left(list []stand, forks []sideOf) []stand {
+	out := make([]stand, len(list))
+	for k, s := range list {
+		out[k] = stand{stall: s.stall, times: s.times, list: make([]bundle, 0, len(s.list))}
+		for _, b := range s.list {
+			if !slices.ContainsFunc(forks, func(f sideOf) bool { return !f.allows(s.stall, b.whole, b.parts) }) {
+				out[k].list = append(out[k].list, b)
+			}
+		}
+		p.spend(len(s.list) * (1 + len(forks)))
+	}
+	return out
+}
+
+// search looks through all layouts of the bundles of list, value being what is bid;
+// false where there are too many or that takes too long.
+func (p *shortlist) search(list []stand, value float64, steps int) bool {
+	b := p.b
+	if !b.on() || math.IsInf(value, -1) {
+		return false
+	}
+	w := b.a.newAward(b.aim - value)
+	for _, s := range list {
+		if len(s.list) > searchBundles {
+			return false
+		}
+		s.list = slices.Clone(s.list)
+		slices.SortStableFunc(s.list, func(x, y bundle) int { return cmp.Compare(x.less, y.less) })
+		w.add(s, p.lots[s.stall])
+	}
+	w.found = func(path []chosen, spent float64) float64 {
+		w.nodes -= len(b.a.loops)
+		if b.a.effortOf(path) >= b.target {
+			return b.aim - value
+		}
+		w.nodes -= workPerStep
+		st, sure := b.a.layout(path, b.set)
+		if st != nil {
+			b.take(st)
+		} else if !sure {
+			b.doubt = min(b.doubt, value+spent)
+		}
+		return b.aim - value
+	}
+	return w.search(steps)
+}
+
+// fork finds the loop that the programme parts between places that differ most in
+// effort; false where every loop has one place.
+func (p *shortlist) fork(list []stand) (fork, bool) {
+	b := p.b
+	shares, n := p.g.shares(), len(b.a.stalls)
+	whole, parts := make([]crowd, n), crowd{}
+	p.spend(len(b.a.loops) * b.lots)
+	for _, s := range list {
+		p.spend(len(s.list))
+		for k := range s.list {
+			whole[s.stall] = whole[s.stall].or(s.list[k].whole)
+			parts = parts.or(s.list[k].parts)
+		}
+	}
+	best, most := fork{}, 0.0
+	for _, i := range b.a.loops {
+		var places []place
+		rest := place{at: inParts, share: 1}
+		for s := range b.a.stalls {
+			for k := range b.a.stalls[s].lots {
+				l := &b.a.stalls[s].lots[k]
+				if l.loop != i {
+					continue
+				}
+				if l.share == 1 && whole[s].has(i) {
+					places = append(places, place{s, shares[i*n+s], l.effort})
+					rest.share -= shares[i*n+s]
+				} else if l.share < 1 && parts.has(i) {
+					rest.effort = max(rest.effort, l.effort/l.share)
+				}
+			}
+		}
+		if parts.has(i) {
+			places = append(places, rest)
+		}
+		slices.SortStableFunc(places, func(x, y place) int { return compareFloats(x.effort, y.effort) })
+		if at, worth := divide(places); worth > most {
+			best, most = fork{loop: i, sides: [2][]int{placesAt(places[:at]), placesAt(places[at:])}}, worth
+			if sumOf(places[:at]) < 0.5 {
+				slices.Reverse(best.sides[:])
+			}
+		}
+	}
+	return best, most > 0
+}
