@@ -26,8 +26,9 @@ func (k *kicks) touch(x int32) {
 	}
 }
 
-// descend empties the queue. The routes must be refreshed.
+// descend empties the queue.
 func (k *kicks) descend() {
+	k.refreshStale()
 	for i := 0; i < len(k.queue); i++ {
 		u := k.queue[i]
 		k.queued[u] = false

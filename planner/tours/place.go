@@ -12,18 +12,19 @@ func (k *kicks) place(x int32) (at, after int32) {
 		at, least = k.alone(x)
 	}
 	on, in := f.rows(x)
+	nodes, wide, room := k.nodes, k.wide, f.capacity-f.demand[x]
 	for _, b := range f.nearTo(x)[:min(width, f.k)] {
 		// Of the two stops beside a place this one is the nearer or was not
 		// looked at before, so no less than twice its leg is added.
-		if 2*int64(min(b.to, b.from))-int64(k.wide[b.stop]) >= least {
+		if 2*int64(min(b.to, b.from))-int64(wide[b.stop]) >= least {
 			continue
 		}
-		n := &k.nodes[b.stop]
+		n := &nodes[b.stop]
 		if n.route == out {
 			continue
 		}
 		var over int64
-		if r := &k.routes[n.route]; r.load+f.demand[x] > f.capacity {
+		if r := &k.routes[n.route]; r.load > room {
 			if over = k.overload(r, x); over >= least {
 				continue
 			}
