@@ -171,16 +171,21 @@ func (s *state) vacant() int32 {
 func (s *state) penalty(load, time int64, more goods) int64 {
 	f := s.f
 	if !f.rich {
-		var p int64
-		if load > f.capacity {
-			p = int64(float64(load-f.capacity)*s.prices.load) + 1
-		}
+		p := s.overload(load)
 		if f.timed && time > f.maxTime {
 			p += int64(float64(time-f.maxTime)*s.prices.time) + 1
 		}
 		return p
 	}
 	return s.richPenalty(load, time, more)
+}
+
+// overload is what a load without variance costs above the first limit.
+func (s *state) overload(load int64) int64 {
+	if load <= s.f.capacity {
+		return 0
+	}
+	return int64(float64(load-s.f.capacity)*s.prices.load) + 1
 }
 
 func (s *state) richPenalty(load, time int64, more goods) int64 {
