@@ -120,9 +120,6 @@ func (t *trajectory) step(heat float64) {
 		t.undo()
 		return
 	}
-	for _, at := range t.journal.slots {
-		t.refresh(at)
-	}
 	t.keep()
 	t.note()
 }
@@ -163,9 +160,6 @@ func (t *trajectory) note() {
 
 // polish improves the routes around what a kick changed.
 func (k *kicks) polish() {
-	for _, at := range k.journal.slots {
-		k.refresh(at)
-	}
 	for _, x := range k.taken {
 		k.touch(x)
 		k.touch(k.nodes[x].link[0])

@@ -67,9 +67,6 @@ func (t *trajectory) dissolve() {
 
 func (t *trajectory) putBack() {
 	t.recreate()
-	for _, at := range t.journal.slots {
-		t.refresh(at)
-	}
 	t.keep()
 }
 

@@ -26,8 +26,9 @@ func (k *kicks) touch(x int32) {
 	}
 }
 
-// descend empties the queue. The routes must be refreshed.
+// descend empties the queue.
 func (k *kicks) descend() {
+	k.refreshStale()
 	for i := 0; i < len(k.queue); i++ {
 		u := k.queue[i]
 		k.queued[u] = false
@@ -46,8 +47,9 @@ func (k *kicks) improve(u int32) bool {
 		if at := k.nodes[b.stop].route; at != k.nodes[u].route {
 			k.slack += k.routes[at].over + k.routes[at].side
 		}
-		k.joins(u, b.stop, b.to, 0)
-		k.joins(u, b.stop, b.from, 1)
+		to, from := k.f.legs(u, b)
+		k.joins(u, b.stop, to, 0)
+		k.joins(u, b.stop, from, 1)
 	}
 	if k.best.kind == none {
 		return false

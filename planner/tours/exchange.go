@@ -209,7 +209,6 @@ func (k *kicks) makeSwap(w *swap, ra, rb int32) {
 	k.put(w.a.stop, rb, w.toB)
 	k.put(w.b.stop, ra, w.toA)
 	for _, at := range [2]int32{ra, rb} {
-		k.refresh(at)
 		k.clock++
 		k.routes[at].changed = k.clock
 	}

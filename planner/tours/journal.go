@@ -7,8 +7,6 @@ type journal struct {
 	slots  []int32
 	routes []route
 	nodes  []entry
-	// summed: routes were summed up since.
-	summed bool
 	// as it was before the kick:
 	open             int
 	cost, over, side int64
@@ -24,7 +22,7 @@ type entry struct {
 func (s *state) begin() {
 	j := &s.journal
 	j.kick++
-	j.slots, j.routes, j.nodes, j.summed = j.slots[:0], j.routes[:0], j.nodes[:0], false
+	j.slots, j.routes, j.nodes = j.slots[:0], j.routes[:0], j.nodes[:0]
 	j.open, j.cost, j.over, j.side = s.open, s.cost, s.over, s.side
 }
 
@@ -43,8 +41,8 @@ func (s *state) save(at int32) {
 func (s *state) saveNode(x int32, n *node) {
 	j := &s.journal
 	if n.saved != j.kick {
-		n.saved = j.kick
 		j.nodes = append(j.nodes, entry{x, *n})
+		n.saved = j.kick
 	}
 }
 
@@ -58,14 +56,13 @@ func (s *state) undo() {
 	}
 	for i, at := range j.slots {
 		r := &s.routes[at]
-		listed, dirty := r.listed, r.dirty
+		listed, dirty, stale := r.listed, r.dirty, r.stale
 		*r = j.routes[i]
-		r.listed, r.dirty = listed, dirty
+		r.listed, r.dirty, r.stale = listed, dirty, stale
+		s.outdate(at)
+		s.outdate(at)
 		if r.size == 0 {
 			s.release(at)
-		}
-		if j.summed {
-			s.refresh(at)
 		}
 	}
 	s.open, s.cost, s.over, s.side = j.open, j.cost, j.over, j.side

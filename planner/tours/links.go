@@ -3,33 +3,48 @@ package tours
 import "math"
 
 // take takes a stop out of its route.
-func (s *state) take(x int32) {
-	n := &s.nodes[x]
-	r := &s.routes[n.route]
-	p, q := n.link[1], n.link[0]
+func (s *state) take(x int32) { s.takeString(x, x) }
+
+// takeString takes the stops from a to b, which follow one another, out of their
+// route.
+func (s *state) takeString(a, b int32) {
+	f := s.f
+	at := s.nodes[a].route
+	r := &s.routes[at]
+	p, q := s.nodes[a].link[1], s.nodes[b].link[0]
+	legs, time := -int64(s.nodes[a].leg[1]), int64(0)
+	for x, last := a, p; x != q; {
+		n := &s.nodes[x]
+		s.saveNode(x, n)
+		n.route = out
+		s.wide[x] = isOut
+		legs -= int64(n.leg[0])
+		r.size--
+		r.load -= f.demand[x]
+		if f.timed {
+			time += f.drive(last, x) + f.service[x]
+		}
+		if f.rich {
+			r.more = r.more.minus(s.more[x])
+		}
+		last, x = x, n.link[0]
+	}
 	var leg int32
 	if p != q { // both are the depot where the route becomes empty
-		leg = s.f.leg(p, q)
+		leg = f.leg(p, q)
 	}
 	s.link(r, p, q, leg)
-	s.pay(r, int64(leg)-int64(n.leg[1])-int64(n.leg[0]))
-	r.size--
-	r.load -= s.f.demand[x]
-	if s.f.timed {
-		r.time -= s.detour(x, p, q)
-	}
-	if s.f.rich {
-		r.more = r.more.minus(s.more[x])
-	}
-	if r.size == 0 {
+	s.outdate(at)
+	s.pay(r, legs+int64(leg))
+	switch {
+	case r.size == 0:
 		r.time = 0
 		s.open--
-		s.release(n.route)
+		s.release(at)
+	case f.timed:
+		r.time -= time + f.drive(b, q) - f.drive(p, q)
 	}
 	s.weigh(r)
-	s.saveNode(x, n)
-	n.route = out
-	s.wide[x] = isOut
 }
 
 // put puts a stop that is out into route r after p, which may be the depot.
@@ -55,6 +70,7 @@ func (s *state) put(x, at, p int32) {
 	n.route = at
 	s.link(r, p, x, in)
 	s.link(r, x, q, on)
+	s.outdate(at)
 	s.weigh(r)
 }
 
@@ -112,10 +128,26 @@ func (s *state) detour(x, p, q int32) int64 {
 	return d - s.f.drive(p, q)
 }
 
+// outdate lists a route whose stops have other sums now.
+func (s *state) outdate(at int32) {
+	if r := &s.routes[at]; !r.stale {
+		r.stale = true
+		s.stale = append(s.stale, at)
+	}
+}
+
+// refreshStale sums up the routes that are listed.
+func (s *state) refreshStale() {
+	for _, at := range s.stale {
+		s.refresh(at)
+		s.routes[at].stale = false
+	}
+	s.stale = s.stale[:0]
+}
+
 // refresh sums up r from the depot on.
 func (s *state) refresh(at int32) {
 	r := &s.routes[at]
-	s.journal.summed = true
 	var load, time, back, backTime int64
 	prev, pos := int32(depot), int32(1)
 	for x := r.ends[0]; x != depot; x = s.nodes[x].link[0] {

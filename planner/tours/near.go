@@ -5,17 +5,22 @@ import (
 	"slices"
 )
 
-// neighbour is a stop with the legs to it and from it.
-type neighbour struct {
-	stop     int32
-	to, from int32
-}
+// neighbour is a stop with the cheaper of the legs to it and from it.
+type neighbour struct{ stop, leg int32 }
 
 // nearest is how many neighbours of a stop the search looks at.
 const nearest = 40
 
 // nearTo returns the nearest stops of a.
 func (f *frozen) nearTo(a int32) []neighbour { return f.near[int(a-1)*f.k : int(a)*f.k] }
+
+// legs are those from a to its neighbour b and back.
+func (f *frozen) legs(a int32, b neighbour) (to, from int32) {
+	if f.symmetric {
+		return b.leg, b.leg
+	}
+	return f.leg(a, b.stop), f.legInto(a, b.stop)
+}
 
 // neighbours lists for each stop the nearest others.
 func (f *frozen) neighbours() {
@@ -26,7 +31,7 @@ func (f *frozen) neighbours() {
 	f.eachNearest(f.k, func(a int32, list []candidate) {
 		near := f.nearTo(a)
 		for i, c := range list {
-			near[i] = neighbour{c.stop, f.leg(a, c.stop), f.leg(c.stop, a)}
+			near[i] = neighbour{c.stop, c.cost}
 			if i < 5 {
 				sum += float64(c.cost)
 			}

@@ -12,30 +12,40 @@ func (k *kicks) place(x int32) (at, after int32) {
 		at, least = k.alone(x)
 	}
 	on, in := f.rows(x)
+	nodes, routes, wide := k.nodes, k.routes, k.wide
+	demand, symmetric := f.demand[x], f.symmetric
+	room := f.capacity - demand
 	for _, b := range f.nearTo(x)[:min(width, f.k)] {
 		// Of the two stops beside a place this one is the nearer or was not
 		// looked at before, so no less than twice its leg is added.
-		if 2*int64(min(b.to, b.from))-int64(k.wide[b.stop]) >= least {
+		if 2*int64(b.leg)-int64(wide[b.stop]) >= least {
 			continue
 		}
-		n := &k.nodes[b.stop]
+		n := &nodes[b.stop]
 		if n.route == out {
 			continue
 		}
 		var over int64
-		if r := &k.routes[n.route]; r.load+f.demand[x] > f.capacity {
-			if over = k.overload(r, x); over >= least {
+		if load := routes[n.route].load; load > room {
+			if k.hard {
+				continue
+			}
+			if over = k.overload(load+demand) - k.overload(load); over >= least {
 				continue
 			}
 		}
 		next, prev := n.link[0], n.link[1]
-		d := over + int64(b.from) - int64(n.leg[0]) + f.legOn(on, x, next)
+		to, from := b.leg, b.leg
+		if !symmetric {
+			to, from = f.leg(x, b.stop), f.legInto(x, b.stop)
+		}
+		d := over + int64(from) - int64(n.leg[0]) + f.legOn(on, x, next)
 		if d < least && !k.overlook() {
 			if d += k.extra(x, n.route, b.stop, next); d < least {
 				least, at, after = d, n.route, b.stop
 			}
 		}
-		d = over + int64(b.to) - int64(n.leg[1]) + f.legIn(in, x, prev)
+		d = over + int64(to) - int64(n.leg[1]) + f.legIn(in, x, prev)
 		if d < least && !k.overlook() {
 			if d += k.extra(x, n.route, prev, b.stop); d < least {
 				least, at, after = d, n.route, prev
@@ -49,15 +59,6 @@ func (k *kicks) place(x int32) (at, after int32) {
 		return k.anywhere(x)
 	}
 	return at, after
-}
-
-// overload is what x too much on r costs more; it is not tried where limits are
-// hard.
-func (k *kicks) overload(r *route, x int32) int64 {
-	if k.hard {
-		return math.MaxInt64
-	}
-	return k.penalty(r.load+k.f.demand[x], 0, goods{}) - k.penalty(r.load, 0, goods{})
 }
 
 // rows are the legs from x to all and those into it, nil where no table has them by stops.
@@ -128,7 +129,7 @@ func (k *kicks) extra(x, at, p, q int32) int64 {
 		}
 		d -= r.over
 		if load > f.capacity {
-			d -= k.penalty(load, 0, goods{}) - k.penalty(r.load, 0, goods{})
+			d -= k.overload(load) - k.overload(r.load)
 		}
 	}
 	if f.sided {

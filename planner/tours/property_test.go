@@ -107,8 +107,9 @@ func TestEveryDelta(t *testing.T) {
 	})
 }
 
-// picture is all that undoing restores of the stops.
+// picture is all that undoing restores of the stops, and their sums.
 func picture(s *state) [4]any {
+	s.refreshStale()
 	nodes := slices.Clone(s.nodes)
 	for i := range nodes {
 		nodes[i].saved = 0

@@ -75,24 +75,32 @@ func (k *kicks) takeString(a int32, longest float64) {
 	k.save(at)
 	size := int(k.routes[at].size)
 	take := min(1+int(k.unit()*min(longest, float64(size))), size)
-	gapFrom, gapTo := 0, 0
-	span := take
+	first, span := 0, take
 	if take > 1 && take < size && k.unit() < gapChance {
 		span++
-		gapFrom = 1 + k.n(take-1)
-		gapTo = gapFrom + 1
+		first = 1 + k.n(take-1)
 	}
 	x := k.start(a, span)
 	k.gaps = append(k.gaps, k.nodes[x].link[1])
-	for i := range span {
-		on := k.nodes[x].link[0]
-		if i < gapFrom || i >= gapTo {
-			k.taken = append(k.taken, x)
-			k.take(x)
-		}
-		x = on
+	if first > 0 {
+		x = k.nodes[k.takeOn(x, first)].link[0]
 	}
+	x = k.takeOn(x, take-first)
 	k.gaps = append(k.gaps, x)
+}
+
+// takeOn takes x and what follows it out, n stops in all, and says which one is
+// next.
+func (k *kicks) takeOn(x int32, n int) int32 {
+	last := x
+	k.taken = append(k.taken, x)
+	for range n - 1 {
+		last = k.nodes[last].link[0]
+		k.taken = append(k.taken, last)
+	}
+	next := k.nodes[last].link[0]
+	k.state.takeString(x, last)
+	return next
 }
 
 // start chooses the first stop of a string of span stops that holds a.

@@ -32,14 +32,15 @@ func (s *state) joints() []joint {
 	list := make([]joint, 0, 2*len(f.near))
 	for a := int32(1); int(a) < f.w; a++ {
 		for _, b := range f.nearTo(a) {
-			saved := f.leg(a, depot) + f.leg(depot, b.stop) - b.to
+			to, from := f.legs(a, b)
+			saved := f.leg(a, depot) + f.leg(depot, b.stop) - to
 			if saved > 0 {
 				list = append(list, joint{saved, a, b.stop})
 			}
 			if f.symmetric {
 				continue
 			}
-			if saved = f.leg(b.stop, depot) + f.leg(depot, a) - b.from; saved > 0 {
+			if saved = f.leg(b.stop, depot) + f.leg(depot, a) - from; saved > 0 {
 				list = append(list, joint{saved, b.stop, a})
 			}
 		}

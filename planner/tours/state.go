@@ -17,7 +17,7 @@ type node struct {
 }
 
 // along is what is summed over a route from the depot on up to a stop. It holds
-// after refresh only.
+// on routes that are not stale.
 type along struct {
 	pos int32
 	// load and time are those from the depot up to and with this stop.
@@ -33,13 +33,14 @@ type route struct {
 	ends [2]int32
 	size int32
 	// saved is the kick in which it was saved for undoing, listed whether the
-	// list of free slots has it, dirty whether it changed since the best.
+	// list of free slots has it, dirty whether it changed since the best, stale
+	// whether it was not summed up since it changed.
 	saved int32
 	// changed is the count of changes at which it got the stops it has now.
-	changed       int32
-	listed, dirty bool
-	load, time    int64
-	more          goods
+	changed              int32
+	listed, dirty, stale bool
+	load, time           int64
+	more                 goods
 	// legs is what its legs cost.
 	legs int64
 	// over is what its breaches cost at today's prices, side what its wishes do.
@@ -73,6 +74,8 @@ type state struct {
 	free           []int32
 	// dirty are the routes that changed since the best was copied.
 	dirty []int32
+	// stale are the routes to be summed up before the local search.
+	stale []int32
 	open  int
 	// cost is that of the legs, over and side are the sums of the routes'.
 	cost, over, side int64
@@ -130,7 +133,7 @@ func (s *state) clear() {
 		s.release(int32(r))
 	}
 	s.open, s.cost, s.over, s.side = 0, 0, 0, 0
-	s.dirty = s.dirty[:0]
+	s.dirty, s.stale = s.dirty[:0], s.stale[:0]
 	s.markAll()
 }
 
@@ -168,16 +171,21 @@ func (s *state) vacant() int32 {
 func (s *state) penalty(load, time int64, more goods) int64 {
 	f := s.f
 	if !f.rich {
-		var p int64
-		if load > f.capacity {
-			p = int64(float64(load-f.capacity)*s.prices.load) + 1
-		}
+		p := s.overload(load)
 		if f.timed && time > f.maxTime {
 			p += int64(float64(time-f.maxTime)*s.prices.time) + 1
 		}
 		return p
 	}
 	return s.richPenalty(load, time, more)
+}
+
+// overload is what a load without variance costs above the first limit.
+func (s *state) overload(load int64) int64 {
+	if load <= s.f.capacity {
+		return 0
+	}
+	return int64(float64(load-s.f.capacity)*s.prices.load) + 1
 }
 
 func (s *state) richPenalty(load, time int64, more goods) int64 {
