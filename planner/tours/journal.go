@@ -60,7 +60,6 @@ func (s *state) undo() {
 		*r = j.routes[i]
 		r.listed, r.dirty, r.stale = listed, dirty, stale
 		s.outdate(at)
-		s.outdate(at)
 		if r.size == 0 {
 			s.release(at)
 		}
