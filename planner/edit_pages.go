@@ -18,6 +18,6 @@ func Pages() []finding.Page {
 		{Code: CodeEditLong, Title: "A round would take longer than may be planned",
 			Text: "Loading, unloading and empties of the planned load with what edits changed, and the driving and the stops as they are, take more of the refill interval than the busy limit allows. The handler would start the next round late. Routes are not made anew by edits: plan anew with the loops pinned, or choose racks of another route."},
 		{Code: CodeEditOverlap, Title: "Two rounds of one handler would overlap",
-			Text: "With what edits changed a round ends after the handler's next one has to leave. Routes, handlers and departures are not made anew by edits. Let somebody else drive one of the two, take load off the first, or plan anew with the loops pinned."},
+			Text: "With what edits changed a round ends after its handler has to begin to load his next one. Routes, handlers and departures are not made anew by edits. Let somebody else drive one of the two, take load off the first, or plan anew with the loops pinned."},
 	}
 }

@@ -442,7 +442,7 @@ func overlaps(x *plant.Index, routes []routing.Route) finding.List {
 		list = append(list, finding.Finding{
 			Severity: finding.Warning, Code: CodeEditOverlap, Subject: finding.Subject{Route: o.First},
 			Measure: &finding.Measure{Value: o.By.Minutes(), Limit: 0, Unit: "min"},
-			Summary: fmt.Sprintf("Handler %s has to leave on route %s %s before the round of route %s ends", o.Handler, o.Second, wait(o.By), o.First),
+			Summary: fmt.Sprintf("Handler %s has to begin to load for route %s %s before the round of route %s ends", o.Handler, o.Second, wait(o.By), o.First),
 			Detail:  fmt.Sprintf("In shift %s, at the planned loads. Handlers and departures are those of the plan.", o.Shift),
 			Remedy:  "Let another handler drive one of the two, take load off the first, or plan anew.",
 		})

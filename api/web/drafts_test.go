@@ -319,7 +319,7 @@ func TestPublishByKeyboard(t *testing.T) {
 	tb.keyboard(kb.Enter)
 	tb.wait(`!!document.querySelector("dialog form")`)
 	tb.keyboard(kb.Tab)
-	assert.Contains(t, tb.focused(), "I accept: Handler H1 has to leave on route A", "what is broken comes first and is accepted expressly")
+	assert.Contains(t, tb.focused(), "I accept: Handler H1 has to begin to load for route A", "what is broken comes first and is accepted expressly")
 	to("Your name")
 	tb.keyboard("Ada")
 	to("Publish")

@@ -219,29 +219,29 @@ func (b *brute) each(f func(sets []int)) {
 	try(0)
 }
 
-// handlers tries all ways to give rounds to handlers; slots says whether whole
-// minutes count.
-func (b *brute) handlers(minutes, intervals []float64, slots bool) int {
+// handlers tries all ways to give rounds to handlers. They leave at whole minutes, by
+// which six rounds lose at most five of the nine minutes an hour that nobody is busy.
+func (b *brute) handlers(minutes, intervals []float64) int {
 	busy := b.in.Plant.BusyLimit.Float64()
 	best := len(minutes)
-	var used, slot []float64
+	var used []float64
 	var try func(i int)
 	try = func(i int) {
 		if i == len(minutes) {
 			best = min(best, len(used))
 			return
 		}
-		u, s := minutes[i]/intervals[i], math.Ceil(minutes[i]-1e-9)/intervals[i]
+		u := minutes[i] / intervals[i]
 		for h := range used {
-			if used[h]+u <= busy+1e-9 && (!slots || slot[h]+s <= 1+1e-9) {
-				used[h], slot[h] = used[h]+u, slot[h]+s
+			if used[h]+u <= busy+1e-9 {
+				used[h] += u
 				try(i + 1)
-				used[h], slot[h] = used[h]-u, slot[h]-s
+				used[h] -= u
 			}
 		}
-		used, slot = append(used, u), append(slot, s)
+		used = append(used, u)
 		try(i + 1)
-		used, slot = used[:len(used)-1], slot[:len(slot)-1]
+		used = used[:len(used)-1]
 	}
 	try(0)
 	return best
@@ -262,7 +262,7 @@ func (b *brute) optimum() result {
 			if math.IsInf(r.metres, 1) || !b.mayJoin(sets) {
 				return
 			}
-			r.handlers = b.handlers(minutes, intervals, true)
+			r.handlers = b.handlers(minutes, intervals)
 			r.beyond = max(0, r.handlers-v.Count)
 			if r.less(best) {
 				best = r
@@ -291,7 +291,7 @@ func (b *brute) least() (routes, handlers int, metres float64) {
 			return
 		}
 		routes, metres = min(routes, len(sets)), math.Min(metres, sum)
-		handlers = min(handlers, b.handlers(minutes, intervals, false))
+		handlers = min(handlers, b.handlers(minutes, intervals))
 	})
 	return routes, handlers, metres
 }

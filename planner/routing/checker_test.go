@@ -213,22 +213,23 @@ func (c *checker) once(p routing.Plan) {
 	c.expect(len(times) == 0, "loops that nobody asked for: %v", times)
 }
 
-// drive is one round of a handler in net minutes of a shift.
+// drive is one round of a handler in net minutes of a shift, from the start of loading
+// to the return.
 type drive struct {
 	route    string
 	from, to float64
 }
 
 // handlers expands all departures of each handler and wants no two rounds of
-// one shift to overlap, in net time and in whole minutes, and all rounds of a
-// handler to fit one after the other into the shortest of their intervals.
+// one shift to overlap, loading included, and all rounds of a handler to fit one after
+// the other into the busy limit of the shortest of their intervals.
 func (c *checker) handlers(p routing.Plan) {
 	type post struct {
 		handler string
 		shift   plant.ShiftCode
 	}
 	drives := map[post][]drive{}
-	type sum struct{ shortest, rounds, slots float64 }
+	type sum struct{ shortest, rounds float64 }
 	sums := map[string]sum{}
 	first := map[string]routing.Route{}
 	for _, r := range p.Routes {
@@ -242,10 +243,9 @@ func (c *checker) handlers(p routing.Plan) {
 			all.shortest = r.Interval.Minutes()
 		}
 		all.shortest = min(all.shortest, r.Interval.Minutes())
-		all.rounds, all.slots = all.rounds+r.Round.Minutes(), all.slots+math.Ceil(r.Round.Minutes()-1e-9)
+		loading := c.loadingTime(r)
+		all.rounds += r.Round.Minutes()
 		sums[r.Handler] = all
-		// Nobody has to leave after a single round but its own next one.
-		c.expect(!again || all.slots <= all.shortest, "handler %s: rounds of %v min in slots, the shortest interval is %v", r.Handler, all.slots, all.shortest)
 		c.expect(all.rounds <= c.in.Plant.BusyLimit.Float64()*all.shortest*(1+1e-6), "handler %s: rounds of %v min, the shortest interval is %v", r.Handler, all.rounds, all.shortest)
 		offset := c.offset(r)
 		for _, t := range r.Timetable {
@@ -253,17 +253,22 @@ func (c *checker) handlers(p routing.Plan) {
 			at := post{r.Handler, t.Shift}
 			for _, d := range t.Departures {
 				n := float64(slices.Index(c.minutes(t.Shift), d))
-				drives[at] = append(drives[at], drive{r.Route, n, n + math.Ceil(r.Round.Minutes()-1e-9)})
+				drives[at] = append(drives[at], drive{r.Route, n - loading, n - loading + r.Round.Minutes()})
 			}
 		}
 	}
 	for at, list := range drives {
 		slices.SortFunc(list, func(a, b drive) int { return cmp.Compare(a.from, b.from) })
 		for i := range list[1:] {
-			c.expect(list[i].to <= list[i+1].from, "handler %s, shift %s: round %v overlaps %v", at.handler, at.shift, list[i], list[i+1])
+			c.expect(list[i].to <= list[i+1].from+1e-6, "handler %s, shift %s: round %v overlaps %v", at.handler, at.shift, list[i], list[i+1])
 		}
 	}
 	c.expect(p.Bounds.Handlers == len(first), "%d handlers are named, %d counted", len(first), p.Bounds.Handlers)
+}
+
+// loadingTime is the minutes for which a round loads before it leaves.
+func (c *checker) loadingTime(r routing.Route) float64 {
+	return math.Max(r.LoadPlanned, 0) * c.in.Index.Vehicles[r.Vehicle].LoadTime.Minutes()
 }
 
 // loading wants a finding for each market at which more rounds of a shift load at the
@@ -275,29 +280,13 @@ func (c *checker) loading(p routing.Plan) {
 		shift  plant.ShiftCode
 	}
 	spans := map[at][][2]int64{} // nanoseconds of net time
-	left := map[string][]int64{} // by shift and handler
 	for _, r := range p.Routes {
-		for _, t := range r.Timetable {
-			clock := c.minutes(t.Shift)
-			for _, d := range t.Departures {
-				key := string(t.Shift) + "/" + r.Handler
-				left[key] = append(left[key], int64(time.Duration(slices.Index(clock, d))*time.Minute))
-			}
-		}
-	}
-	for _, r := range p.Routes {
-		takes := int64(math.Round(r.LoadPlanned * float64(c.in.Index.Vehicles[r.Vehicle].LoadTime)))
+		takes := int64(math.Round(math.Max(r.LoadPlanned, 0) * float64(c.in.Index.Vehicles[r.Vehicle].LoadTime)))
 		for _, t := range r.Timetable {
 			clock := c.minutes(t.Shift)
 			for _, d := range t.Departures {
 				leaves := int64(time.Duration(slices.Index(clock, d)) * time.Minute)
-				begins := leaves - takes
-				for _, before := range left[string(t.Shift)+"/"+r.Handler] {
-					if before < leaves { // a handler loads one round after the other
-						begins = max(begins, before)
-					}
-				}
-				spans[at{r.Market, t.Shift}] = append(spans[at{r.Market, t.Shift}], [2]int64{begins, leaves})
+				spans[at{r.Market, t.Shift}] = append(spans[at{r.Market, t.Shift}], [2]int64{leaves - takes, leaves})
 			}
 		}
 	}
@@ -363,13 +352,13 @@ func (c *checker) parking(r routing.Route) (out, back float64) {
 }
 
 // offset returns the net minutes after which a route first leaves, which must
-// let the round end in its first interval after coming from the parking.
+// let it be back in its first interval after coming from the parking.
 func (c *checker) offset(r routing.Route) float64 {
 	out, _ := c.parking(r)
 	for _, t := range r.Timetable {
 		if len(t.Departures) > 0 {
 			n := float64(slices.Index(c.minutes(t.Shift), t.Departures[0]))
-			c.expect(n >= out && (n == out || n-out+r.Round.Minutes() <= r.Interval.Minutes()), "route %s first leaves after %v min", r.Route, n)
+			c.expect(n >= out && (n == out || n-out+r.Round.Minutes()-c.loadingTime(r) <= r.Interval.Minutes()+1e-9), "route %s first leaves after %v min", r.Route, n)
 			return n
 		}
 	}

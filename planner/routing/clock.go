@@ -59,7 +59,7 @@ func (r Route) inShift(v *plant.Vehicle, s plant.Shift, t ShiftTimes, o demand.O
 
 // round is the one that leaves when so much of a working has passed.
 func (r Route) round(v *plant.Vehicle, o demand.Occurrence, net time.Duration) Round {
-	loading := whole(r.LoadPlanned * float64(v.LoadTime))
+	loading := loadingTime(v, r.LoadPlanned)
 	round := Round{Shift: o.Shift, Loads: passedAt(o, max(0, net-loading)), Leaves: passedAt(o, net), Back: passedAt(o, net+r.Round-loading)}
 	for _, s := range r.Stops {
 		round.Stops = append(round.Stops, passedAt(o, net+s.Arrive))

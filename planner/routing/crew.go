@@ -6,8 +6,9 @@ import (
 	"time"
 )
 
-// hand is the time of one handler's rounds in an interval: as they are, and
-// with each rounded up to whole minutes, which is when the next may leave.
+// hand is the time of one handler's rounds in an interval: as they are, and with a
+// minute more for each, which is more than it waits until the next whole minute, at
+// which the next may leave.
 type hand struct{ busy, slots time.Duration }
 
 func (h hand) plus(o hand) hand  { return hand{h.busy + o.busy, h.slots + o.slots} }
@@ -18,15 +19,21 @@ func (h hand) over(room hand) time.Duration {
 	return max(h.busy-room.busy, 0) + max(h.slots-room.slots, 0)
 }
 
-func handOf(round time.Duration) hand { return hand{round, slot(round)} }
+func handOf(round time.Duration) hand { return hand{round, round + time.Minute} }
 
-// slot is a round's time rounded up to whole minutes.
-func slot(round time.Duration) time.Duration {
-	return (round + time.Minute - 1) / time.Minute * time.Minute
+// roomOf is what a handler has in an interval of which he may be busy for so long. His
+// rounds leave at whole minutes, each when the one before it is back and it has been
+// loaded, so all of them take whole minutes, fewer than their slots: they fit into an
+// interval of n whole minutes where their slots are at most n + 1.
+func roomOf(busy, interval time.Duration) hand {
+	return hand{busy, interval.Truncate(time.Minute) + time.Minute}
 }
 
+// slot is a time rounded up to whole minutes.
+func slot(t time.Duration) time.Duration { return (t + time.Minute - 1) / time.Minute * time.Minute }
+
 // room is what a handler of p has.
-func (p *problem) room() hand { return hand{p.limit.round, p.group.interval} }
+func (p *problem) room() hand { return roomOf(p.limit.round, p.group.interval) }
 
 // hands gives the tours of p to few handlers: lists of their places in list. Whom they
 // share with other parts is decided when all are found (see rota).

@@ -17,7 +17,7 @@ func TestDealer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := madeGroup(time.Hour, early)
 		list := made(g, rapid.SliceOfN(rapid.Float64Range(0.5, 50), 1, 30).Draw(t, "minutes")...)
-		d := newDealer(list, hand{51 * time.Minute, time.Hour})
+		d := newDealer(list, roomOf(51*time.Minute, time.Hour))
 		bins := d.share()
 		require.LessOrEqual(t, len(bins), len(d.firstFit()))
 		require.GreaterOrEqual(t, len(bins), d.least())
@@ -38,7 +38,7 @@ func TestDealer(t *testing.T) {
 // each.
 func TestDealerBeatsFirstFit(t *testing.T) {
 	t.Parallel()
-	d := newDealer(made(madeGroup(time.Hour, early), 26, 21, 18, 17, 12, 8), hand{51 * time.Minute, time.Hour})
+	d := newDealer(made(madeGroup(time.Hour, early), 26, 21, 18, 17, 12, 8), roomOf(51*time.Minute, time.Hour))
 	assert.Len(t, d.firstFit(), 3)
 	assert.Len(t, d.share(), 2)
 }

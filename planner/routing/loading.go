@@ -2,7 +2,6 @@ package routing
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"time"
 
@@ -16,11 +15,14 @@ func (s *staggerer) loadingAtOnce() map[plant.PointCode]int {
 	for _, shift := range s.shifts() {
 		begins, ends := map[plant.PointCode][]time.Duration{}, map[plant.PointCode][]time.Duration{}
 		for _, h := range s.list {
-			m, last := h.vehicle.market, time.Duration(math.MinInt64)
-			for _, l := range h.loadings(shift) {
-				// A handler loads one round after the other.
-				begins[m], ends[m] = append(begins[m], max(l.from, last)), append(ends[m], l.to)
-				last = l.to
+			m := h.vehicle.market
+			for _, t := range h.turns {
+				if !works(t.group, shift.Shift) {
+					continue
+				}
+				for _, leaves := range departures(shift, t.parked, t.offset, t.group.interval, t.round) {
+					begins[m], ends[m] = append(begins[m], leaves-t.loading), append(ends[m], leaves)
+				}
 			}
 		}
 		for m := range begins {
@@ -28,20 +30,6 @@ func (s *staggerer) loadingAtOnce() map[plant.PointCode]int {
 		}
 	}
 	return most
-}
-
-// loadings are the times, in a shift's net time, before the departures of a handler in
-// which each round is loaded, in their order.
-func (h staff) loadings(shift plant.Shift) (list []hold) {
-	for _, t := range h.turns {
-		if works(t.group, shift.Shift) {
-			for _, leaves := range departures(shift, t.parked, t.offset, t.group.interval, t.round) {
-				list = append(list, hold{from: leaves - t.loading(), to: leaves})
-			}
-		}
-	}
-	slices.SortFunc(list, func(a, b hold) int { return cmp.Compare(a.to, b.to) })
-	return list
 }
 
 // shifts are those in which anybody drives.

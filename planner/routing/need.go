@@ -104,6 +104,11 @@ func roundTime(v *plant.Vehicle, drive time.Duration, stops int, planned, emptie
 	return drive + time.Duration(stops)*v.StopTime + whole(handling)
 }
 
+// loadingTime is the part of a round that it stands at its market before it leaves.
+func loadingTime(v *plant.Vehicle, planned float64) time.Duration {
+	return whole(max(planned, 0) * float64(v.LoadTime))
+}
+
 // whole rounds nanoseconds to the nearest; beyond the range of a duration it
 // stays at a length that fits no interval.
 func whole(nanoseconds float64) time.Duration {

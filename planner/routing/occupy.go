@@ -41,16 +41,11 @@ func (o *occupier) places(p place) int {
 	return o.index.Points[p.market].Places
 }
 
-// loading is the time that a round stands at its market before it leaves.
-func (t tour) loading() time.Duration {
-	return whole(t.need.planned(t.vehicle.bare.z) * float64(t.vehicle.LoadTime))
-}
-
 // holds lists the times of a round in the market and in each single-file stretch,
 // at its mean load, as Stop.Arrive is reckoned. Aisles that follow one another in
 // one stretch are one hold, a stop between them included.
 func (o *occupier) holds(t tour) []hold {
-	list := []hold{{place{market: t.vehicle.market}, -t.loading(), 0}}
+	list := []hold{{place{market: t.vehicle.market}, -t.loading, 0}}
 	if len(o.network.Strips()) == 0 {
 		return list
 	}

@@ -25,11 +25,12 @@ type posts struct {
 	// near are the k nearest stops of each.
 	near []int32
 	k    int
-	// room is what a handler has, in whole minutes interval; minute is the length of
-	// one. All times are in the engine's ticks.
-	room, interval, minute int64
-	rounds                 []round
-	hands                  []ticks
+	// room is what a handler has, minute the length of one. All times are in the
+	// engine's ticks.
+	room   ticks
+	minute int64
+	rounds []round
+	hands  []ticks
 	// on is the round of each stop, out where it has none.
 	on []int32
 	// absent are the stops that are out.
@@ -72,8 +73,8 @@ const spareRounds = 8
 // newPosts makes a state of p's routes and so many handlers.
 func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 	q := p.ask(a)
-	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, room: q.MaxTime}
-	s.interval, s.minute = int64(p.group.interval/p.tick()), int64(time.Minute/p.tick())
+	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, minute: int64(time.Minute / p.tick())}
+	s.room = ticks{q.MaxTime, int64(p.room().slots / p.tick())}
 	s.on, s.k = make([]int32, q.Stops+1), min(neighbours, s.Stops-1)
 	for _, at := range q.Places {
 		s.row = append(s.row, int(at)*len(p.rows))
@@ -143,17 +144,17 @@ func (s *posts) count(r *round, times int64) {
 	s.cost += times * r.cost
 	h := &s.hands[r.hand]
 	s.over -= s.tooMuch(*h)
-	h.busy, h.slots = h.busy+times*r.spent, h.slots+times*s.slot(r.spent)
+	h.busy, h.slots = h.busy+times*r.spent, h.slots+times*(r.spent+s.minute)
 	s.over += s.tooMuch(*h)
 }
 
 // tooMuch is by how much a handler passes what he has.
-func (s *posts) tooMuch(h ticks) int64 { return max(h.busy-s.room, 0) + max(h.slots-s.interval, 0) }
+func (s *posts) tooMuch(h ticks) int64 {
+	return max(h.busy-s.room.busy, 0) + max(h.slots-s.room.slots, 0)
+}
 
 // value is what the search makes small.
 func (s *posts) value() int64 { return s.cost + s.soft*s.over }
-
-func (s *posts) slot(t int64) int64 { return (t + s.minute - 1) / s.minute * s.minute }
 
 // plus adds the loads of a stop: means and variances of both.
 func (s *posts) plus(g [4]int64, x int32) [4]int64 {
@@ -185,9 +186,9 @@ func (s *posts) extra(r *round, spent int64) (cost int64, ok bool) {
 	h := s.hands[r.hand]
 	before := s.tooMuch(h)
 	if len(r.stops) > 0 {
-		h.busy, h.slots = h.busy-r.spent, h.slots-s.slot(r.spent)
+		h.busy, h.slots = h.busy-r.spent, h.slots-r.spent-s.minute
 	}
-	h.busy, h.slots = h.busy+spent, h.slots+s.slot(spent)
+	h.busy, h.slots = h.busy+spent, h.slots+spent+s.minute
 	more := s.tooMuch(h) - before
 	return s.soft * more, spent <= s.MaxTime && (s.soft > 0 || more <= 0)
 }

@@ -282,7 +282,7 @@ func (s *posts) crowd() {
 		var sums [2]ticks
 		for i, at := range list {
 			h := &sums[set>>i&1]
-			h.busy, h.slots = h.busy+s.rounds[at].spent, h.slots+s.slot(s.rounds[at].spent)
+			h.busy, h.slots = h.busy+s.rounds[at].spent, h.slots+s.rounds[at].spent+s.minute
 		}
 		if over := s.tooMuch(sums[0]) + s.tooMuch(sums[1]); over < least || over == least && sums[0].busy > most {
 			best, least, most = set, over, sums[0].busy

@@ -87,7 +87,7 @@ func TestPostsStayConsistent(t *testing.T) {
 				continue
 			}
 			cost += r.cost
-			hands[r.hand].busy, hands[r.hand].slots = hands[r.hand].busy+r.spent, hands[r.hand].slots+s.slot(r.spent)
+			hands[r.hand].busy, hands[r.hand].slots = hands[r.hand].busy+r.spent, hands[r.hand].slots+r.spent+s.minute
 			for _, x := range r.stops {
 				require.Equal(t, int32(i), s.on[x])
 				stops = append(stops, int(x)-1)

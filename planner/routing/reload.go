@@ -90,7 +90,8 @@ type Overlap struct {
 	Handler       string
 	First, Second string
 	Shift         plant.ShiftCode
-	// By is how much of the second round has passed when the first ends.
+	// By is how much of the second round, which begins with loading, has passed when the
+	// first ends.
 	By time.Duration
 }
 
@@ -113,8 +114,12 @@ func Overlaps(x *plant.Index, routes []Route) []Overlap {
 			if y := x.Shifts[t.Shift]; y != nil {
 				s = *y
 			}
+			var loading time.Duration
+			if v := x.Vehicles[r.Vehicle]; v != nil {
+				loading = loadingTime(v, r.LoadPlanned)
+			}
 			for _, d := range t.Departures {
-				from := s.Passed(d)
+				from := s.Passed(d) - loading
 				p := post{r.Handler, t.Shift}
 				posts[p] = append(posts[p], leaving{r.Route, from, from + r.Round})
 			}

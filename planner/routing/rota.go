@@ -10,8 +10,8 @@ import (
 )
 
 // rota gives rounds to handlers, so that no two rounds of one handler overlap
-// in any shift and all of them fit one after the other into the shortest of
-// their intervals. The routes of a handler may differ in interval and in
+// in any shift, from the start of loading to the return, and all of them fit one after
+// the other into the shortest of their intervals. The routes of a handler may differ in interval and in
 // shifts; routes that have no shift in common may leave at the same time. A
 // handler is a post that each shift fills with a person of its own, so shifts
 // that overlap by the clock count each for itself. It serves one goroutine.
@@ -102,21 +102,18 @@ func (r *rota) offset(list []turn, t tour) (time.Duration, bool) {
 }
 
 // tooBusy reports whether the rounds of list and t, one after the other, do not
-// fit into the shortest of their intervals: rounded up to whole minutes in all
-// of it, as they are in the share of it that may be planned.
+// fit into the share of the shortest of their intervals that may be planned.
 func (r *rota) tooBusy(list []turn, t tour) bool {
-	shortest := t.group.interval
-	all := handOf(t.round)
+	shortest, all := t.group.interval, t.round
 	for _, u := range list {
-		shortest = min(shortest, u.group.interval)
-		all = all.plus(handOf(u.round))
+		shortest, all = min(shortest, u.group.interval), all+u.round
 	}
-	return all.slots > shortest || float64(all.busy) > r.busy*(1+tolerance)*float64(shortest)
+	return float64(all) > r.busy*(1+tolerance)*float64(shortest)
 }
 
 func (t tour) busy() float64 { return float64(t.round) / float64(t.group.interval) }
 
-// latest returns the offset up to which t ends within its first interval, and
+// latest returns the offset up to which t is back within its first interval, and ends
 // within each shift that is long enough for it at all: sharing a handler must
 // not cost a shift its only departure.
 func (r *rota) latest(t tour) time.Duration {
@@ -127,7 +124,7 @@ func (r *rota) latest(t tour) time.Duration {
 		}
 		r.nets[t.group] = nets
 	}
-	latest := t.group.interval - slot(t.round)
+	latest := t.group.interval - slot(t.round-t.loading)
 	for _, net := range nets {
 		if most := t.parked.within(net) - t.round; most >= 0 {
 			latest = min(latest, most)
@@ -144,15 +141,16 @@ func (r *rota) wait(list []turn, t tour, at time.Duration) time.Duration {
 		if !p.meet {
 			continue
 		}
-		since := (at - u.offset) % p.cycle
+		// From the start of loading one round to the start of loading the other.
+		since := (at - t.loading - u.offset + u.loading) % p.cycle
 		if since < 0 {
 			since += p.cycle
 		}
 		switch {
-		case since < slot(u.round):
-			return slot(u.round) - since
-		case since+slot(t.round) > p.cycle:
-			return p.cycle - since + slot(u.round)
+		case since < u.round:
+			return u.round - since
+		case since+t.round > p.cycle:
+			return p.cycle - since + u.round
 		}
 	}
 	return 0
@@ -221,7 +219,7 @@ func (r *rota) bins(order []tour, fits func(bin []int) bool) [][]int {
 	var dealt [][]int
 	if len(order) > 0 && !slices.ContainsFunc(order, func(t tour) bool { return t.group != order[0].group }) {
 		interval := order[0].group.interval
-		dealt = newDealer(order, hand{time.Duration(r.busy * (1 + tolerance) * float64(interval)), interval}).share()
+		dealt = newDealer(order, roomOf(time.Duration(r.busy*(1+tolerance)*float64(interval)), interval)).share()
 		if slices.ContainsFunc(dealt, func(bin []int) bool { return !fits(bin) }) {
 			dealt = nil
 		}

@@ -22,7 +22,8 @@ type tour struct {
 	need   need
 	parked parking
 	drive  floor.Leg
-	round  time.Duration
+	// round is the time of a round. It begins with loading, after which it leaves.
+	round, loading time.Duration
 	// legs lead to each stop; the last one back to the market.
 	legs []floor.Leg
 }
@@ -37,7 +38,9 @@ func newTour(v *vehicle, g *group, stops []stop) tour {
 		t.need = t.need.plus(s.need)
 	}
 	t.add(at, v.home)
-	t.round = roundTime(v.Vehicle, t.drive.Time, len(stops), t.need.planned(v.bare.z), t.need.empties)
+	planned := t.need.planned(v.bare.z)
+	t.round = roundTime(v.Vehicle, t.drive.Time, len(stops), planned, t.need.empties)
+	t.loading = loadingTime(v.Vehicle, planned)
 	return t
 }
 

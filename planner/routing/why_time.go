@@ -34,7 +34,7 @@ func (l *laid) spent(i int) Spent {
 	s := Spent{
 		Route: r.Route, Round: t.round, Interval: r.Interval,
 		Driving: t.drive.Time, Stopping: time.Duration(len(t.stops)) * v.StopTime,
-		Loading: t.loading(), Empties: whole(t.need.empties * float64(v.EmptyTime)),
+		Loading: t.loading, Empties: whole(t.need.empties * float64(v.EmptyTime)),
 	}
 	s.Unloading = whole(planned * float64(v.UnloadTime))
 	// Each part was rounded to the nanosecond; the sum is the round's.

@@ -215,6 +215,11 @@ func (r *routePlan) load() {
 	r.fixed = max(0, r.Round-r.handling(r.LoadPlanned, empties))
 }
 
+// loading is the time for loading so many containers, before a round leaves.
+func (r *routePlan) loading(containers float64) time.Duration {
+	return time.Duration(max(containers, 0) * float64(r.vehicle.LoadTime))
+}
+
 // handling is the time for loading and unloading so many containers and taking
 // back so many empties.
 func (r *routePlan) handling(containers, empties float64) time.Duration {

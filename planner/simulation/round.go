@@ -35,10 +35,11 @@ type chainPlay struct {
 	// round is the place of his next or present round, stop that of the next stop in
 	// it; -1 is the departure.
 	round, stop int
-	// at is when that happens, depart when the round left.
-	at, depart int64
-	late       time.Duration
-	now        visit
+	// at is when that happens, depart when the round left, back when the one before it
+	// had returned.
+	at, depart, back int64
+	late             time.Duration
+	now              visit
 }
 
 // chainQueue gives the handler who does something next; of several at one moment
@@ -123,7 +124,7 @@ func (t *teamPlay) depart(c *chainPlay) {
 	c.late = c.duty.passed(c.at) - c.duty.passed(plan.at)
 	if c.late > 0 && c.duty.passed(c.at)+plan.route.Round > c.duty.net {
 		tally.dropped++
-		t.next(c, c.at)
+		t.next(c)
 		return
 	}
 	c.depart = c.at
@@ -151,17 +152,19 @@ func (t *teamPlay) stop(c *chainPlay, next int) {
 	load := c.now.brought + c.now.direct
 	took := route.fixed + route.handling(float64(load), float64(c.now.empties))
 	t.tally.routes[route.index].end(took, load, &c.now)
-	t.next(c, c.duty.later(c.depart, took))
+	c.back = c.duty.later(c.depart, took-route.loading(float64(load)))
+	t.next(c)
 }
 
-// next lets a handler who is back at a moment wait for his next departure.
-func (t *teamPlay) next(c *chainPlay, back int64) {
+// next lets a handler who is back load what is planned and wait for his next departure.
+func (t *teamPlay) next(c *chainPlay) {
 	c.stop = -1
 	if c.round++; c.round == len(c.rounds) {
 		c.at = never
 		return
 	}
-	c.at = max(back, c.rounds[c.round].at)
+	plan := c.rounds[c.round]
+	c.at = max(c.duty.later(c.back, plan.route.loading(plan.route.LoadPlanned)), plan.at)
 }
 
 // serve is a stop: full containers come, empties go along.

@@ -6,11 +6,16 @@ import (
 	"strings"
 )
 
-// post is a handler in one shift, minute by minute of its net time.
+// post is a handler in one shift.
 type post struct {
-	// driving names the route that is driven in a minute.
-	driving map[int]string
-	busy    float64
+	rounds []driving
+	busy   float64
+}
+
+// driving is a round from the start of loading to the return, in net minutes.
+type driving struct {
+	route    string
+	from, to float64
 }
 
 // timetable checks the departures of each route, and that the rounds of one
@@ -28,7 +33,7 @@ func (j *judge) timetable() {
 			continue
 		}
 		shifts := j.shiftsOf(r)
-		offset, ok := offsetOf(r, shifts)
+		offset, ok := j.offsetOf(r, shifts)
 		if !ok {
 			j.say("route %s (handler %s): departures %s are not those of any start within its interval", r.Route, r.Handler, strings.Join(r.Departures, " "))
 			continue
@@ -36,7 +41,7 @@ func (j *judge) timetable() {
 		for _, s := range shifts {
 			name := r.Handler + " in shift " + s.name
 			if posts[name] == nil {
-				posts[name] = &post{driving: map[int]string{}}
+				posts[name] = &post{}
 			}
 			j.drive(name, posts[name], r, s, offset)
 		}
@@ -64,10 +69,10 @@ func names(shifts []*workShift) string {
 }
 
 // offsetOf finds the net minutes from shift start to a route's first departure
-// that explain all of its departures. The first round must end in the first
+// that explain all of its departures. The first round must be back in the first
 // interval, unless it leaves at shift start.
-func offsetOf(r planRoute, shifts []*workShift) (int, bool) {
-	for offset := 0; offset == 0 || float64(offset)+r.RoundMin <= r.IntervalMin+1e-9; offset++ {
+func (j *judge) offsetOf(r planRoute, shifts []*workShift) (int, bool) {
+	for offset := 0; offset == 0 || float64(offset)+r.RoundMin-j.loading(r) <= r.IntervalMin+1e-9; offset++ {
 		if strings.Join(departures(r, shifts, offset), " ") == strings.Join(r.Departures, " ") {
 			return offset, true
 		}
@@ -104,8 +109,13 @@ func leaves(r planRoute, net, offset int, total float64) bool {
 	return net >= offset && (net-offset)%int(r.IntervalMin) == 0 && float64(net)+r.RoundMin <= total+1e-9
 }
 
-// drive marks the minutes of a route's rounds in one shift of its handler. A
-// shift that is long enough for a round must have one.
+// loading is the minutes for which a round loads before it leaves.
+func (j *judge) loading(r planRoute) float64 {
+	return r.LoadPlanned * j.facts.by["Vehicles"][r.VehicleType].num("Load time", 0) / 60
+}
+
+// drive adds a route's rounds to one shift of its handler, who does one thing at a
+// time. A shift that is long enough for a round must have one.
 func (j *judge) drive(name string, p *post, r planRoute, s *workShift, offset int) {
 	total := s.net()
 	rounds := 0
@@ -114,13 +124,15 @@ func (j *judge) drive(name string, p *post, r planRoute, s *workShift, offset in
 			continue
 		}
 		rounds++
-		for m := net; float64(m) < float64(net)+r.RoundMin-1e-9; m++ {
-			if other := p.driving[m]; other != "" {
-				j.say("handler %s drives routes %s and %s in net minute %d", name, other, r.Route, m)
+		begins := float64(net) - j.loading(r)
+		mine := driving{r.Route, begins, begins + r.RoundMin}
+		for _, other := range p.rounds {
+			if mine.from < other.to-1e-6 && other.from < mine.to-1e-6 {
+				j.say("handler %s is on routes %s and %s from net minute %.2f on", name, other.route, r.Route, max(mine.from, other.from))
 				return
 			}
-			p.driving[m] = r.Route
 		}
+		p.rounds = append(p.rounds, mine)
 	}
 	if rounds == 0 && r.RoundMin <= float64(total) {
 		j.say("route %s never leaves in shift %s, which is long enough", r.Route, s.name)
@@ -134,11 +146,8 @@ func (j *judge) drive(name string, p *post, r planRoute, s *workShift, offset in
 // handlers checks that the rounds of each handler fit one after the other into
 // the shortest of their intervals, within the busy limit.
 func (j *judge) handlers() {
-	slots, rounds, shortest := map[string]float64{}, map[string]float64{}, map[string]float64{}
-	routes := map[string]int{}
+	rounds, shortest := map[string]float64{}, map[string]float64{}
 	for _, r := range j.plan.Routes {
-		routes[r.Handler]++
-		slots[r.Handler] += math.Ceil(r.RoundMin - 1e-9)
 		rounds[r.Handler] += r.RoundMin
 		if s, ok := shortest[r.Handler]; !ok || r.IntervalMin < s {
 			shortest[r.Handler] = r.IntervalMin
@@ -146,8 +155,8 @@ func (j *judge) handlers() {
 	}
 	limit := j.facts.share("Busy limit of a handler", "85")
 	for h, s := range shortest {
-		if routes[h] > 1 && slots[h] > s+1e-9 || rounds[h] > s*limit+1e-6 {
-			j.say("handler %s: rounds of %v min, %v in whole minutes, in an interval of %v", h, rounds[h], slots[h], s)
+		if rounds[h] > s*limit+1e-6 {
+			j.say("handler %s: rounds of %v min in an interval of %v", h, rounds[h], s)
 		}
 	}
 }
