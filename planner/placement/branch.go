@@ -42,7 +42,7 @@ func beaten(effort float64) float64 { return effort * (1 - 3e-10) }
 
 // firstAim is the part of the gap in which the first layouts are looked for: most are
 // much nearer to the bound than the best known, and the nearer, the fewer need be
-// looked at. If there are none the next part is twice as large.
+// looked at. If there are none, nextAim times as much is added to it.
 const (
 	firstAim = 1. / 16
 	nextAim  = 1.6
@@ -134,7 +134,7 @@ func (b *branching) follow(bound float64) {
 			b.leave(bound)
 			return
 		}
-		f, ok := b.fork()
+		f, ok := b.fork(b.g, func(_ int, l *lot) bool { return !l.off })
 		if !ok {
 			b.doubt = min(b.doubt, bound)
 			return

@@ -8,14 +8,14 @@ type fork struct {
 	sides [2][]int
 }
 
-// fork finds the loop that the programme parts between places that differ most in
+// fork finds the loop that a programme parts between places that differ most in
 // effort, and divides its places by effort where that parts it most evenly; false
-// where every loop has one place.
-func (b *branching) fork() (fork, bool) {
-	shares, n := b.g.shares(), len(b.a.stalls)
+// where every loop has one place. Places are those of the lots that are open.
+func (b *branching) fork(g *programme, open func(stall int, l *lot) bool) (fork, bool) {
+	shares, n := g.shares(), len(b.a.stalls)
 	best, most := fork{}, 0.0
 	for _, i := range b.a.loops {
-		list := b.places(i, shares[i*n:(i+1)*n])
+		list := b.places(i, shares[i*n:(i+1)*n], open)
 		if at, worth := divide(list); worth > most {
 			best, most = fork{loop: i, sides: [2][]int{placesAt(list[:at]), placesAt(list[at:])}}, worth
 			if sumOf(list[:at]) < 0.5 {
@@ -72,13 +72,13 @@ type place struct {
 }
 
 // places are those of loop i that are open, by effort.
-func (b *branching) places(i int, shares []float64) []place {
+func (b *branching) places(i int, shares []float64, open func(stall int, l *lot) bool) []place {
 	var list []place
 	parts := place{at: inParts, share: 1}
 	for s := range b.a.stalls {
 		for k := range b.a.stalls[s].lots {
 			l := &b.a.stalls[s].lots[k]
-			if l.loop != i || l.off {
+			if l.loop != i || !open(s, l) {
 				continue
 			}
 			if l.share == 1 {

@@ -27,11 +27,12 @@ type programme struct {
 	stalls    int
 	fee       int
 	cols      []pattern
-	// jams have rows of their own,, whose rows are those from first on.
+	// jams have rows of their own, from first on; spares are the columns of what they
+	// have left over.
 	jams   []jam
 	spares []int
 	first  int
-	// known finds patterns by stall and lots.
+	// known finds columns by stall and lots, as key writes them.
 	known map[string]int32
 	key   []byte
 	// dear is the cost of what may not be: a loop without a place, closed lots.
@@ -84,7 +85,7 @@ func newProgramme(a *auction, known float64) *programme {
 	return g
 }
 
-// keep adds a row for an odd set.
+// keep adds a row for a jam.
 func (g *programme) keep(o jam) {
 	row := g.first + len(g.jams)
 	g.jams = append(g.jams, o)
@@ -137,7 +138,7 @@ func (g *programme) trim() {
 	}
 }
 
-// odds adds what loops that lie whole together hold of the jams.
+// jammed adds what loops that lie whole together on a stall hold of the jams.
 func (g *programme) jammed(rows []patterns.Entry, stall int, whole crowd) []patterns.Entry {
 	for k, o := range g.jams {
 		if n := o.of(stall, whole); n > 0 {
@@ -341,7 +342,7 @@ func (g *programme) settle() bool {
 			}
 		}
 		g.lp.Work += int64(4 * len(g.cols))
-		g.pay()
+		g.charge()
 		if best < 0 {
 			return *g.a.steps >= 0
 		}
@@ -387,7 +388,7 @@ func (g *programme) repair(above float64) bool {
 			}
 		}
 		g.lp.Work += int64(16 * len(g.cols))
-		g.pay()
+		g.charge()
 		if best < 0 || *g.a.steps < 0 {
 			return false
 		}
@@ -399,8 +400,8 @@ func (g *programme) repair(above float64) bool {
 	return false
 }
 
-// pay counts the work of the simplex method as steps.
-func (g *programme) pay() {
+// charge counts the work of the simplex method as steps.
+func (g *programme) charge() {
 	if g.lp.Work > workPerStep {
 		*g.a.steps -= int(g.lp.Work / workPerStep)
 		g.lp.Work %= workPerStep

@@ -209,48 +209,22 @@ func (p *shortlist) search(list []stand, value float64, steps int) bool {
 	return w.search(steps)
 }
 
-// fork finds the loop that the programme parts between places that differ most in
-// effort; false where every loop has one place.
+// fork finds a loop to divide the places of that it has in the bundles of list.
 func (p *shortlist) fork(list []stand) (fork, bool) {
 	b := p.b
-	shares, n := p.g.shares(), len(b.a.stalls)
-	whole, parts := make([]crowd, n), crowd{}
-	p.spend(len(b.a.loops) * b.lots)
+	whole, parts := make([]crowd, len(b.a.stalls)), crowd{}
 	for _, s := range list {
-		p.spend(len(s.list))
 		for k := range s.list {
 			whole[s.stall] = whole[s.stall].or(s.list[k].whole)
 			parts = parts.or(s.list[k].parts)
 		}
+		p.spend(len(s.list))
 	}
-	best, most := fork{}, 0.0
-	for _, i := range b.a.loops {
-		var places []place
-		rest := place{at: inParts, share: 1}
-		for s := range b.a.stalls {
-			for k := range b.a.stalls[s].lots {
-				l := &b.a.stalls[s].lots[k]
-				if l.loop != i {
-					continue
-				}
-				if l.share == 1 && whole[s].has(i) {
-					places = append(places, place{s, shares[i*n+s], l.effort})
-					rest.share -= shares[i*n+s]
-				} else if l.share < 1 && parts.has(i) {
-					rest.effort = max(rest.effort, l.effort/l.share)
-				}
-			}
+	p.spend(len(b.a.loops) * b.lots)
+	return b.fork(p.g, func(stall int, l *lot) bool {
+		if l.share == 1 {
+			return whole[stall].has(l.loop)
 		}
-		if parts.has(i) {
-			places = append(places, rest)
-		}
-		slices.SortStableFunc(places, func(x, y place) int { return compareFloats(x.effort, y.effort) })
-		if at, worth := divide(places); worth > most {
-			best, most = fork{loop: i, sides: [2][]int{placesAt(places[:at]), placesAt(places[at:])}}, worth
-			if sumOf(places[:at]) < 0.5 {
-				slices.Reverse(best.sides[:])
-			}
-		}
-	}
-	return best, most > 0
+		return parts.has(l.loop)
+	})
 }

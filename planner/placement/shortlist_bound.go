@@ -16,6 +16,9 @@ func (p *shortlist) spend(work int) {
 // that is aimed at.
 func (p *shortlist) tighten(list []stand, n *shortNode) (float64, bool) {
 	b := p.b
+	if slices.ContainsFunc(list, func(s stand) bool { return len(s.list) == 0 }) {
+		return math.Inf(1), false
+	}
 	p.bar(list)
 	for last := math.Inf(-1); ; {
 		bid := p.converge(list)
@@ -145,8 +148,7 @@ func (p *shortlist) offer(at []float64) (sum, size float64) {
 	return sum, size
 }
 
-// weigh notes what the bundles of a stall are worth, and returns the least; ∞ where
-// there are none.
+// weigh notes what the bundles of a stall are worth, and returns the least.
 func (p *shortlist) weigh(s *stand) float64 {
 	p.b.a.pay(&p.b.a.stalls[s.stall])
 	lots, least := p.lots[s.stall], math.Inf(1)
