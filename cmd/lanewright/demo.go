@@ -62,11 +62,6 @@ the pages on this machine, and says what to look at. Doing it again changes noth
 func demoDir() string { return filepath.Join(stateDir(), "demo") }
 
 func (p *program) demo(ctx context.Context, o demoOptions) error {
-	listener, err := p.demoListener(ctx, o.addr)
-	if err != nil {
-		return err
-	}
-	defer listener.Close()
 	if err := os.MkdirAll(o.at.dir, 0o755); err != nil {
 		return fmt.Errorf("make the demo's directory: %w", err)
 	}
@@ -74,6 +69,11 @@ func (p *program) demo(ctx context.Context, o demoOptions) error {
 	if err != nil {
 		return o.running(err)
 	}
+	listener, err := p.demoListener(ctx, o.addr)
+	if err != nil {
+		return closing(s, err)
+	}
+	defer listener.Close()
 	return closing(s, p.demoOn(ctx, s, listener, o))
 }
 
