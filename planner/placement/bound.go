@@ -23,7 +23,67 @@ func newRelaxed(c *cell) *relaxed {
 		r.cuts = append(c.cuts(), c.pricedCut())
 	}
 	r.unplaced = r.hopeless + r.short(nil)
+	r.refute()
 	return r
+}
+
+// mostRefuted bounds the sets of racks that are looked at one after another.
+const mostRefuted = 40
+
+// refute adds cuts that the cheapest set of racks does not meet, again and again,
+// until one stands; where none is left, one container more has no lane.
+func (r *relaxed) refute() {
+	if r.c.steps == 0 || r.c.anyFree() || len(r.c.loops) == 0 {
+		return
+	}
+	s := newShortage(r.c)
+	for range mostRefuted {
+		leave := r.unplaced - r.hopeless
+		set, sure := r.cheapestSet(leave)
+		switch {
+		case !sure:
+			return
+		case set == nil:
+			r.unplaced++
+		case s.least(set, leave) <= float64(leave):
+			return
+		default:
+			r.cuts = append(r.cuts, s.cut())
+			if r.meet(set, r.needs(leave)) {
+				return
+			}
+		}
+	}
+}
+
+// cheapestSet is the cheapest set of racks that meets every cut with leave containers
+// left over, nil where there is none; it is not sure where looking took too long.
+func (r *relaxed) cheapestSet(leave int64) (set []int, sure bool) {
+	v := cover{r: r, left: r.needs(leave), now: make([]int, len(r.c.bases)), limit: boundless, nodes: coverNodes}
+	v.keep = func(now []int, cost int64) int64 {
+		set = slices.Clone(now)
+		return cost
+	}
+	v.try(r.c.standing, 0, r.c.frontage)
+	return set, v.nodes >= 0
+}
+
+// meet reports whether a set of racks has what every cut needs.
+func (r *relaxed) meet(set []int, needs []float64) bool {
+	for i, need := range needs {
+		for b := r.c.standing; b < len(set); b++ {
+			switch each := r.cuts[i].each[b-r.c.standing]; {
+			case !r.c.bases[b].free:
+				need -= float64(set[b]) * each
+			case each > 0:
+				need = 0
+			}
+		}
+		if need > slack {
+			return false
+		}
+	}
+	return true
 }
 
 // hopeless counts the containers of loops that may lie nowhere.
@@ -294,19 +354,5 @@ func (c *cell) anyFree() bool {
 // sufficient drops the sets that break a cut with leave containers left over.
 func (r *relaxed) sufficient(sets [][]int, leave int64) [][]int {
 	needs := r.needs(leave)
-	return slices.DeleteFunc(sets, func(set []int) bool {
-		for i, need := range needs {
-			for b := r.c.standing; b < len(set); b++ {
-				if !r.c.bases[b].free {
-					need -= float64(set[b]) * r.cuts[i].each[b-r.c.standing]
-				} else if r.cuts[i].each[b-r.c.standing] > 0 {
-					need = 0
-				}
-			}
-			if need > slack {
-				return true
-			}
-		}
-		return false
-	})
+	return slices.DeleteFunc(sets, func(set []int) bool { return !r.meet(set, needs) })
 }

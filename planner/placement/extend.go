@@ -17,7 +17,7 @@ type extension struct {
 	key  key
 	// tries is how many sets of racks may still be filled, tried those that were.
 	tries int
-	tried [][]int
+	tried []filledSet
 	// need is the least width that all loops take.
 	need float64
 }
@@ -190,6 +190,24 @@ type rackSet struct {
 // mostTries is how many sets of racks are filled.
 const mostTries = 14
 
+// mostRetries is how often sets that were filled in vain are filled again, fewOver
+// the containers beyond the fewest possible that they may have left over.
+const (
+	mostRetries = 16
+	fewOver     = 4
+)
+
+// filledSet is a set of racks that was filled so many times, over what it left over
+// beyond the fewest possible at best.
+type filledSet struct {
+	rackSet
+	times int
+	over  int64
+}
+
+// rank is lower for sets that left less over and that were filled less often.
+func (t *filledSet) rank() int64 { return 3*t.over + int64(t.times) }
+
 // mostSets bounds the list of sets that are looked at.
 const mostSets = 3000
 
@@ -202,7 +220,7 @@ func (x *extension) enumerate() {
 		low, high := 0, len(sets)
 		for low < high && x.tries > 8 && !x.stop() {
 			mid := (low + high) / 2
-			if x.try(sets[mid].added) {
+			if x.try(sets[mid]) {
 				high = mid
 			} else {
 				low = mid + 1
@@ -212,12 +230,31 @@ func (x *extension) enumerate() {
 		sets = sets[max(0, len(sets)-x.tries):]
 	}
 	for _, s := range sets {
-		if x.stop() || x.tries <= 0 || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s.added) && x.key.unplaced <= x.r.unplaced {
-			return
+		if x.stop() || x.tries <= 0 || (s.cost >= x.key.cost && x.key.unplaced <= x.r.unplaced) || x.try(s) && x.key.unplaced <= x.r.unplaced {
+			break
 		}
 	}
 	if x.key.unplaced > x.r.unplaced {
 		x.reach()
+	}
+	x.retry()
+}
+
+// retry fills sets that are cheaper than the best and left little over once more,
+// from other starts, those that left least over first.
+func (x *extension) retry() {
+	for n := x.c.spend(mostRetries, 0); n > 0 && !x.stop(); n-- {
+		var next *filledSet
+		for k := range x.tried {
+			t := &x.tried[k]
+			if t.cost < x.key.cost && t.over <= fewOver && (next == nil || t.rank() < next.rank()) {
+				next = t
+			}
+		}
+		if next == nil {
+			return
+		}
+		x.fill(next)
 	}
 }
 
@@ -253,7 +290,7 @@ func (x *extension) reach() {
 		if x.tries <= 0 || x.stop() {
 			return
 		}
-		if x.try(s.added) && x.key.unplaced <= x.r.unplaced {
+		if x.try(s) && x.key.unplaced <= x.r.unplaced {
 			return
 		}
 	}
@@ -280,16 +317,22 @@ func (x *extension) sets(limit, unplaced int64) []rackSet {
 	return list
 }
 
-// try fills the standing racks and a set of added ones and keeps the layout
-// when it is better.
-func (x *extension) try(added []int) bool {
-	if slices.ContainsFunc(x.tried, func(o []int) bool { return slices.Equal(o, added) }) {
+// try fills a set that was not filled before.
+func (x *extension) try(set rackSet) bool {
+	if slices.ContainsFunc(x.tried, func(o filledSet) bool { return slices.Equal(o.added, set.added) }) {
 		return false
 	}
 	x.tries--
-	x.tried = append(x.tried, slices.Clone(added))
+	x.tried = append(x.tried, filledSet{rackSet: rackSet{slices.Clone(set.added), set.cost}, over: boundless})
+	return x.fill(&x.tried[len(x.tried)-1])
+}
+
+// fill fills the standing racks and a set of added ones and keeps the layout when it
+// is better.
+func (x *extension) fill(set *filledSet) bool {
+	set.times++
 	rounds := x.c.squeezes()
-	st := x.c.pack(added, x.r.unplaced, rounds, x.rng, x.stop)
+	st := x.c.pack(set.added, x.r.unplaced, rounds, x.rng, x.stop)
 	if st.unplaced() > x.r.unplaced && x.key.unplaced > x.r.unplaced {
 		st.squeezeCount(x.rng, rounds, x.r.unplaced, x.stop)
 	}
@@ -297,6 +340,7 @@ func (x *extension) try(added []int) bool {
 		st.trade(x.stop)
 		st.polish(x.rng, 24, x.stop)
 	}
+	set.over = min(set.over, st.unplaced()-x.r.unplaced)
 	return x.take(st)
 }
 
@@ -316,31 +360,20 @@ func (x *extension) trim() {
 }
 
 func (x *extension) replace(b int) bool {
+	needs := x.r.needs(x.key.unplaced - x.r.hopeless)
 	for by := x.c.standing - 1; by < len(x.c.bases); by++ {
-		set := slices.Clone(x.best.added)
-		set[b]--
+		set := rackSet{slices.Clone(x.best.added), x.key.cost - x.c.bases[b].cost}
+		set.added[b]--
 		if by >= x.c.standing {
 			if x.c.bases[by].cost >= x.c.bases[b].cost || x.c.bases[by].width > x.c.bases[b].width {
 				continue
 			}
-			set[by]++
+			set.added[by]++
+			set.cost += x.c.bases[by].cost
 		}
-		if x.tries > 0 && x.possible(set) && x.try(set) {
+		if x.tries > 0 && x.r.meet(set.added, needs) && x.try(set) {
 			return true
 		}
 	}
 	return false
-}
-
-// possible reports whether a set meets every cut with as much left over as now.
-func (x *extension) possible(set []int) bool {
-	for i, need := range x.r.needs(x.key.unplaced - x.r.hopeless) {
-		for b := x.c.standing; b < len(set); b++ {
-			need -= float64(set[b]) * x.r.cuts[i].each[b-x.c.standing]
-		}
-		if need > slack {
-			return false
-		}
-	}
-	return true
 }

@@ -80,6 +80,30 @@ func (t *slots) dearest(price []float64, col int) float64 {
 	return t.most[n]
 }
 
+// lanes calls yield with the slot of each lane of the dearest filling of a column,
+// which must have been computed last; a slot that costs nothing may be left out.
+func (t *slots) lanes(price []float64, col int, yield func(slot int)) {
+	k := &t.c.cols[col]
+	switch {
+	case k.fixed != nil:
+		for _, w := range k.fixed {
+			if s := t.dearestUpTo(price, col, w+k.guide); s >= 0 && price[s] > 0 {
+				yield(s)
+			}
+		}
+	case t.pricey(price, col):
+		for at := int(k.width / t.grid[col]); at > 0; {
+			s := t.last[at]
+			if s < 0 {
+				at--
+				continue
+			}
+			yield(s)
+			at -= int(t.width[s] / t.grid[col])
+		}
+	}
+}
+
 // gather lists the slots of col that cost something and are no wider than n
 // steps, the narrowest first; none that costs no more than a narrower one, in
 // whose place that may lie.
@@ -122,26 +146,11 @@ func (t *slots) dearestUpTo(price []float64, col int, width int64) int {
 // so many times. Where lanes cost nothing, or all alike by their width, it takes
 // those that are used: as far as they fit, or as many as fill the width.
 func (t *slots) fill(r *relaxation, col int, times float64) {
-	k := &t.c.cols[col]
 	switch {
 	case r.linear || !t.pricey(r.price, col):
 		t.fillUsed(r, col, times)
-	case k.fixed != nil:
-		for _, w := range k.fixed {
-			if s := t.dearestUpTo(r.price, col, w+k.guide); s >= 0 {
-				r.have[s] += times
-			}
-		}
 	default:
-		for at := int(k.width / t.grid[col]); at > 0; {
-			s := t.last[at]
-			if s < 0 {
-				at--
-				continue
-			}
-			r.have[s] += times
-			at -= int(t.width[s] / t.grid[col])
-		}
+		t.lanes(r.price, col, func(s int) { r.have[s] += times })
 	}
 }
 
