@@ -94,6 +94,10 @@ func picked[T any](list []T, meant func(T) bool) []T {
 	return out
 }
 
+// trialProof bounds the proof of each change that is tried: there are many, and what
+// counts is the layout.
+const trialProof = 30_000
+
 // outcome sizes and places the cell with a change.
 func (t *trial) outcome(ctx context.Context, change func(*plant.Plant)) outcome {
 	p := *t.facts
@@ -107,6 +111,7 @@ func (t *trial) outcome(ctx context.Context, change func(*plant.Plant)) outcome 
 	}
 	var o outcome
 	o.loops, _ = sizing.Size(x, used)
+	s.Placement.ProofSteps = min(s.Placement.ProofSteps, trialProof)
 	o.layout = placement.Place(ctx, placement.Input{Index: x, Loops: o.loops, Racks: structure.Racks(x), Plant: s.Plant}, s.Placement, s.Plant.Seed, 1, nil)
 	o.cost = costing.Year(costing.Input{Plant: s.Plant, Index: x, Loops: o.loops, Racks: o.layout.Racks})
 	for _, b := range o.layout.Bounds {

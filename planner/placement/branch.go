@@ -48,8 +48,12 @@ const (
 	nextAim  = 1.6
 )
 
-// nodeSteps bounds what is spent on the search through bundles at one node.
-const nodeSteps = 250_000
+// nodeSteps bounds what is spent on the search through bundles at one node, lastSteps
+// the same where there is nothing left to fork.
+const (
+	nodeSteps = 250_000
+	lastSteps = 10_000_000
+)
 
 // twig is a part of the tree that has yet to be looked at: what is known of its
 // bound, the lots that are closed in it, and the bids to begin with.
@@ -66,6 +70,9 @@ func (b *branching) prove() float64 {
 	b.aim = b.target
 	value := b.g.improve(b.target)
 	root := twig{bound: value, offers: b.a.offers(nil)}
+	back := b.p.c.keepBack((b.target-value)/b.target, *b.a.steps)
+	*b.a.steps -= back
+	defer func() { *b.a.steps += back }()
 	b.aim = value
 	for step := firstAim * (b.target - value); ; step *= nextAim {
 		b.aim = min(b.target, b.aim+step)

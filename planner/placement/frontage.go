@@ -51,7 +51,7 @@ func weigh(ctx context.Context, in Input, s Settings, g *group, whole overall, s
 	}
 	stream := func() *rand.Rand { return search.Stream(seed, "placement/"+string(g.code)) }
 	c := frozen(in.Plant.FillLimit)
-	st, r := c.search(stream(), s.Steps, stop)
+	st, r := c.search(stream(), s.Steps, false, stop)
 	st, bound := c.bound(st, r, stop)
 	w := weighing{c: c, price: s.FrontagePrice, steps: s.Steps, rng: search.Stream(seed, "frontage/"+string(g.code)), stop: stop, tried: []*state{st}}
 	if len(c.bases) > c.standing || c.opens() {
@@ -95,7 +95,7 @@ func (w *weighing) take(other *cell, rng *rand.Rand) {
 	if w.stop() {
 		return
 	}
-	st, r := other.search(rng, w.steps, w.stop)
+	st, r := other.search(rng, w.steps, false, w.stop)
 	st, _ = other.bound(st, r, w.stop)
 	same := w.c.alike(st)
 	if same == nil {

@@ -35,6 +35,7 @@ type Input struct {
 // cell keeps the best found so far and says so in its Bound.
 func Place(ctx context.Context, in Input, s Settings, seed uint64, threads int, progress search.Progress) Layout {
 	groups := split(in)
+	s = s.among(len(groups))
 	results := make([]result, len(groups))
 	names, whole := taken(in.Racks), overall{today(in), heeded(in)}
 	notes := s.Keep.unknown(whole.spots)

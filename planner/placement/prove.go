@@ -21,8 +21,13 @@ const fewRackSets = 6
 // beside those of the proof.
 func firstSteps(proof int) int { return max(500, proof/3) }
 
-// smallCell is the number of loops up to which a proof may take all its steps.
-const smallCell = 20
+// smallCell is the number of loops up to which a proof may take all its steps; beyond
+// it the fewer the more loops there are, and beyond largeCell fewer still, for then
+// they prove less.
+const (
+	smallCell = 20
+	largeCell = 60
+)
 
 // auctionRounds is how often bids are moved at first, moreRounds how often more
 // where there are too few steps for a programme: with less than programmeSteps for
@@ -33,11 +38,28 @@ const (
 	programmeSteps = 50
 )
 
-// proofSteps is how many steps the proof of a cell may take: fewer where there
-// are more loops, for then they prove less.
-func (c *cell) proofSteps() int {
-	n := max(len(c.loops), smallCell)
-	return c.proof * smallCell * smallCell / (n * n)
+// proofSteps is how many of so many steps the proof of a cell may take.
+func (c *cell) proofSteps(all int) int {
+	n := len(c.loops)
+	return all / max(n, smallCell) * smallCell * largeCell / max(n, largeCell)
+}
+
+// nearEnd is the gap, as a share of the effort, up to which a proof may take all its
+// steps: it mostly comes to an end there. One that is farther may take less by the
+// square of the gap, farSteps of a small cell at least.
+const (
+	nearEnd  = 0.01
+	farSteps = 10_000
+)
+
+// keepBack keeps a proof that begins with such a gap from spending what it hardly gains
+// by; it returns what is kept back of the steps that are left.
+func (c *cell) keepBack(gap float64, left int) int {
+	if gap <= nearEnd {
+		return 0
+	}
+	share := nearEnd * nearEnd / (gap * gap)
+	return max(0, left-max(int(share*float64(left)), c.proofSteps(farSteps)))
 }
 
 // leastEffort returns a lower bound on the effort of layouts that leave no more
@@ -70,7 +92,7 @@ func (p *proof) within(sets [][]int, leave int64) float64 {
 	if c.steps == 0 {
 		return start.bound
 	}
-	first := firstSteps(c.proofSteps())
+	first := firstSteps(c.proofSteps(c.proof))
 	a := c.newAuction(sets, leave, p.key.splits, &first)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))

@@ -143,7 +143,7 @@ func (p *shortlist) follow(n shortNode) {
 		switch {
 		case !b.on():
 			p.nodes = append(p.nodes, n)
-		case !p.search(list, value, *b.a.steps*workPerStep/awardWork):
+		case !p.search(list, value, min(lastSteps, *b.a.steps*workPerStep/awardWork)):
 			b.doubt = min(b.doubt, n.bound)
 		}
 		return

@@ -15,20 +15,52 @@ import (
 // effort, and last what can be proved about the result.
 func (c *cell) solve(ctx context.Context, rng *rand.Rand, steps int, names map[string]bool) result {
 	stop := func() bool { return ctx.Err() != nil }
-	st, r := c.search(rng, steps, stop)
+	st, r := c.search(rng, steps, true, stop)
 	return c.report(st, r, stop, names)
 }
 
 // search is the part of solve that finds a layout; with it comes the relaxation
 // where racks were asked for.
-func (c *cell) search(rng *rand.Rand, steps int, stop func() bool) (*state, *relaxed) {
+func (c *cell) search(rng *rand.Rand, steps int, again bool, stop func() bool) (*state, *relaxed) {
 	var st *state
 	var r *relaxed
 	c.unpriced(func() {
 		st, r = c.roomFor(rng, stop)
 		st = c.refine(st, rng, steps, stop)
+		if again && c.proof > 2*againSteps {
+			st = c.searchAgain(st, r, rng, steps, stop)
+		}
 	})
 	return c.steady(st, rng, steps, stop).withoutEmptyRacks(), r
+}
+
+// A cell whose proof may take more than twice againSteps is searched again where so
+// many do not prove its layout: againTimes as long, with more than againLoops loops so
+// much less that it takes no longer.
+const (
+	againSteps = 30_000
+	againTimes = 8
+	againLoops = 60
+)
+
+// searchAgain tries to prove a layout, and looks for a better one where that fails.
+func (c *cell) searchAgain(st *state, r *relaxed, rng *rand.Rand, steps int, stop func() bool) *state {
+	times := againTimes * againLoops / max(againLoops, len(c.loops))
+	if 2*times < againTimes || steps == 0 {
+		return st
+	}
+	p := &proof{c: c, best: st, key: st.key(), stop: stop, steps: c.proofSteps(againSteps)}
+	if least := p.leastEffort(r); alike(p.key.effort, least) || stop() {
+		return p.best
+	}
+	usual := c.steps
+	c.steps *= times
+	more := c.refine(p.best.clone(), rng, times*steps, stop)
+	c.steps = usual
+	if more.key().compare(p.key) < 0 {
+		return more
+	}
+	return p.best
 }
 
 // roomFor packs the loops on the standing racks and, where that does not do, on
@@ -273,7 +305,7 @@ func (c *cell) bound(st *state, r *relaxed, stop func() bool) (*state, Bound) {
 // prove proves a bound on effort, whatever is moved, and returns a layout of
 // less effort where it finds one.
 func (c *cell) prove(st *state, r *relaxed, stop func() bool) (float64, *state) {
-	p := &proof{c: c, best: st, stop: stop, steps: c.proofSteps()}
+	p := &proof{c: c, best: st, stop: stop, steps: c.proofSteps(c.proof)}
 	least := 0.0
 	c.unpriced(func() {
 		p.key = st.key()
