@@ -1,6 +1,9 @@
 package placement
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // slots are the widths of lanes that loops of a cell may have on each column.
 type slots struct {
@@ -11,11 +14,17 @@ type slots struct {
 	width []int64
 	// grid is the step into which a column's width is cut.
 	grid []int64
-	// Of the last column looked at: the most that steps 0, 1... can cost, and
-	// the slot that comes last there, -1 for none.
+	// Of the last column looked at: the slots of its dearest filling; and, where
+	// widths were counted in steps, the most that steps 0, 1... can cost, and the
+	// slot that comes last there, -1 for none.
+	chosen []int
 	most   []float64
 	last   []int
 	wanted []wanted
+	// now, value and nodes are those of the exact search.
+	now   []int
+	value float64
+	nodes int
 }
 
 // steps bounds the steps into which a width is cut.
@@ -60,7 +69,16 @@ func (t *slots) dearest(price []float64, col int) float64 {
 	if !t.pricey(price, col) {
 		return 0
 	}
-	n := int(k.width / t.grid[col])
+	if v, ok := t.packed(price, col); ok {
+		return v
+	}
+	return t.inSteps(price, col)
+}
+
+// inSteps is the same with widths counted in steps, which may be too much but never
+// too little.
+func (t *slots) inSteps(price []float64, col int) float64 {
+	n := int(t.c.cols[col].width / t.grid[col])
 	t.most, t.last = slices.Grow(t.most[:0], n+1)[:n+1], slices.Grow(t.last[:0], n+1)[:n+1]
 	t.most[0], t.last[0] = 0, -1
 	t.gather(price, col, n)
@@ -77,7 +95,58 @@ func (t *slots) dearest(price []float64, col int) float64 {
 		}
 		t.most[at], t.last[at] = most, last
 	}
+	t.chosen = t.chosen[:0]
+	for at := n; at > 0; {
+		s := t.last[at]
+		if s < 0 {
+			at--
+			continue
+		}
+		t.chosen = append(t.chosen, s)
+		at -= int(t.width[s] / t.grid[col])
+	}
 	return t.most[n]
+}
+
+// packNodes bounds the exact search for the dearest filling of a column.
+const packNodes = 2000
+
+// packed is the most that lanes side by side on a column can cost, found by a
+// depth-first search through the widths, those of the highest price per width first;
+// false where that takes too long.
+func (t *slots) packed(price []float64, col int) (float64, bool) {
+	t.wanted = t.wanted[:0]
+	most := 0.0
+	for s := t.first[col]; s < t.first[col+1]; s++ {
+		if price[s] > most && t.width[s] <= t.c.cols[col].width {
+			t.wanted = append(t.wanted, wanted{slot: s, price: price[s], dense: price[s] / float64(t.width[s])})
+			most = price[s]
+		}
+	}
+	slices.SortFunc(t.wanted, func(a, b wanted) int { return cmp.Or(compareFloats(b.dense, a.dense), cmp.Compare(a.slot, b.slot)) })
+	t.value, t.nodes, t.now, t.chosen = 0, packNodes, t.now[:0], t.chosen[:0]
+	t.pack(0, t.c.cols[col].width, 0)
+	return t.value, t.nodes >= 0
+}
+
+// pack decides how many lanes there are of the wanted width at and those after it.
+func (t *slots) pack(at int, left int64, sum float64) {
+	if sum > t.value {
+		t.value = sum
+		t.chosen = append(t.chosen[:0], t.now...)
+	}
+	if t.nodes--; at == len(t.wanted) || t.nodes < 0 || sum+float64(left)*t.wanted[at].dense <= t.value*(1+1e-12) {
+		return
+	}
+	w := t.wanted[at]
+	n, had := int(left/t.width[w.slot]), len(t.now)
+	for range n {
+		t.now = append(t.now, w.slot)
+	}
+	for ; n >= 0; n-- {
+		t.now = t.now[:had+n]
+		t.pack(at+1, left-int64(n)*t.width[w.slot], sum+float64(n)*w.price)
+	}
 }
 
 // lanes calls yield with the slot of each lane of the dearest filling of a column,
@@ -92,14 +161,8 @@ func (t *slots) lanes(price []float64, col int, yield func(slot int)) {
 			}
 		}
 	case t.pricey(price, col):
-		for at := int(k.width / t.grid[col]); at > 0; {
-			s := t.last[at]
-			if s < 0 {
-				at--
-				continue
-			}
+		for _, s := range t.chosen {
 			yield(s)
-			at -= int(t.width[s] / t.grid[col])
 		}
 	}
 }
@@ -115,16 +178,16 @@ func (t *slots) gather(price []float64, col, n int) {
 			continue
 		}
 		if size := int(t.width[s] / t.grid[col]); size > 0 && size <= n {
-			t.wanted = append(t.wanted, wanted{size, s, price[s]})
+			t.wanted = append(t.wanted, wanted{size: size, slot: s, price: price[s]})
 			most = price[s]
 		}
 	}
 }
 
-// wanted is a slot with its width in steps and its price.
+// wanted is a slot with its width in steps, its price and that per width.
 type wanted struct {
-	size, slot int
-	price      float64
+	size, slot   int
+	price, dense float64
 }
 
 func (t *slots) pricey(price []float64, col int) bool {
