@@ -35,6 +35,9 @@ type auction struct {
 	fee, parted  float64
 	rent, loaded []float64
 	racked       []bool
+	// ups are conditions on loops in parts, upsOf where those of each loop stand.
+	ups   []roundUp
+	upsOf [][]int
 	pick         picker
 	steps        *int
 	off          []lotAt
@@ -49,6 +52,7 @@ func (c *cell) newAuction(sets [][]int, leave int64, splits int, steps *int) *au
 	n := len(c.loops)
 	a := &auction{c: c, sets: sets, leave: leave, splits: int64(splits), steps: steps}
 	a.bid, a.taken = make([]float64, n), make([]float64, n)
+	a.upsOf = make([][]int, n)
 	a.rent, a.loaded, a.racked = make([]float64, len(c.bases)), make([]float64, len(c.bases)), make([]bool, len(c.bases))
 	if leave == 0 {
 		a.splits -= int64(c.bigs) // they are split in every layout
@@ -74,6 +78,10 @@ func (a *auction) value() float64 {
 	for _, i := range a.loops {
 		sum += a.bid[i]
 		size += math.Abs(a.bid[i])
+	}
+	for k := range a.ups {
+		sum += a.ups[k].price
+		size += a.ups[k].price
 	}
 	worth := make([]float64, len(a.c.bases))
 	for b, rent := range a.rent {
@@ -134,7 +142,7 @@ func (a *auction) choose(t *stall) {
 	p.list = p.list[:0]
 	for k := range t.lots {
 		l := &t.lots[k]
-		if l.profit > 0 && !l.off && (l.strong < 0 || t.lots[l.strong].off) {
+		if l.profit > 0 && !l.off && (l.strong < 0 || t.lots[l.strong].off || t.lots[l.strong].profit < l.profit) {
 			p.list = append(p.list, k)
 		}
 	}
@@ -156,7 +164,7 @@ func (a *auction) pay(t *stall) {
 	}
 	for k := range t.lots {
 		l := &t.lots[k]
-		l.profit = a.bid[l.loop]*l.share - l.effort - a.fee*l.fee - rent*float64(l.mass)
+		l.profit = a.bid[l.loop]*l.share - l.effort - a.fee*l.fee - rent*float64(l.mass) + a.upWorth(l)
 	}
 }
 
@@ -192,16 +200,27 @@ func (a *auction) improve(above float64, rounds int) float64 {
 	return max(best, a.value())
 }
 
-// offers writes bids, fee and rents into a list, offer takes them from it.
+// offers writes bids, fee, rents and prices of conditions into a list, offer takes
+// them from it.
 func (a *auction) offers(list []float64) []float64 {
-	return append(append(append(list[:0], a.bid...), a.fee), a.rent...)
+	list = append(append(append(list[:0], a.bid...), a.fee), a.rent...)
+	for k := range a.ups {
+		list = append(list, a.ups[k].price)
+	}
+	return list
 }
 
 func (a *auction) offer(list []float64) {
 	n := copy(a.bid, list)
 	a.fee = list[n]
-	copy(a.rent, list[n+1:])
+	n += 1 + copy(a.rent, list[n+1:])
+	for k := range a.ups {
+		a.ups[k].price = list[n+k]
+	}
 }
+
+// priced is the number of prices that offers lists.
+func (a *auction) priced() int { return len(a.bid) + 1 + len(a.rent) + len(a.ups) }
 
 // move takes one step along the subgradient; false when there is none.
 func (a *auction) move(length float64) bool {

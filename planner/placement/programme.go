@@ -26,6 +26,8 @@ type programme struct {
 	row, rent []int
 	stalls    int
 	fee       int
+	// ups is the first row of the auction's conditions on loops in parts.
+	ups int
 	cols      []pattern
 	// jams have rows of their own, from first on; spares are the columns of what they
 	// have left over.
@@ -80,7 +82,14 @@ func newProgramme(a *auction, known float64) *programme {
 			g.rent[b] = add(n, 0)
 		}
 	}
+	g.ups = len(want)
+	for range a.ups {
+		add(1, g.dear)
+	}
 	g.first, g.want = len(want), want
+	for k := range a.ups {
+		g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: g.ups + k, N: -1}}})
+	}
 	g.begin()
 	return g
 }
@@ -229,7 +238,7 @@ func mixed(old, now []float64, share float64) []float64 {
 // prices are the bids, the fee and the rents of the programme, as the auction
 // lists them.
 func (g *programme) prices(list []float64) []float64 {
-	list = append(list[:0], make([]float64, len(g.a.bid)+1+len(g.a.rent))...)
+	list = append(list[:0], make([]float64, g.a.priced())...)
 	for _, i := range g.a.loops {
 		list[i] = g.lp.Price[g.row[i]]
 	}
@@ -240,6 +249,9 @@ func (g *programme) prices(list []float64) []float64 {
 		if r >= 0 {
 			list[len(g.a.bid)+1+b] = max(0, -g.lp.Price[r])
 		}
+	}
+	for k := range g.a.ups {
+		list[len(list)-len(g.a.ups)+k] = max(0, g.lp.Price[g.ups+k])
 	}
 	return list
 }
@@ -310,6 +322,9 @@ func (g *programme) pattern(s int, lots []int32) pattern {
 	for _, n := range lots {
 		l := &t.lots[n]
 		p.rows = append(p.rows, patterns.Entry{Row: g.row[l.loop], N: l.share})
+		for _, k := range g.a.upsOf[l.loop] {
+			p.rows = append(p.rows, patterns.Entry{Row: g.ups + k, N: g.a.ups[k].of(l.n)})
+		}
 		p.effort += l.effort
 		fee += l.fee
 		if l.share == 1 && l.loop < awardLoops {

@@ -89,3 +89,26 @@ func TestShortageOfTheCuttingExample(t *testing.T) {
 		assert.GreaterOrEqual(t, r.short(nil), least, "%d levels", n)
 	}
 }
+
+// However a loop is parted, its parts meet the conditions on them, and some shares of
+// parts that add up to the loop do not.
+func TestRoundUps(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(8, 1))
+	for range 2000 {
+		k := 1 + rng.Int64N(40)
+		u := roundUp{by: 2 + rng.Int64N(8)}
+		u.need = math.Ceil(float64(k) / float64(u.by))
+		sum := 0.0
+		for left := k; left > 0; {
+			n := 1 + rng.Int64N(left)
+			sum += u.of(n)
+			left -= n
+		}
+		require.GreaterOrEqual(t, sum, 1-1e-12, "%d by %d", k, u.by)
+		assert.InDelta(t, 1, u.of(k), 1e-12)
+		if full := k / u.by * u.by; full > 0 && full < k {
+			assert.Less(t, float64(k)/float64(full)*u.of(full), 1.)
+		}
+	}
+}

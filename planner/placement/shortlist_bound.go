@@ -126,12 +126,15 @@ func (p *shortlist) scan(list []stand, at []float64, learn bool) (bound float64,
 // are paid for, and the same without regard to signs.
 func (p *shortlist) offer(at []float64) (sum, size float64) {
 	a := p.b.a
-	n := len(a.bid) + 1 + len(a.rent)
+	n := a.priced()
 	a.offer(at[:n])
 	add := func(v float64) { sum, size = sum+v, size+math.Abs(v) }
 	add(-a.fee * float64(a.splits))
 	for _, i := range a.loops {
 		add(a.bid[i])
+	}
+	for k := range a.ups {
+		add(a.ups[k].price)
 	}
 	for b, rent := range a.rent {
 		if rent > 0 {
