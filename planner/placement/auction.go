@@ -38,9 +38,9 @@ type auction struct {
 	// ups are conditions on loops in parts, upsOf where those of each loop stand.
 	ups   []roundUp
 	upsOf [][]int
-	pick         picker
-	steps        *int
-	off          []lotAt
+	pick  picker
+	steps *int
+	off   []lotAt
 }
 
 // lotAt is a lot on a stall.

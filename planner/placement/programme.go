@@ -27,8 +27,8 @@ type programme struct {
 	stalls    int
 	fee       int
 	// ups is the first row of the auction's conditions on loops in parts.
-	ups int
-	cols      []pattern
+	ups  int
+	cols []pattern
 	// jams have rows of their own, from first on; spares are the columns of what they
 	// have left over.
 	jams   []jam
