@@ -19,7 +19,7 @@ const fewRackSets = 6
 
 // firstSteps is how many steps the first bids of each set of racks may take,
 // beside those of the proof.
-func firstSteps(proof int) int { return max(500, proof/3) }
+func firstSteps(proof int) int { return min(max(500, proof/3), 10_000) }
 
 // smallCell is the number of loops up to which a proof may take all its steps; beyond
 // it the fewer the more loops there are, and beyond largeCell fewer still, for then
@@ -92,13 +92,14 @@ func (p *proof) within(sets [][]int, leave int64) float64 {
 	if c.steps == 0 {
 		return start.bound
 	}
-	first := firstSteps(c.proofSteps(c.proof))
+	steps := firstSteps(c.proofSteps(c.proof))
+	first := steps
 	a := c.newAuction(sets, leave, p.key.splits, &first)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))
 	a.steps = &p.steps
 	switch {
-	case bound >= known || p.steps <= 0:
+	case bound >= known || p.steps <= 0 || first < -steps: // a bound at some bids takes too long
 	case len(sets) == 1 && p.steps >= programmeSteps*len(a.loops):
 		bound = max(bound, newBranching(p, a, sets[0]).prove())
 	default:

@@ -16,7 +16,7 @@ type Settings struct {
 	// prove its effort least, or to find less; a step is about as much work as
 	// filling one level. A cell of n loops may take 20/n of them, one of more
 	// than 60 only 60/n of that, and the first bids of each set of racks a third in
-	// addition, 500 at least. In a plant
+	// addition, 500 to 10,000. In a plant
 	// of more than 4 cells each may take 4/n of that, n being their number or the next
 	// power of 2, so that one cell more or less mostly changes nothing in the others.
 	// The bounds of a cell that would take more hold all the same.
