@@ -29,6 +29,9 @@ type part struct {
 	*problem
 	routes []tours.Route
 	score  score
+	// shared are the places in routes of those that each handler drives, where they are
+	// fewer than they would be if the routes were dealt anew; else nil.
+	shared [][]int
 }
 
 // newPart finds first routes: new ones or, where those are no better, today's.
@@ -59,8 +62,53 @@ func (p *part) take(routes []tours.Route) bool {
 	if found.compare(p.score) >= 0 {
 		return false
 	}
-	p.routes, p.score = routes, found
+	p.routes, p.score, p.shared = routes, found, nil
 	return true
+}
+
+// keep makes routes those of p, and the handlers those that they were found with, if
+// they are better.
+func (p *part) keep(routes []tours.Route, hands [][]int) bool {
+	taken := p.take(routes)
+	if len(hands) >= p.score.handlers || !p.manage(routes, hands) {
+		return taken
+	}
+	found := p.judge(p.tours(routes))
+	found.handlers = len(hands)
+	if found.compare(p.score) >= 0 {
+		return taken
+	}
+	p.routes, p.score, p.shared = routes, found, hands
+	return true
+}
+
+// manage reports whether every round keeps the limits, and every handler has time for his.
+func (p *problem) manage(routes []tours.Route, hands [][]int) bool {
+	for _, bin := range hands {
+		var all hand
+		for _, i := range bin {
+			if !p.can(routes[i].Stops) {
+				return false
+			}
+			all = all.plus(handOf(p.tour(routes[i].Stops).round))
+		}
+		if all.over(p.room()) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// dealt gives p's routes to so many handlers, who may have too much.
+func (p *part) dealt(handlers int) [][]int {
+	if len(p.shared) == handlers {
+		return p.shared
+	}
+	var list []tour
+	for _, r := range p.routes {
+		list = append(list, p.tour(r.Stops))
+	}
+	return newDealer(list, p.room()).forced(handlers)
 }
 
 // judge scores tours by the rules of the plan.
@@ -194,8 +242,7 @@ func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int)
 		if p.score.excess == 0 {
 			break
 		}
-		p.problem = p.priced(price)
-		p.score = p.judge(p.tours(p.routes))
+		p.raise(price)
 		if start := p.mend(p.driven()); price == forbidding && len(start) > 0 {
 			p.take(p.solve(ctx, byWay, tours.Limits{Steps: 1}, tours.Settings{Start: start}).Routes)
 		}
@@ -204,9 +251,19 @@ func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int)
 	return stop
 }
 
+// raise sets another raised price of a moved stop.
+func (p *part) raise(price units.Length) {
+	p.problem = p.priced(price)
+	p.score, p.shared = p.judge(p.tours(p.routes)), nil
+}
+
 // look searches for half of the steps with the engine, with each aim, and for half of
 // them with the handlers in mind.
 func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
+	if p.score.handlers >= manyHandlers {
+		defer p.forget()
+		return p.toil(ctx, steps/4, search.Stream(seed, "posts"))
+	}
 	stop := p.engine(ctx, steps/4, seed, threads)
 	if len(p.stops) > 1 {
 		rnd := search.Stream(seed, "posts")

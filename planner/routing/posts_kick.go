@@ -24,6 +24,19 @@ func (s *posts) note(at int32) {
 	s.before.rounds = append(s.before.rounds, *r)
 }
 
+// space is room for so many stops, cut from a longer piece.
+func (s *posts) space(stops int) []int32 {
+	if cap(s.spare)-len(s.spare) < stops {
+		s.spare = make([]int32, 0, max(spareStops, stops))
+	}
+	from := len(s.spare)
+	s.spare = s.spare[:from+stops]
+	return s.spare[from : from : from+stops]
+}
+
+// spareStops is how long a piece is that lists of stops are cut from.
+const spareStops = 8192
+
 // begin starts a kick.
 func (s *posts) begin() {
 	b := &s.before
@@ -112,7 +125,7 @@ func (s *posts) takeString(x int32, longest float64) {
 	place := slices.Index(old, x)
 	low, high := max(0, place-span+1), min(place, n-span)
 	from := low + s.rnd.IntN(high-low+1)
-	kept := make([]int32, 0, n)
+	kept := s.space(n)
 	for i, y := range old {
 		if i < from || i >= from+span || i == from+gap {
 			kept = append(kept, y)
@@ -141,7 +154,8 @@ func (s *posts) recreate() {
 			r.hand, _, _ = s.hand(s.alone(x))
 			r.label = s.labelFor(x)
 		}
-		s.fill(at, slices.Insert(slices.Clone(r.stops), place, x))
+		with := append(s.space(len(r.stops)+1), r.stops[:place]...)
+		s.fill(at, append(append(with, x), r.stops[place:]...))
 	}
 }
 
@@ -182,12 +196,28 @@ func (s *posts) best(x int32) (at int32, place int) {
 			least, at, place = s.try(x, on, least, at, place)
 		}
 	}
-	if _, extra, ok := s.hand(s.alone(x)); ok && s.unused() != out {
-		if cost := extra + s.Fixed + int64(s.leg(home, x)) + int64(s.leg(x, home)) + s.price(x, s.labelFor(x)); cost < least && cost < never {
-			return s.unused(), 0
-		}
+	if empty := s.opens(x, least); empty != out {
+		return empty, 0
 	}
 	return at, place
+}
+
+// opens is an unused round where one for x alone costs less, out where it does not.
+func (s *posts) opens(x int32, least int64) int32 {
+	cost := int64(s.leg(home, x)) + int64(s.leg(x, home)) + s.Fixed
+	if s.exact {
+		cost += s.handling(s.plus([4]int64{}, x)) - s.Fixed
+	}
+	if cost >= least {
+		return out
+	}
+	if cost += s.price(x, s.labelFor(x)); cost >= min(least, never) {
+		return out
+	}
+	if _, extra, ok := s.hand(s.alone(x)); !ok || cost+extra >= min(least, never) {
+		return out
+	}
+	return s.unused()
 }
 
 // try looks at all places of a round, once for each stop that looks for one.
@@ -202,7 +232,11 @@ func (s *posts) try(x, on int32, least int64, at int32, place int) (int64, int32
 	if !s.carries(goods) || wish >= never || s.apart(x, r) {
 		return least, at, place
 	}
-	handling := s.handling(goods) + s.Service[x]
+	handling := s.handling(goods)
+	if s.exact {
+		wish += handling + r.drive - r.spent
+	}
+	handling += s.Service[x]
 	if extra, ok := s.extra(r, handling+r.drive); !ok || wish+extra > least { // no place is nearer than none
 		return least, at, place
 	}
