@@ -133,9 +133,10 @@ func newDues(d *bounder, v *vehicle) *dues {
 			e.tour[p*n+q] = min(leg(v.home, a)+leg(a, b)+leg(b, v.home), leg(v.home, b)+leg(b, a)+leg(a, v.home))
 		}
 	}
-	for p := range n {
-		e.aside = append(e.aside, e.asideOf(int32(p)))
+	for p := range int32(n) {
+		e.aside, e.outward, e.top = append(e.aside, e.asideOf(p)), append(e.outward, p), append(e.top, 0)
 	}
+	slices.SortFunc(e.outward, func(a, b int32) int { return cmp.Or(cmp.Compare(e.trip[a], e.trip[b]), cmp.Compare(a, b)) })
 	return e
 }
 

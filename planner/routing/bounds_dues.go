@@ -27,6 +27,9 @@ type dues struct {
 	at [][]int32
 	// rank orders racks by what they are charged for their part, ranked the other way.
 	rank, ranked []int32
+	// outward are the points, the nearest first, top the highest rate to each and nearer.
+	outward []int32
+	top     []float64
 	// chosen are the racks of the round that is looked at.
 	chosen, best []int32
 	// list are the racks that may be among them.
@@ -72,12 +75,20 @@ func (d *dues) owed(slope []float64) (sum float64) {
 	return sum
 }
 
+// order ranks the racks anew.
 func (d *dues) order() {
 	slices.SortFunc(d.ranked, func(a, b int32) int {
 		return cmp.Or(cmp.Compare(d.racks[b].rate(), d.racks[a].rate()), cmp.Compare(a, b))
 	})
 	for k, i := range d.ranked {
 		d.rank[i] = int32(k)
+	}
+	top := 0.0
+	for _, p := range d.outward {
+		for _, i := range d.at[p] {
+			top = max(top, d.racks[i].rate())
+		}
+		d.top[p] = top
 	}
 }
 
@@ -103,8 +114,8 @@ const mostLooked = 3000
 // gather lists the racks of rounds to p that can be charged too much, and returns a
 // bound on how much: what is farther aside than that can not be among them.
 func (d *dues) gather(p int32) float64 {
-	more := math.Inf(1)
-	for {
+	more := d.top[p] - d.trip[p]
+	for last := math.Inf(1); more > 0 && more < nearly*last; {
 		d.list = d.list[:0]
 		for _, q := range d.aside[p] {
 			if d.detour(p, q) >= more {
@@ -120,12 +131,9 @@ func (d *dues) gather(p int32) float64 {
 		for k, r := range d.list {
 			d.list[k] = d.ranked[r]
 		}
-		last := more
-		more = d.fill(0, 1) - d.trip[p]
-		if more <= 0 || more > nearly*last {
-			return more
-		}
+		last, more = more, min(more, d.fill(0, 1)-d.trip[p])
 	}
+	return more
 }
 
 // nearly: a bound that falls by less is not looked for again.
@@ -194,7 +202,7 @@ func (d *dues) with(w walk, i int32) walk {
 // it drives.
 func (d *dues) raise(enough float64, rounds int) []float64 {
 	slope, kept := make([]float64, len(d.racks)), make([]float64, len(d.racks))
-	best, top := math.Inf(-1), (1+hoped)*d.sum()
+	best, hope := math.Inf(-1), hoped*d.sum()
 	bold, since := 1.0, 0
 	for range rounds {
 		now := d.owed(slope)
@@ -209,15 +217,15 @@ func (d *dues) raise(enough float64, rounds int) []float64 {
 		if best >= enough {
 			break
 		}
-		d.step(slope, bold*(top-now))
+		d.step(slope, bold*(best+hope-now))
 	}
 	return kept
 }
 
-// Dues are hoped to rise by so much; where they do not for so many rounds, the steps are
+// Dues are hoped to rise by such a share at a time; where they do not for so many rounds, the steps are
 // halved.
 const (
-	hoped   = 0.04
+	hoped   = 0.005
 	patient = 10
 )
 
