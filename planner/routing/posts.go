@@ -43,6 +43,8 @@ type posts struct {
 	// exact: a round costs the time that it takes, and nothing beside. With few
 	// handlers the engine's price of a round leaves fuller rounds, which fit better.
 	exact bool
+	// bear is how many rounds bear each label.
+	bear []int
 	// spare is what lists of stops are cut from.
 	spare []int32
 	// blink counts the places until one is overlooked.
@@ -81,6 +83,7 @@ func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, minute: int64(time.Minute / p.tick())}
 	s.exact = a == byWork && p.score.handlers >= manyHandlers
 	s.room = ticks{q.MaxTime, int64(p.room().slots / p.tick())}
+	s.bear = make([]int, q.Labels+1)
 	s.on, s.k = make([]int32, q.Stops+1), min(neighbours, s.Stops-1)
 	for _, at := range q.Places {
 		s.row = append(s.row, int(at)*len(p.rows))
@@ -147,6 +150,7 @@ func (s *posts) count(r *round, times int64) {
 		return
 	}
 	s.open += int(times)
+	s.bear[r.label] += int(times)
 	s.cost += times * r.cost
 	h := &s.hands[r.hand]
 	s.over -= s.tooMuch(*h)

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"lanewright/planner/plant"
-	"lanewright/planner/tours"
 )
 
 // rota gives rounds to handlers, so that no two rounds of one handler overlap
@@ -209,28 +208,6 @@ func (r *rota) crews(v *vehicle, tours []tour) []staff {
 	for _, bin := range bins {
 		turns, _ := r.turns(pick(bin))
 		list = append(list, staff{v, r.inOrder(turns)})
-	}
-	return list
-}
-
-// crewsOf gives the tours of p to handlers: to those that they were found with, where
-// these can leave one after the other and are fewer.
-func (r *rota) crewsOf(p *part) []staff {
-	anew := r.crews(p.vehicle, p.tours(p.routes))
-	if len(p.shared) == 0 || len(p.shared) >= len(anew) {
-		return anew
-	}
-	list := make([]staff, 0, len(p.shared))
-	for _, bin := range p.shared {
-		var routes []tours.Route
-		for _, i := range bin {
-			routes = append(routes, p.routes[i])
-		}
-		turns, ok := r.turns(hardestFirst(p.tours(routes)))
-		if !ok {
-			return anew
-		}
-		list = append(list, staff{p.vehicle, r.inOrder(turns)})
 	}
 	return list
 }
