@@ -26,6 +26,7 @@ func (w *work) bound(served []site) {
 	}
 	d := newBounder(w, served)
 	b.RoutesBound = d.routes()
+	d.charge(b.Handlers)
 	b.HandlersBound = d.handlers()
 	b.TravelBound = d.travel(b.RoutesBound)
 }
@@ -49,9 +50,10 @@ type bounder struct {
 }
 
 // takes is the least that a site takes up, each for itself: the part of one route;
-// that part for each minute of the interval; and two bounds on the share of a
-// handler's time.
-type takes struct{ part, rate, way, trip float64 }
+// that part for each minute of the interval; and three bounds on the share of a
+// handler's time: by the ways between points, by its own trip, and by what it can be
+// charged of the rounds to it and others (see dues).
+type takes struct{ part, rate, way, trip, due float64 }
 
 func newBounder(w *work, served []site) *bounder {
 	d := &bounder{sites: served, fleet: w.fleet, busy: w.in.Plant.BusyLimit.Float64(), z: w.fleet[0].bare.z}
@@ -100,34 +102,34 @@ func (d *bounder) measure() {
 // atBest is the least that s takes up at any interval at which a route may serve it:
 // the route is driven at the shortest of its racks.
 func (d *bounder) atBest(s site, intervals []time.Duration) takes {
-	best := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
+	best := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 	for _, interval := range intervals {
 		if interval <= s.interval {
-			best = best.least(d.atInterval(s, interval))
+			best = best.least(d.atInterval(s, interval, d.fleet))
 		}
 	}
 	return best
 }
 
 func (a takes) least(b takes) takes {
-	return takes{min(a.part, b.part), min(a.rate, b.rate), min(a.way, b.way), min(a.trip, b.trip)}
+	return takes{min(a.part, b.part), min(a.rate, b.rate), min(a.way, b.way), min(a.trip, b.trip), min(a.due, b.due)}
 }
 
 func (a takes) plus(b takes) takes {
-	return takes{a.part + b.part, a.rate + b.rate, a.way + b.way, a.trip + b.trip}
+	return takes{a.part + b.part, a.rate + b.rate, a.way + b.way, a.trip + b.trip, a.due + b.due}
 }
 
-// atInterval is the least that s takes up at one interval: whole, on a vehicle type
+// atInterval is the least that s takes up at one interval with some vehicle types: whole, on a vehicle type
 // that can take it in one round, or loop by loop on types that can not. (A rack is
 // split only over rounds of a type for which it is too big.)
-func (d *bounder) atInterval(s site, interval time.Duration) takes {
-	never := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
+func (d *bounder) atInterval(s site, interval time.Duration, fleet []*vehicle) takes {
+	never := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 	best, stop := never, math.Inf(1)
 	split := make([]takes, len(s.demands))
 	for j := range split {
 		split[j] = never
 	}
-	for _, v := range d.fleet {
+	for _, v := range fleet {
 		trip, ok := v.roundTrip(s.point)
 		if !ok {
 			continue
@@ -149,7 +151,7 @@ func (d *bounder) atInterval(s site, interval time.Duration) takes {
 	return best.least(parts)
 }
 
-func stopping(share float64) takes { return takes{way: share, trip: share} }
+func stopping(share float64) takes { return takes{way: share, trip: share, due: share} }
 
 // whole reports whether v takes s in one round, at its own interval and at another.
 func (d *bounder) whole(v *vehicle, s site, interval time.Duration) bool {
@@ -167,7 +169,8 @@ func (d *bounder) on(v *vehicle, n need, trip, interval time.Duration) takes {
 	part := d.part(n, v.bare.containers)
 	minutes := interval.Minutes()
 	handling := (part*v.bare.containers*(v.LoadTime+v.UnloadTime).Minutes() + n.empties*v.EmptyTime.Minutes()) / minutes
-	return takes{part, part / minutes, handling, handling + part*trip.Minutes()/minutes}
+	own := handling + part*trip.Minutes()/minutes
+	return takes{part, part / minutes, handling, own, own}
 }
 
 // part is a weight of needs that adds up to at most 1 in every round that carries at
@@ -276,6 +279,7 @@ func rounds(intervals []float64, rate, capacity float64) int {
 
 func (a takes) byWay() float64  { return a.way }
 func (a takes) byTrip() float64 { return a.trip }
+func (a takes) byDue() float64  { return a.due }
 
 // workers returns how many handlers, or routes, can do so much work at least: that of
 // one shift, or of all for nil.
@@ -297,7 +301,7 @@ func (d *bounder) handlers() int {
 		for _, shift := range s.shifts {
 			if !seen[shift.Shift] {
 				seen[shift.Shift] = true
-				most = max(most, d.workers(takes.byWay, &shift), d.workers(takes.byTrip, &shift))
+				most = max(most, d.workers(takes.byWay, &shift), d.workers(takes.byTrip, &shift), d.workers(takes.byDue, &shift))
 			}
 		}
 	}

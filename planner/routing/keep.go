@@ -22,7 +22,7 @@ func (w *work) withinLimit(ctx context.Context, parts []*part) {
 		if p.moved() > left {
 			p.problem = p.priced(0)
 			p.most = left
-			p.score = p.judge(p.tours(p.routes))
+			p.score, p.shared = p.judge(p.tours(p.routes)), nil
 			p.improve(ctx, w.steps(p), search.Stream(w.seed, fmt.Sprintf("limit/%d", i)).Uint64(), w.threads)
 		}
 		left = max(0, left-p.moved())

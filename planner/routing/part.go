@@ -29,6 +29,9 @@ type part struct {
 	*problem
 	routes []tours.Route
 	score  score
+	// shared are the places in routes of those that each handler drives, where they are
+	// fewer than they would be if the routes were dealt anew; else nil.
+	shared [][]int
 }
 
 // newPart finds first routes: new ones or, where those are no better, today's.
@@ -59,7 +62,7 @@ func (p *part) take(routes []tours.Route) bool {
 	if found.compare(p.score) >= 0 {
 		return false
 	}
-	p.routes, p.score = routes, found
+	p.routes, p.score, p.shared = routes, found, nil
 	return true
 }
 
@@ -194,8 +197,7 @@ func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int)
 		if p.score.excess == 0 {
 			break
 		}
-		p.problem = p.priced(price)
-		p.score = p.judge(p.tours(p.routes))
+		p.raise(price)
 		if start := p.mend(p.driven()); price == forbidding && len(start) > 0 {
 			p.take(p.solve(ctx, byWay, tours.Limits{Steps: 1}, tours.Settings{Start: start}).Routes)
 		}
@@ -204,9 +206,19 @@ func (p *part) improve(ctx context.Context, steps int, seed uint64, threads int)
 	return stop
 }
 
+// raise sets another raised price of a moved stop.
+func (p *part) raise(price units.Length) {
+	p.problem = p.priced(price)
+	p.score, p.shared = p.judge(p.tours(p.routes)), nil
+}
+
 // look searches for half of the steps with the engine, with each aim, and for half of
 // them with the handlers in mind.
 func (p *part) look(ctx context.Context, steps int, seed uint64, threads int) search.Stop {
+	if p.score.handlers >= manyHandlers {
+		defer p.forget()
+		return p.toil(ctx, steps/4, search.Stream(seed, "posts"))
+	}
 	stop := p.engine(ctx, steps/4, seed, threads)
 	if len(p.stops) > 1 {
 		rnd := search.Stream(seed, "posts")

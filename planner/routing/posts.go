@@ -1,7 +1,6 @@
 package routing
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -37,9 +36,17 @@ type posts struct {
 	absent []int32
 	// cost is that of all rounds in use, open their number; over is what handlers
 	// have too much, soft the cost of a tick of it, 0 where none is allowed.
-	cost, over, soft int64
-	open             int
-	looked           int
+	cost, over int64
+	soft       float64
+	open       int
+	looked     int
+	// exact: a round costs the time that it takes, and nothing beside. With few
+	// handlers the engine's price of a round leaves fuller rounds, which fit better.
+	exact bool
+	// bear is how many rounds bear each label.
+	bear []int
+	// spare is what lists of stops are cut from.
+	spare []int32
 	// blink counts the places until one is overlooked.
 	blink  int
 	before journal
@@ -74,7 +81,9 @@ const spareRounds = 8
 func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 	q := p.ask(a)
 	s := &posts{Problem: q, partners: newPartners(q.Side), rnd: rnd, minute: int64(time.Minute / p.tick())}
+	s.exact = a == byWork && p.score.handlers >= manyHandlers
 	s.room = ticks{q.MaxTime, int64(p.room().slots / p.tick())}
+	s.bear = make([]int, q.Labels+1)
 	s.on, s.k = make([]int32, q.Stops+1), min(neighbours, s.Stops-1)
 	for _, at := range q.Places {
 		s.row = append(s.row, int(at)*len(p.rows))
@@ -83,11 +92,7 @@ func newPosts(p *part, a aim, handlers int, rnd *rand.Rand) *posts {
 		p.near = q.Nearest(s.k)
 	}
 	s.near = p.near
-	var list []tour
-	for _, r := range p.routes {
-		list = append(list, p.tour(r.Stops))
-	}
-	s.load(p.routes, newDealer(list, p.room()).forced(handlers))
+	s.load(p.routes, p.dealt(handlers))
 	return s
 }
 
@@ -131,7 +136,11 @@ func (s *posts) fill(at int32, stops []int32) {
 		r.drive += s.drives(last, home)
 		r.cost += int64(s.leg(last, home)) + s.Fixed
 	}
-	r.spent = r.drive + s.handling(r.goods)
+	handling := s.handling(r.goods)
+	r.spent = r.drive + handling
+	if s.exact && len(stops) > 0 {
+		r.cost += handling - s.Fixed
+	}
 	s.count(r, 1)
 }
 
@@ -141,6 +150,7 @@ func (s *posts) count(r *round, times int64) {
 		return
 	}
 	s.open += int(times)
+	s.bear[r.label] += int(times)
 	s.cost += times * r.cost
 	h := &s.hands[r.hand]
 	s.over -= s.tooMuch(*h)
@@ -154,7 +164,7 @@ func (s *posts) tooMuch(h ticks) int64 {
 }
 
 // value is what the search makes small.
-func (s *posts) value() int64 { return s.cost + s.soft*s.over }
+func (s *posts) value() int64 { return s.cost + int64(s.soft*float64(s.over)) }
 
 // plus adds the loads of a stop: means and variances of both.
 func (s *posts) plus(g [4]int64, x int32) [4]int64 {
@@ -190,96 +200,17 @@ func (s *posts) extra(r *round, spent int64) (cost int64, ok bool) {
 	}
 	h.busy, h.slots = h.busy+spent, h.slots+spent+s.minute
 	more := s.tooMuch(h) - before
-	return s.soft * more, spent <= s.MaxTime && (s.soft > 0 || more <= 0)
+	return int64(s.soft * float64(more)), spent <= s.MaxTime && (s.soft > 0 || more <= 0)
 }
 
-// routes are the rounds in use.
-func (s *posts) routes() []tours.Route {
-	var list []tours.Route
+// found are the rounds in use, and which of them each handler drives.
+func (s *posts) found() (routes []tours.Route, hands [][]int) {
+	hands = make([][]int, len(s.hands))
 	for _, r := range s.rounds {
 		if len(r.stops) > 0 {
-			list = append(list, tours.Route{Label: int(r.label), Stops: slices.Clone(r.stops)})
+			hands[r.hand] = append(hands[r.hand], len(routes))
+			routes = append(routes, tours.Route{Label: int(r.label), Stops: slices.Clone(r.stops)})
 		}
 	}
-	return list
-}
-
-// save looks for routes with fewer handlers: as many as the time of today's rounds
-// would need without a gap; where that fails once, one less each time, until the steps
-// are used up.
-func (p *part) save(ctx context.Context, steps int, rnd *rand.Rand) {
-	for last := false; steps > 0 && p.score.handlers > p.leastHandlers() && ctx.Err() == nil; {
-		goal := p.score.handlers - 1
-		if !last {
-			goal = min(goal, newDealer(p.tours(p.routes), p.room()).least())
-		}
-		s := newPosts(p, byWork, goal, rnd)
-		s.soft = worth
-		try := min(steps, max(leastTry, patience*len(p.stops)))
-		used := s.anneal(ctx, try, func() bool { return s.over == 0 })
-		if !p.take(s.routes()) {
-			last, used = true, try
-		}
-		steps -= used
-	}
-}
-
-// A tick that a handler has too much costs so many that all rounds take; and so many
-// steps for each stop are spent on one handler, and no fewer than the least.
-const (
-	worth    = 10
-	patience = 8
-	leastTry = 2000
-)
-
-// hold makes the routes shorter with as many handlers.
-func (p *part) hold(ctx context.Context, steps int, rnd *rand.Rand) {
-	s := newPosts(p, byWay, p.score.handlers, rnd)
-	best, routes := s.cost, p.routes
-	s.anneal(ctx, steps, func() bool {
-		if s.over == 0 && s.cost < best {
-			best, routes = s.cost, s.routes()
-		}
-		return false
-	})
-	p.take(routes)
-}
-
-// The temperature in mean legs at the begin, and its share at the end.
-const (
-	holdHeat     = 0.5
-	holdCold     = 0.02
-	stepsBetween = 64
-)
-
-// anneal kicks for so many steps or until done, and returns how many it used.
-func (s *posts) anneal(ctx context.Context, steps int, done func() bool) int {
-	heat := holdHeat * float64(s.cost-s.Fixed*int64(s.open)) / float64(s.Stops+s.open)
-	cooling := math.Pow(holdCold, 1/float64(max(steps, 1)))
-	for i := range steps {
-		if done() || i%stepsBetween == 0 && ctx.Err() != nil {
-			return i
-		}
-		s.kick(heat)
-		heat *= cooling
-	}
-	done()
-	return steps
-}
-
-// leastHandlers returns a number of handlers below which no routes of p can
-// get: the time at the stops, with the shortest way to each point, over the busy
-// limit. (Loading and unloading count at their mean.)
-func (p *problem) leastHandlers() int {
-	if p.limit.z < 0 {
-		return 1
-	}
-	var all time.Duration
-	for _, s := range p.stops {
-		all += roundTime(p.vehicle.Vehicle, 0, 1, s.need.mean, s.need.empties)
-	}
-	for at := home + 1; at < len(p.rows); at++ {
-		all += p.vehicle.entering(p.rows, at)
-	}
-	return ceil(all, p.limit.round)
+	return routes, slices.DeleteFunc(hands, func(bin []int) bool { return len(bin) == 0 })
 }

@@ -77,8 +77,8 @@ func TestPostsStayConsistent(t *testing.T) {
 		p := newPart(drawProblem(t))
 		p.limit.round = time.Duration(rapid.IntRange(8, 30).Draw(t, "limit")) * time.Minute
 		s := newPosts(p, byWork, max(1, p.score.handlers-rapid.IntRange(0, 1).Draw(t, "fewer")), search.Stream(rapid.Uint64().Draw(t, "seed"), "test"))
-		s.soft = rapid.SampledFrom([]int64{0, worth}).Draw(t, "soft")
-		s.anneal(context.Background(), rapid.IntRange(1, 60).Draw(t, "kicks"), func() bool { return false })
+		at := rapid.SampledFrom([]pace{toilPace, savePace, fewPace, holdPace}).Draw(t, "pace")
+		s.anneal(context.Background(), rapid.IntRange(1, 60).Draw(t, "kicks"), at, func() bool { return false })
 		var cost, over int64
 		var stops []int
 		hands := make([]ticks, len(s.hands))

@@ -58,8 +58,7 @@ func (s *posts) inTurn(x int32, r *round, place int) bool {
 func (s *posts) labelFor(x int32) int32 {
 	best := int32(0)
 	for l := int32(1); int(l) <= s.Labels; l++ {
-		taken := slices.ContainsFunc(s.rounds, func(r round) bool { return len(r.stops) > 0 && r.label == l })
-		if !taken && s.price(x, l) < s.price(x, best) {
+		if s.bear[l] == 0 && s.price(x, l) < s.price(x, best) {
 			best = l
 		}
 	}

@@ -27,9 +27,8 @@ func (w *work) crews(parts []*part) []staff {
 		groups := 0
 		for _, p := range parts {
 			if p.vehicle == v {
-				tours := p.tours(p.routes)
-				apart = append(apart, r.crews(v, tours)...)
-				all = append(all, tours...)
+				apart = append(apart, r.crewsOf(p)...)
+				all = append(all, p.tours(p.routes)...)
 				groups++
 			}
 		}
