@@ -82,6 +82,7 @@ func Choices(ctx context.Context, in Input, base Settings, grid Grid, o Options)
 			o.Progress.Report("choices", len(choices), cap(choices))
 			s := base
 			s.Prove = false
+			s.Placement.ProofSteps = min(s.Placement.ProofSteps, comparedProof)
 			s.Plant.Interval, s.Plant.ServiceLevel = interval, level
 			plan, err := Run(ctx, in, s, Options{Threads: o.Threads})
 			if err == nil {
@@ -97,6 +98,9 @@ func Choices(ctx context.Context, in Input, base Settings, grid Grid, o Options)
 	o.Progress.Report("choices", len(choices), len(choices))
 	return choices, nil
 }
+
+// comparedProof bounds the proofs of plans that are only compared with each other.
+const comparedProof = 120_000
 
 // full fills g from the plant's settings, in rising order and each value once.
 func (g Grid) full(s plant.Settings) (Grid, error) {

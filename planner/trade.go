@@ -68,6 +68,7 @@ func Trade(ctx context.Context, in Input, s Settings, cell plant.CellCode, o Opt
 	for _, t := range tries {
 		o.Progress.Report("trade", len(list), len(tries))
 		place := placement.Input{Index: x, Loops: loops, Racks: structure.Racks(x), Plant: t.Plant}
+		t.Placement.ProofSteps = min(t.Placement.ProofSteps, comparedProof)
 		layout := placement.Place(ctx, place, t.Placement, t.Plant.Seed, max(1, o.Threads), search.Progress(nil))
 		if err := ctx.Err(); err != nil {
 			return nil, fmt.Errorf("trade at a fill limit of %g %%: %w", 100*t.Plant.FillLimit.Float64(), err)

@@ -119,9 +119,9 @@ func (a takes) plus(b takes) takes {
 	return takes{a.part + b.part, a.rate + b.rate, a.way + b.way, a.trip + b.trip, a.due + b.due}
 }
 
-// atInterval is the least that s takes up at one interval with some vehicle types: whole, on a vehicle type
-// that can take it in one round, or loop by loop on types that can not. (A rack is
-// split only over rounds of a type for which it is too big.)
+// atInterval is the least that s takes up at one interval with some vehicle types:
+// whole, on one that can take it in one round, or loop by loop on those that can not.
+// (A rack is split only over rounds of a type for which it is too big.)
 func (d *bounder) atInterval(s site, interval time.Duration, fleet []*vehicle) takes {
 	never := takes{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)}
 	best, stop := never, math.Inf(1)

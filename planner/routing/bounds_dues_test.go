@@ -48,7 +48,8 @@ func drawWork(t *rapid.T) (*work, []site) {
 	}
 	w := &work{in: in, threads: 1, wishes: newWishes(p, DefaultSettings())}
 	w.fleet = fleet(in, at, 1)
-	return w, w.settle(sites(in))
+	served := w.settle(sites(in))
+	return w, served
 }
 
 // least is the shortest time that v drives from its market to all points and back, by
