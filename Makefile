@@ -21,7 +21,7 @@ demo: ## the made-up plant, planned and served; ARGS="--addr :9000" passes optio
 	@exec ./$(BIN) demo $(ARGS)
 
 test: deps ## every test, those on a real Postgres and in a real browser included
-	$(GO) test $(TESTFLAGS) ./...
+	$(GO) test -timeout 30m $(TESTFLAGS) ./...
 
 build: ## bin/lanewright
 	$(GO) build -trimpath -buildvcs=false -o $(BIN) ./cmd/lanewright
