@@ -267,19 +267,27 @@ func (c *cell) pricedCut() cut {
 	}
 	r.keepCosts()
 	r.improve(max(0, r.value())*1.2+cheap*c.widest(), c.spend(50, 20), c.spend(60, 0))
+	return c.cutAt(func(i int, add func(laneNeed)) {
+		for _, o := range r.opts[r.first[i]:r.first[i+1]] {
+			add(laneNeed{o.capacity, r.price[o.slot]})
+		}
+	}, func(col int) float64 { return r.dearest(r.twin[col]) })
+}
+
+// cutAt is the condition that prices of lanes make: no layout pays more for the lanes
+// of its loops, which lanes tells with their prices, than its levels are worth.
+func (c *cell) cutAt(lanes func(i int, add func(laneNeed)), worth func(col int) float64) cut {
 	t := c.newCut(nil, [][]curve{make([]curve, len(c.loops))})
 	for i := range c.loops {
 		var tried []laneNeed
-		for _, o := range r.opts[r.first[i]:r.first[i+1]] {
-			tried = addNeed(tried, laneNeed{o.capacity, r.price[o.slot]})
-		}
+		lanes(i, func(n laneNeed) { tried = addNeed(tried, n) })
 		if len(tried) > 0 {
 			t.loops = append(t.loops, i)
 			t.curves[0][i] = hull(c.loops[i].k, tried)
 		}
 	}
 	for col := range c.cols {
-		t.count(c, c.cols[col].base, r.dearest(r.twin[col]))
+		t.count(c, c.cols[col].base, worth(col))
 	}
 	return t
 }

@@ -105,7 +105,7 @@ func (b *branching) roundUp(value float64) float64 {
 		if v-value < goodPart*(b.target-value) {
 			b.a.forget(had)
 			b.a.offer(offers)
-			break
+			return max(value, v)
 		}
 		b.g, value = g, v
 	}

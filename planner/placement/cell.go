@@ -42,6 +42,8 @@ type cell struct {
 	steps int
 	// proof is the number of steps that a proof of the effort may take.
 	proof int
+	// proved are the goals of a layout whose effort is proved least already.
+	proved key
 
 	// Rows are loops, columns are columns. lays is the table of how loops lie
 	// and lay[i*len(cols)+col] an index into it, -1 where the loop may not lie

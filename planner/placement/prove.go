@@ -92,14 +92,14 @@ func (p *proof) within(sets [][]int, leave int64) float64 {
 	if c.steps == 0 {
 		return start.bound
 	}
-	steps := firstSteps(c.proofSteps(c.proof))
-	first := steps
+	most := firstSteps(c.proofSteps(c.proof))
+	first := most
 	a := c.newAuction(sets, leave, p.key.splits, &first)
 	a.start(start)
 	bound := max(start.bound, a.improve(known, auctionRounds))
 	a.steps = &p.steps
 	switch {
-	case bound >= known || p.steps <= 0 || first < -steps: // a bound at some bids takes too long
+	case bound >= known || p.steps <= 0 || first < -most: // a bound at some bids takes too long
 	case len(sets) == 1 && p.steps >= programmeSteps*len(a.loops):
 		bound = max(bound, newBranching(p, a, sets[0]).prove())
 	default:

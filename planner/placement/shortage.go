@@ -35,7 +35,13 @@ type shortage struct {
 	cols  []laneColumn
 	// loopRow, slotRow and levelRow are rows, −1 where there is none.
 	loopRow, slotRow, levelRow []int
+	// left is the work that is left for all sets of racks, in entries of the matrix.
+	left int64
 }
+
+// shortageWork is how much work all sets of racks of a cell may take: 300 loops take up
+// to a sixth of it.
+const shortageWork = 1_000_000_000
 
 // laneColumn is a choice of lanes of a loop or a filling of a level.
 type laneColumn struct {
@@ -44,7 +50,7 @@ type laneColumn struct {
 }
 
 func newShortage(c *cell) *shortage {
-	s := &shortage{c: c, slots: newSlots(c), alike: make([]int, len(c.cols))}
+	s := &shortage{c: c, slots: newSlots(c), alike: make([]int, len(c.cols)), left: shortageWork}
 	for col := range s.alike {
 		s.alike[col] = col
 		for o := range col {
@@ -220,8 +226,8 @@ func (s *shortage) learn(x laneColumn) bool {
 	return true
 }
 
-// settle takes the columns that lower the cost most until none does; false where
-// precision runs out.
+// settle takes the columns that lower the cost most until none does; false where work
+// or precision runs out.
 func (s *shortage) settle() bool {
 	for range shortagePivots * len(s.lp.X) {
 		best, least := -1, -1e-8
@@ -230,10 +236,12 @@ func (s *shortage) settle() bool {
 				best, least = k, d
 			}
 		}
+		s.left -= s.lp.Work + int64(4*len(s.cols))
+		s.lp.Work = 0
 		if best < 0 {
 			return true
 		}
-		if !s.lp.Pivot(s.cols[best].rows, s.cols[best].cost, best) {
+		if s.left < 0 || !s.lp.Pivot(s.cols[best].rows, s.cols[best].cost, best) {
 			return false
 		}
 	}
@@ -273,25 +281,15 @@ func (s *shortage) cut() cut {
 	for slot := range s.price {
 		s.price[slot] = math.Floor(s.price[slot] * priceUnit)
 	}
-	t := c.newCut(nil, [][]curve{make([]curve, len(c.loops))})
-	for i := range c.loops {
-		var tried []laneNeed
+	return c.cutAt(func(i int, add func(laneNeed)) {
 		for col := range c.cols {
 			id := c.lay[i*len(c.cols)+col]
 			if id < 0 || s.alike[col] != col {
 				continue
 			}
 			for _, w := range c.lays[id].ways[:c.lays[id].n] {
-				tried = addNeed(tried, laneNeed{w.capacity, s.price[s.slots.at(col, w.width)]})
+				add(laneNeed{w.capacity, s.price[s.slots.at(col, w.width)]})
 			}
 		}
-		if len(tried) > 0 {
-			t.loops = append(t.loops, i)
-			t.curves[0][i] = hull(c.loops[i].k, tried)
-		}
-	}
-	for col := range c.cols {
-		t.count(c, c.cols[col].base, s.slots.dearest(s.price, s.alike[col]))
-	}
-	return t
+	}, func(col int) float64 { return s.slots.dearest(s.price, s.alike[col]) })
 }

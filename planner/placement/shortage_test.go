@@ -87,6 +87,50 @@ func TestShortageOfTheCuttingExample(t *testing.T) {
 		assert.Greater(t, got, float64(least-1), "%d levels", n)
 		r := relaxed{c: c, cuts: []cut{s.cut()}}
 		assert.GreaterOrEqual(t, r.short(nil), least, "%d levels", n)
+		s.left = 0
+		assert.Zero(t, s.least(set, 0), "nothing is proved without work")
+	}
+}
+
+// The dearest filling of a level is that of all fillings; widths counted in steps never
+// make it less.
+func TestDearestFilling(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(9, 1))
+	for range 500 {
+		var widths []int64
+		for range 1 + rng.IntN(5) {
+			widths = append(widths, 150+rng.Int64N(600))
+		}
+		slices.Sort(widths)
+		widths = slices.Compact(widths)
+		c := &cell{cols: []column{{width: 2000 + rng.Int64N(1000), lanes: widths}}}
+		s := newSlots(c)
+		s.grid[0] = 1 + rng.Int64N(40)
+		price := make([]float64, len(widths))
+		for k := range price {
+			price[k] = float64(rng.IntN(4)) * rng.Float64()
+		}
+		var most func(k int, left int64) float64
+		most = func(k int, left int64) float64 {
+			if k == len(widths) {
+				return 0
+			}
+			best := 0.0
+			for n := int64(0); n*widths[k] <= left; n++ {
+				best = max(best, float64(n)*price[k]+most(k+1, left-n*widths[k]))
+			}
+			return best
+		}
+		want := most(0, c.cols[0].width)
+		require.InDelta(t, want, s.dearest(price, 0), 1e-9)
+		sum, used := 0.0, int64(0)
+		s.lanes(price, 0, func(slot int) { sum, used = sum+price[slot], used+widths[slot] })
+		require.InDelta(t, want, sum, 1e-9)
+		require.LessOrEqual(t, used, c.cols[0].width)
+		if want > 0 {
+			require.GreaterOrEqual(t, s.inSteps(price, 0), want-1e-9)
+		}
 	}
 }
 

@@ -150,13 +150,14 @@ func (t *slots) pack(at int, left int64, sum float64) {
 }
 
 // lanes calls yield with the slot of each lane of the dearest filling of a column,
-// which must have been computed last; a slot that costs nothing may be left out.
+// which must have been computed last; on a free level those that cost nothing are left
+// out.
 func (t *slots) lanes(price []float64, col int, yield func(slot int)) {
 	k := &t.c.cols[col]
 	switch {
 	case k.fixed != nil:
 		for _, w := range k.fixed {
-			if s := t.dearestUpTo(price, col, w+k.guide); s >= 0 && price[s] > 0 {
+			if s := t.dearestUpTo(price, col, w+k.guide); s >= 0 {
 				yield(s)
 			}
 		}

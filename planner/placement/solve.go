@@ -50,7 +50,11 @@ func (c *cell) searchAgain(st *state, r *relaxed, rng *rand.Rand, steps int, sto
 		return st
 	}
 	p := &proof{c: c, best: st, key: st.key(), stop: stop, steps: c.proofSteps(againSteps)}
-	if least := p.leastEffort(r); alike(p.key.effort, least) || stop() {
+	least := p.leastEffort(r)
+	if alike(p.key.effort, least) {
+		c.proved = p.key
+	}
+	if c.proved == p.key || stop() {
 		return p.best
 	}
 	usual := c.steps
@@ -308,7 +312,10 @@ func (c *cell) prove(st *state, r *relaxed, stop func() bool) (float64, *state) 
 	p := &proof{c: c, best: st, stop: stop, steps: c.proofSteps(c.proof)}
 	least := 0.0
 	c.unpriced(func() {
-		p.key = st.key()
+		if p.key = st.key(); p.key == c.proved {
+			least = p.key.effort
+			return
+		}
 		least = p.leastEffort(r)
 	})
 	return least, p.best
