@@ -80,15 +80,12 @@ func newBounder(w *work, served []site) *bounder {
 // of longest interval, is charged with it.
 func (d *bounder) measure() {
 	charged := map[plant.PointCode]int{}
-	var intervals []time.Duration
 	for i, s := range d.sites {
-		intervals = append(intervals, s.interval)
 		if j, ok := charged[s.point]; !ok || s.interval > d.sites[j].interval {
 			charged[s.point] = i
 		}
 	}
-	slices.Sort(intervals)
-	intervals = slices.Compact(intervals)
+	intervals := d.intervals()
 	entering := enteringTimes(d.fleet, d.sites)
 	for i, s := range d.sites {
 		t := d.atBest(s, intervals)
@@ -97,6 +94,16 @@ func (d *bounder) measure() {
 		}
 		d.least = append(d.least, t)
 	}
+}
+
+// intervals are those of the sites, each once, the shortest first.
+func (d *bounder) intervals() []time.Duration {
+	var list []time.Duration
+	for _, s := range d.sites {
+		list = append(list, s.interval)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
 }
 
 // atBest is the least that s takes up at any interval at which a route may serve it:

@@ -90,15 +90,14 @@ func (d *bounder) dues(v *vehicle, list []int, interval time.Duration) (e *dues,
 		rest += t.trip
 	}
 	others := slices.DeleteFunc(slices.Clone(d.fleet), func(u *vehicle) bool { return u == v })
+	shorter := slices.DeleteFunc(d.intervals(), func(t time.Duration) bool { return t >= interval })
 	for _, i := range list {
 		s := d.sites[i]
 		n := total(s.demands, interval)
 		base := d.on(v, n, 0, interval).trip + v.StopTime.Minutes()/interval.Minutes()
 		most := d.atInterval(s, interval, others).trip
-		for _, t := range d.sites {
-			if t.interval < interval {
-				most = min(most, d.atInterval(s, t.interval, d.fleet).trip)
-			}
+		for _, t := range shorter {
+			most = min(most, d.atInterval(s, t, d.fleet).trip)
 		}
 		point, _ := slices.BinarySearch(d.points, s.point)
 		part := d.part(n, v.bare.containers)
