@@ -11,7 +11,6 @@ import (
 	"lanewright/api/wire"
 	"lanewright/planner"
 	"lanewright/planner/archive"
-	"lanewright/planner/demand"
 	"lanewright/planner/placement"
 	"lanewright/planner/plant"
 )
@@ -421,8 +420,22 @@ func (s *server) tryOnDraft(ctx context.Context, in *tryInput) (*output[wire.Tri
 	return current(wire.NewTriedEdits(d.Version, laid.Broken, laid.Try(edits))), nil
 }
 
+// MeantInput says which containers of a loop are meant, as an edit of kind move does.
+type MeantInput struct {
+	LoopInput
+	FromRack   string `query:"from_rack" maxLength:"200" doc:"only the containers on this rack and level"`
+	FromLevel  int    `query:"from_level" minimum:"0" maximum:"1000" doc:"level of from_rack"`
+	Containers int    `query:"containers" minimum:"0" maximum:"100000" doc:"how many, those without a lane first; 0 is all"`
+}
+
+func (in *MeantInput) move() placement.MoveLoop {
+	from := placement.Spot{Rack: plant.RackCode(in.FromRack), Level: in.FromLevel}
+	return placement.MoveLoop{Loop: in.loop(), From: from, Containers: in.Containers}
+}
+
 type planFitsInput struct {
-	OneLoopInput
+	PlanInput
+	MeantInput
 	Body *FitsRequest
 }
 
@@ -431,7 +444,7 @@ type FitsRequest struct {
 	Edits []wire.EditRequest `json:"edits,omitempty" maxItems:"1000" doc:"edits of the plan that come before"`
 }
 
-// planFits says of every level of a loop's cell whether all of the loop fits there.
+// planFits says of every level of a loop's cell whether what is meant fits there.
 func (s *server) planFits(ctx context.Context, in *planFitsInput) (*output[wire.Fits], error) {
 	v, err := s.planOf(ctx, in.Plan)
 	if err != nil {
@@ -447,14 +460,12 @@ func (s *server) planFits(ctx context.Context, in *planFitsInput) (*output[wire.
 	if err != nil {
 		return nil, err
 	}
-	return fits(desk.After(edits), in.loop())
+	return fits(desk.After(edits), in.move())
 }
 
 type draftFitsInput struct {
 	DraftInput
-	Part    string `query:"part" required:"true" minLength:"1" maxLength:"200" doc:"part of the loop"`
-	Cell    string `query:"cell" required:"true" minLength:"1" maxLength:"200" doc:"cell of the loop"`
-	Station string `query:"station" required:"true" minLength:"1" maxLength:"200" doc:"station of the loop"`
+	MeantInput
 }
 
 func (s *server) draftFits(ctx context.Context, in *draftFitsInput) (*output[wire.Fits], error) {
@@ -462,11 +473,12 @@ func (s *server) draftFits(ctx context.Context, in *draftFitsInput) (*output[wir
 	if err != nil {
 		return nil, err
 	}
-	return fits(laid, demand.Key{Part: plant.PartCode(in.Part), Cell: plant.CellCode(in.Cell), Station: plant.StationCode(in.Station)})
+	return fits(laid, in.move())
 }
 
-func fits(laid *planner.Laid, k demand.Key) (*output[wire.Fits], error) {
-	list, ok := laid.Fits(k)
+func fits(laid *planner.Laid, move placement.MoveLoop) (*output[wire.Fits], error) {
+	k := move.Loop
+	list, ok := laid.Fits(move)
 	if !ok {
 		return nil, missing("loop", fmt.Sprintf("%s, %s, %s", k.Part, k.Cell, k.Station))
 	}

@@ -39,13 +39,17 @@ func trace(ctx context.Context, facts *plant.Plant, p *planner.Plan, s simulatio
 // OneLoopInput names a loop in a query.
 type OneLoopInput struct {
 	PlanInput
+	LoopInput
+}
+
+// LoopInput names a loop.
+type LoopInput struct {
 	Part    string `query:"part" required:"true" minLength:"1" maxLength:"200" doc:"part of the loop"`
 	Cell    string `query:"cell" required:"true" minLength:"1" maxLength:"200" doc:"cell of the loop"`
 	Station string `query:"station" required:"true" minLength:"1" maxLength:"200" doc:"station of the loop"`
 }
 
-// loop names the loop that is asked for.
-func (in *OneLoopInput) loop() demand.Key {
+func (in *LoopInput) loop() demand.Key {
 	return demand.Key{Part: plant.PartCode(in.Part), Cell: plant.CellCode(in.Cell), Station: plant.StationCode(in.Station)}
 }
 

@@ -205,9 +205,9 @@ func (l *Laid) Tally(cell plant.CellCode) (before, after placement.Tally) {
 	return before, after
 }
 
-// Fits says on which levels of its cell all of a loop would fit and what it would cost
-// there, else why not; false where the plan has no such loop.
-func (l *Laid) Fits(k demand.Key) ([]placement.Fit, bool) {
+// Fits says on which levels of its cell what a move means would fit, wherever it goes
+// to, and what it would cost there, else why not; false where the plan has no such loop.
+func (l *Laid) Fits(move placement.MoveLoop) ([]placement.Fit, bool) {
 	d := l.desk
-	return placement.Fits(d.in, d.plan.Settings.Placement, d.layout, l.edits, k)
+	return placement.Fits(d.in, d.plan.Settings.Placement, d.layout, l.edits, move)
 }

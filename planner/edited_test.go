@@ -261,7 +261,7 @@ func BenchmarkTry(b *testing.B) {
 	})
 	b.Run("fits", func(b *testing.B) {
 		for b.Loop() {
-			_, ok := laid.Fits(plan.Loops[20].Key)
+			_, ok := laid.Fits(placement.MoveLoop{Loop: plan.Loops[20].Key})
 			require.True(b, ok)
 		}
 	})

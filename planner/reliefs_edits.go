@@ -106,7 +106,7 @@ func (t *trial) intoRoom(desk *Desk, edits []placement.Edit) []placement.Edit {
 	for range mostRounds {
 		moved := false
 		for _, k := range t.missing(desk.After(all)) {
-			fits, _ := desk.After(all).Fits(k)
+			fits, _ := desk.After(all).Fits(placement.MoveLoop{Loop: k})
 			fits = slices.DeleteFunc(fits, func(f placement.Fit) bool { return len(f.Broken) > 0 || f.Here })
 			if len(fits) == 0 {
 				continue

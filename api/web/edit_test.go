@@ -129,6 +129,15 @@ func TestEngineerDrags(t *testing.T) {
 	assert.Equal(t, 1, tb.on("00110", "HORN-03", 4))
 	assert.Zero(t, eval[int](tb, `document.querySelectorAll(".fit, .ghost, .panel").length`), "nothing stays behind")
 
+	// A press on what is free of a level where the chosen loop fits does the same.
+	tb.press("#undo")
+	tb.told("The last change is taken back.")
+	tb.press(lane("HORN-01", 4, 1))
+	tb.wait(`document.querySelector('.shelf.fits[data-rack="HORN-03"][data-level="4"] .fit')`)
+	tb.press(`.shelf[data-rack="HORN-03"][data-level="4"] :is(.lane.free, .rest)`)
+	tb.told("Part 00110 moved to HORN-03/4.")
+	assert.Equal(t, 1, tb.on("00110", "HORN-03", 4))
+
 	tb.drag(lane("HORN-03", 4, 1), `.shelf[data-rack="HORN-01"][data-level="3"]`)
 	tb.wait(`document.querySelector("dialog[open]")`)
 	assert.Contains(t, tb.text("dialog"), "It does not fit there")

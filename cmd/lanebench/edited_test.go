@@ -63,7 +63,7 @@ func TestEditedPlansAgreeWithTheirSheets(t *testing.T) {
 
 // move is one that breaks no rule, of all of a loop to another rack.
 func move(laid *planner.Laid, l planner.Loop) (placement.Edit, bool) {
-	fits, _ := laid.Fits(l.Key)
+	fits, _ := laid.Fits(placement.MoveLoop{Loop: l.Key})
 	for _, f := range fits {
 		e := placement.MoveLoop{Loop: l.Key, To: placement.Spot{Rack: f.At.Rack, Level: f.At.Level}}
 		if len(f.Broken) > 0 || f.Here {

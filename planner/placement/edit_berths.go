@@ -106,6 +106,11 @@ func (r *tier) find(k demand.Key) int {
 // berth is what lies there.
 func (p berthAt) berth() *berth { return &p.tier.berths[p.at] }
 
+// names reports whether a spot names the rack and level of the berth.
+func (p berthAt) names(s Spot) bool {
+	return s.Rack == p.tier.rack.Rack && s.Level == p.tier.level.Level.Level
+}
+
 // numberOf is the number of a berth's first lane, from 1.
 func (b *board) numberOf(r *tier, at int) int {
 	if r.fixed() {

@@ -18,7 +18,7 @@ func (e MoveLoop) do(b *board) {
 	}
 	h := berth{loop: e.Loop, wish: e.Side, moved: true}
 	if h.wish == "" {
-		h.wish = b.wished(e.Loop)
+		h.wish = b.wished(e.Loop, e.From)
 	}
 	here := to.find(e.Loop)
 	h.n = b.collect(e, to)
@@ -39,10 +39,16 @@ func (e MoveLoop) do(b *board) {
 	b.lay(to, e.To.Lane, h)
 }
 
-// wished is the flow side of a loop: that of its first lane, else of the last it
-// had; empty where it never had one.
-func (b *board) wished(k demand.Key) plant.FlowSide {
-	if places := b.places(k); len(places) > 0 {
+// wished is the flow side of a loop: that of its lanes on a level, else of its first
+// lane, else of the last it had; empty where it never had one.
+func (b *board) wished(k demand.Key, on Spot) plant.FlowSide {
+	places := b.places(k)
+	for _, p := range places {
+		if p.names(on) {
+			return p.berth().wish
+		}
+	}
+	if len(places) > 0 {
 		return places[0].berth().wish
 	}
 	return b.wish[k]
@@ -60,7 +66,7 @@ func (b *board) collect(e MoveLoop, to *tier) int {
 		n = min(left, b.missing(e.Loop))
 	}
 	for _, p := range slices.Backward(b.places(e.Loop)) {
-		meant := e.From.Rack == "" || e.From.Rack == p.tier.rack.Rack && e.From.Level == p.tier.level.Level.Level
+		meant := e.From.Rack == "" || p.names(e.From)
 		take := min(left-n, p.berth().n)
 		if p.tier == to || !meant || take <= 0 {
 			continue

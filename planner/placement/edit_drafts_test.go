@@ -78,7 +78,8 @@ func TestFurtherIsTheSameLayout(t *testing.T) {
 }
 
 // TestFitsAreWhatMovesDo: a level fits where a move there breaks nothing that was not
-// broken before, and what it costs is what the move costs.
+// broken before, and what it costs is what the move costs: of all of a loop, of its
+// containers on one level, or of a few.
 func TestFitsAreWhatMovesDo(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -86,7 +87,13 @@ func TestFitsAreWhatMovesDo(t *testing.T) {
 		in, l := laidOut(d)
 		done := someEdits(d, in, l, 3)
 		k := in.Loops[d(len(in.Loops))].Key
-		fits, ok := Fits(in, DefaultSettings(), l, done, k)
+		move := MoveLoop{Loop: k, Containers: d(3)}
+		for _, lane := range l.Lanes {
+			if lane.Loop == k && d(2) == 0 {
+				move.From = Spot{Rack: lane.Rack, Level: lane.Level}
+			}
+		}
+		fits, ok := Fits(in, DefaultSettings(), l, done, move)
 		require.True(t, ok)
 		now := Further(in, DefaultSettings(), l, done, []Edit{UnpinLoop{Loop: in.Loops[0].Key}})
 		if len(done) > 0 {
@@ -102,7 +109,8 @@ func TestFitsAreWhatMovesDo(t *testing.T) {
 		}
 		require.Len(t, fits, levels)
 		for _, f := range fits {
-			e := Further(in, DefaultSettings(), l, done, []Edit{MoveLoop{Loop: k, To: Spot{Rack: f.At.Rack, Level: f.At.Level}}})
+			move.To = Spot{Rack: f.At.Rack, Level: f.At.Level}
+			e := Further(in, DefaultSettings(), l, done, []Edit{move})
 			if len(done) > 0 {
 				require.Equal(t, Worse(now.Broken, e.Broken), f.Broken, "%+v", f.At)
 			}
@@ -122,9 +130,9 @@ func TestFitsAreWhatMovesDo(t *testing.T) {
 		}
 	})
 	in, l := laidOut(seeded(1))
-	_, ok := Fits(in, DefaultSettings(), l, nil, in.Loops[0].Key)
+	_, ok := Fits(in, DefaultSettings(), l, nil, MoveLoop{Loop: in.Loops[0].Key})
 	require.True(t, ok)
-	_, ok = Fits(in, DefaultSettings(), l, nil, demand.Key{Part: "none"})
+	_, ok = Fits(in, DefaultSettings(), l, nil, MoveLoop{Loop: demand.Key{Part: "none"}})
 	require.False(t, ok)
 }
 

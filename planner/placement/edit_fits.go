@@ -10,13 +10,14 @@ import (
 	"lanewright/planner/structure"
 )
 
-// Fit is what laying all of a loop on one level would come to.
+// Fit is what laying a loop, or the containers that a move means, on one level would
+// come to.
 type Fit struct {
 	At Spot
 	// Side and Lanes are how it would lie there.
 	Side  plant.FlowSide
 	Lanes int
-	// Here is true where all of it lies there already.
+	// Here is true where all that is meant lies there already.
 	Here bool
 	// Effort is what the loop would have more than now, in kg per net hour, less
 	// being below 0; a loop without a lane has none now.
@@ -26,11 +27,11 @@ type Fit struct {
 	Broken finding.List
 }
 
-// Fits tries a loop on each supply level of its cell, after edits that were made
-// before, and says where it fits, else why not, by rack and level. A move to each of
-// the levels is really made and taken back. It is false where there is no such loop.
-func Fits(in Input, s Settings, l Layout, done []Edit, k demand.Key) ([]Fit, bool) {
-	edit := MoveLoop{Loop: k}
+// Fits tries a move, wherever it goes to, on each supply level of the loop's cell, after
+// edits that were made before, and says where it fits, else why not, by rack and level.
+// Each is really made and taken back. It is false where there is no such loop.
+func Fits(in Input, s Settings, l Layout, done []Edit, edit MoveLoop) ([]Fit, bool) {
+	k := edit.Loop
 	done, cells := reaching(in, l, done, []Edit{edit})
 	b := newBoard(in, s, l, cells)
 	b.make(done)
@@ -39,6 +40,9 @@ func Fits(in Input, s Settings, l Layout, done []Edit, k demand.Key) ([]Fit, boo
 	}
 	effort, places := b.effort(b.still.lanes[k]), b.places(k)
 	whole := len(places) == 1 && b.missing(k) == 0
+	here := func(p berthAt) bool {
+		return p.names(edit.To) && (p.names(edit.From) || edit.From.Rack == "" && whole)
+	}
 	var list []Fit
 	for _, r := range b.tiers {
 		if r.rack.Cell != k.Cell {
@@ -51,7 +55,7 @@ func Fits(in Input, s Settings, l Layout, done []Edit, k demand.Key) ([]Fit, boo
 		part.make([]Edit{edit})
 		lanes := part.still.lanes[k]
 		f := Fit{
-			At: edit.To, Lanes: len(lanes.lanes), Here: whole && places[0].tier == r,
+			At: edit.To, Lanes: len(lanes.lanes), Here: slices.ContainsFunc(places, here),
 			Effort: b.effort(lanes) - effort, Broken: Worse(broken, part.findings()),
 		}
 		if len(lanes.lanes) > 0 {

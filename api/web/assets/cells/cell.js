@@ -14,7 +14,7 @@ import { whyButton } from "../why.js";
 import { t } from "../words.js";
 import { bar, stepKeys } from "./bar.js";
 import { askMerge, tellConflicts } from "./clash.js";
-import { keyOf, openDesk } from "./desk.js";
+import { keyOf, nameOf, openDesk } from "./desk.js";
 import { draggable } from "./drag.js";
 import { fitText, fronts, mark } from "./front.js";
 import { changes, outcome } from "./outcome.js";
@@ -61,8 +61,8 @@ class Page {
           el("section", { id: "unplaced", "aria-labelledby": "tray-title" }, el("h2", { id: "tray-title" }, t("unplaced.title")), parts.tray), parts.changes, reliefs(desk, on))),
       parts.balance, parts.loops, findings(desk.plan.id, desk.code));
     draggable(parts.fronts.closest(".desk") ?? document.getElementById("content"), {
-      begin: (key) => { this.close(false); this.marks(this.loopOf(key)); },
-      drop: (key, shelf) => this.drop(this.loopOf(key), shelf.dataset.rack, Number(shelf.dataset.level)),
+      begin: (key, at) => { this.close(false); this.marks(this.desk.hand(this.loopOf(key), at)); },
+      drop: (key, at, shelf) => this.drop(this.desk.hand(this.loopOf(key), at), shelf.dataset.rack, Number(shelf.dataset.level)),
       end: () => { if (!this.chosen) this.unmark(); },
     });
     stepKeys({ undo: () => this.step("undo"), redo: () => this.step("redo") });
@@ -78,13 +78,13 @@ class Page {
     this.unmark();
     this.drawBar();
     parts.figures.replaceChildren(keyFigures(desk.data));
-    parts.tray.replaceChildren(tray(desk, { pick: (loop) => this.choose(loop) }));
+    parts.tray.replaceChildren(tray(desk, { pick: (loop) => this.choose(loop, null, desk.hand(loop)) }));
     const scrolled = [...parts.fronts.querySelectorAll(".front-frame")].map((f) => f.scrollLeft);
-    parts.fronts.replaceChildren(fronts(desk, u, { lane: (l) => this.choose(l.part ? desk.loop(l) : null, l) }));
+    parts.fronts.replaceChildren(fronts(desk, u, { lane: (l) => l.part ? this.choose(desk.loop(l), l, desk.hand(desk.loop(l), l)) : this.choose(null, l) }));
     parts.fronts.querySelectorAll(".front-frame").forEach((f, i) => { f.scrollLeft = scrolled[i] ?? 0; });
     parts.changes.replaceChildren(...[desk.draft && changes(desk)].filter(Boolean));
     parts.balance.replaceChildren(balance(desk.plan, desk.data.cell));
-    parts.loops.replaceChildren(loopSection(desk, (l) => this.choose(l)));
+    parts.loops.replaceChildren(loopSection(desk, (l) => this.choose(l, null, desk.whole(l))));
   }
 
   drawBar() {
@@ -93,12 +93,13 @@ class Page {
     if (held && this.parts.bar.querySelector("#" + CSS.escape(held))) document.getElementById(held).focus();
   }
 
-  /** choose opens the panel of a loop, or of a lane that no loop has. */
-  choose(loop, lane) {
+  /** choose opens the panel of a loop, of which something is taken in the hand, or of a lane
+   *  that no loop has. */
+  choose(loop, lane, hand) {
     this.close(false);
-    const on = { close: () => this.close(true), edit: (edits, done) => this.edit(edits, done), fits: () => this.marks(loop) };
+    const on = { close: () => this.close(true), edit: (edits, done) => this.edit(edits, done), fits: (h) => this.marks(h), drop: (h, f) => this.drop(h, f.rack, f.level) };
     this.chosen = { key: loop ? keyOf(loop) : "", lane };
-    this.parts.panel.replaceChildren(loop ? loopPanel(this.desk, this.u, loop, lane, on) : lanePanel(this.desk, this.u, lane, on));
+    this.parts.panel.replaceChildren(loop ? loopPanel(this.desk, this.u, hand, lane, on) : lanePanel(this.desk, this.u, lane, on));
     this.light(true);
     document.getElementById("panel-title").focus({ preventScroll: matchMedia("(min-width: 64rem)").matches });
   }
@@ -125,23 +126,23 @@ class Page {
     for (const b of document.querySelectorAll(`[data-key="${CSS.escape(this.chosen.key)}"]`)) b.classList.toggle("chosen", is);
   }
 
-  /** marks shows where a loop fits and returns the levels. */
-  async marks(loop) {
+  /** marks shows where what is in the hand fits and returns the levels. */
+  async marks(hand) {
     this.unmark();
     if (this.desk.closed) return [];
     const wanted = this.wanted = {};
-    const fits = await this.desk.fits(loop);
+    const fits = await this.desk.fits(hand);
     if (this.wanted !== wanted) return fits;
-    this.fits = { key: keyOf(loop), list: fits };
-    const off = mark(this.parts.fronts, fits, this.u, (f) => this.drop(loop, f.rack, f.level));
+    this.fits = { hand: JSON.stringify(hand), list: fits };
+    const off = mark(this.parts.fronts, fits, this.u, (f) => this.drop(hand, f.rack, f.level));
     this.unmark = () => { off(); this.wanted = null; this.fits = null; this.unmark = () => {}; };
     return fits;
   }
 
-  /** drop lays a loop on a level; where a rule would be broken it asks first. */
-  async drop(loop, rack, level) {
-    if (!loop || this.desk.closed) return;
-    const fits = this.fits?.key === keyOf(loop) ? this.fits.list : await this.desk.fits(loop).catch(() => []);
+  /** drop lays what is in the hand on a level; where a rule would be broken it asks first. */
+  async drop(hand, rack, level) {
+    if (this.desk.closed) return;
+    const fits = this.fits?.hand === JSON.stringify(hand) ? this.fits.list : await this.desk.fits(hand).catch(() => []);
     const fit = fits.find((f) => f.rack === rack && f.level === level);
     if (fit?.here) return;
     if (fit && !fit.fits) {
@@ -149,8 +150,9 @@ class Page {
         [["", t("dialog.cancel"), "main"], ["move", t("edit.breaks.move"), ""]]);
       if (answer !== "move") return;
     }
-    const { part, cell, station } = loop;
-    await this.edit([{ kind: "move", loop: { part, cell, station }, to: { rack, level }, ...fit && { flow_side: fit.flow_side } }], t("edit.done.move", { part, to: `${rack}/${level}` }));
+    const { loop, from, containers, n } = hand;
+    const told = t(from || containers ? "edit.done.move.part" : "edit.done.move", { n, part: loop.part, to: `${rack}/${level}` });
+    await this.edit([{ kind: "move", loop: nameOf(loop), to: { rack, level }, from, containers, ...fit && { flow_side: fit.flow_side } }], told);
   }
 
   /** edit makes edits in the draft, which the first ones begin, and tells what came of it. */

@@ -62,9 +62,9 @@ class Desk {
     await this.look();
   }
 
-  /** fits asks of every level of the cell whether all of a loop fits there. */
-  async fits(loop) {
-    const query = new URLSearchParams({ part: loop.part, cell: loop.cell, station: loop.station });
+  /** fits asks of every level of the cell whether what is in the hand fits there. */
+  async fits({ loop, from, containers }) {
+    const query = new URLSearchParams({ ...nameOf(loop), ...from && { from_rack: from.rack, from_level: from.level }, ...containers && { containers } });
     const at = this.draft ? `/drafts/${this.draft.id}` : `/plans/${this.plan.id}`;
     return (await send("POST", `${at}/fits?${query}`, this.draft ? undefined : {})).levels;
   }
@@ -81,6 +81,28 @@ class Desk {
   pin(name) { return this.data.pins.find((p) => same(p.loop, name))?.to; }
 
   lanesOf(name) { return this.data.lanes.filter((l) => l.part && same(l, name)); }
+
+  /** levelsOf lists where a loop lies, level by level, with the containers there. */
+  levelsOf(name) {
+    const levels = [];
+    for (const l of this.lanesOf(name)) {
+      const at = levels.find((x) => x.rack === l.rack && x.level === l.level);
+      if (at) at.containers += l.containers; else levels.push({ rack: l.rack, level: l.level, containers: l.containers });
+    }
+    return levels;
+  }
+
+  /** hand is what of a loop is taken by a place where it lies, or without one by what has
+   *  no lane: all of it unless more lies elsewhere. n is how many containers that are. */
+  hand(loop, at) {
+    const levels = this.levelsOf(loop), lost = this.unplaced(loop)?.containers ?? 0;
+    const here = at && levels.find((l) => l.rack === at.rack && l.level === Number(at.level));
+    if (here && levels.length + Boolean(lost) > 1) return { loop, from: { rack: here.rack, level: here.level }, n: here.containers };
+    return !at && lost && levels.length ? { loop, containers: lost, n: lost } : this.whole(loop);
+  }
+
+  /** whole is all of a loop, taken in the hand. */
+  whole(loop) { return { loop, n: loop.containers }; }
 
   unplaced(name) { return this.data.unplaced.find((u) => same(u, name)); }
 

@@ -6,13 +6,16 @@ const slack = 6; // pixels before a press becomes a drag
 const hold = 350; // milliseconds that a finger rests
 const edge = 60; // pixels from the edge of the window where it scrolls
 
-/** draggable lets what has a key be dragged from root. on has begin(key): the marks are
- *  drawn, and drop(key, shelf): a level was hit; end() when it is over. */
+/** draggable lets what has a key be dragged from root. on has begin(key, at), at being the
+ *  rack and level it was taken from: the marks are drawn, and drop(key, at, shelf): a level
+ *  was hit; end() when it is over. */
 export function draggable(root, on) {
   root.addEventListener("pointerdown", (down) => {
     const source = down.target.closest?.("[data-key]");
     if (!source?.dataset.key || down.button !== 0 || !down.isPrimary) return;
     const key = source.dataset.key;
+    const from = source.closest(".shelf")?.dataset;
+    const at = from && { rack: from.rack, level: Number(from.level) };
     const touch = down.pointerType === "touch";
     let ghost = null, last = down, scrolling = 0;
     const timer = touch && setTimeout(start, hold);
@@ -33,7 +36,7 @@ export function draggable(root, on) {
       const dragged = Boolean(ghost);
       finish();
       if (dragged) swallow();
-      if (shelf) on.drop(key, shelf);
+      if (shelf) on.drop(key, at, shelf);
     });
     listen("pointercancel", finish);
     listen("keydown", (e) => { if (e.key === "Escape" && ghost) { e.preventDefault(); e.stopPropagation(); finish(); swallow(); } }, { capture: true });
@@ -44,7 +47,7 @@ export function draggable(root, on) {
       ghost = el("div", { class: "ghost", "aria-hidden": "true" }, source.querySelector("b")?.textContent ?? "");
       document.body.append(ghost);
       document.documentElement.classList.add("dragging");
-      on.begin(key);
+      on.begin(key, at);
       follow();
       scrolling = setInterval(scroll, 16);
     }

@@ -85,9 +85,11 @@ function face(desk, l, loop) {
 }
 
 /** mark shows on the levels where a loop fits, why not elsewhere, and what it costs; go
- *  is called with the fit that is chosen. It returns what takes the marks off. */
+ *  is called with the fit that is chosen: by its button, or by a press on what is free of
+ *  a level where it fits. It returns what takes the marks off. */
 export function mark(root, fits, u, go) {
   const buttons = [];
+  const pressed = new AbortController();
   for (const f of fits) {
     const shelf = root.querySelector(`.shelf[data-rack="${CSS.escape(f.rack)}"][data-level="${f.level}"]`);
     if (!shelf || f.here) continue;
@@ -97,8 +99,14 @@ export function mark(root, fits, u, go) {
       f.fits ? gain(f.effort) : f.why_not[0] ? missing(f.why_not[0], u) : "");
     shelf.append(b);
     buttons.push([shelf, b]);
+    if (f.fits) shelf.addEventListener("click", (e) => {
+      if (e.detail === 0 || e.target.closest(".lane.used, .fit")) return; // from the keyboard a free lane is itself
+      e.stopPropagation();
+      go(f);
+    }, { capture: true, signal: pressed.signal });
   }
   return () => {
+    pressed.abort();
     for (const [shelf, b] of buttons) {
       b.remove();
       shelf.classList.remove("fits", "fits-not");

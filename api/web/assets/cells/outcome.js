@@ -15,7 +15,8 @@ export function outcome(was, now, done) {
   if (routes.length) lines.push(t("edit.routes", { n: routes.length, list: routes.map((r) => r.route).join(", ") }));
   const before = new Set(was.broken.map((f) => f.code + f.summary));
   const broken = now.broken.filter((f) => !before.has(f.code + f.summary));
-  return el("div", { class: "outcome" }, el("strong", {}, done), el("ul", {}, lines.map((l) => el("li", {}, l)),
+  const refused = broken.some((f) => f.code === "edit.not-possible");
+  return el("div", { class: "outcome" }, el("strong", {}, refused ? t("edit.refused") : done), el("ul", {}, lines.map((l) => el("li", {}, l)),
     broken.map((f) => el("li", {}, word("bad", t("edit.rule")), " ", el("span", { lang: "en" }, f.summary)))));
 }
 
@@ -28,7 +29,7 @@ function compared(cell, a, now, b) {
   better(() => "", a.lanes_needed, b.lanes_needed, t("edit.lanes.needed", { change: numberText(a.lanes_needed, b.lanes_needed) }));
   better(less, a.splits, b.splits, t("edit.splits", { change: numberText(a.splits, b.splits) }));
   if (Math.abs(b.effort - a.effort) > 0.005) lines.push(word(b.effort > a.effort ? "warn" : "good", t("edit.effort", { change: numberText(a.effort, b.effort, 1), by: gain(b.effort - a.effort) })));
-  if (b.moved !== a.moved) lines.push(t("edit.moves", { n: b.moved }));
+  if (b.moved !== a.moved) lines.push(t("edit.moves", { change: numberText(a.moved, b.moved) }));
   if (cell.lanes_free !== now.lanes_free) lines.push(t("edit.free", { change: numberText(cell.lanes_free, now.lanes_free) }));
   if (lines.length === 0) lines.push(t("edit.same"));
   return lines;

@@ -10,9 +10,11 @@ import { fitText, gain } from "./front.js";
 
 const few = 5; // places shown at once
 
-/** loopPanel shows a loop; at is the lane through which it was chosen, undefined from the
- *  tray. on has edit(edits, done), close() and fits(): a promise of its levels. */
-export function loopPanel(desk, u, loop, at, on) {
+/** loopPanel shows the loop of which something is in the hand; at is the lane through which
+ *  it was chosen, if any. on has edit(edits, done), close(), fits(hand): a promise of the
+ *  levels, and drop(hand, level). */
+export function loopPanel(desk, u, hand, at, on) {
+  const { loop } = hand;
   const name = nameOf(loop);
   const lanes = desk.lanesOf(loop);
   const lost = desk.unplaced(loop);
@@ -24,7 +26,7 @@ export function loopPanel(desk, u, loop, at, on) {
     el("p", {}, lanes.length ? t("edit.lies", { list: lanes.map(address).join(", ") }) : t("edit.nowhere"), pin && [" ", word("", t("edit.pinned.to", { to: address(pin) }))]),
     lost && el("p", {}, word("bad", t("containers.unplaced", { n: lost.containers })), " ", el("span", { lang: "en" }, lost.detail)),
     desk.closed ? null : [
-      el("h4", {}, t("edit.move.to")), places(desk, u, on, (f) => edit("move", { to: { rack: f.rack, level: f.level }, flow_side: f.flow_side }, t("edit.done.move", { part: loop.part, to: `${f.rack}/${f.level}` }))),
+      moving(desk, u, hand, on),
       swap(desk, loop, (other) => edit("swap", { with: nameOf(other) }, t("edit.done.swap", { part: loop.part, other: other.part }))),
       container(desk, u, loop, (code, pack) => edit("container", { container: code, ...pack && { pack } }, t("edit.done.container", { part: loop.part, container: code }))),
       interval(loop, (min) => edit("interval", { interval_min: min }, t("edit.done.interval", { part: loop.part, time: amount(min, "min", 1) }))),
@@ -58,11 +60,27 @@ function closing(desk, lane, on) {
     t(open ? "edit.open" : "edit.close", { lane: address(to) }));
 }
 
-/** places lists where the loop fits, the least effort first, and why it does not elsewhere. */
-function places(desk, u, on, go) {
-  const box = el("div", { id: "places" }, loading());
-  const row = (f) => el("li", {}, el("button", { type: "button", class: "place", onclick: () => go(f) }, el("b", {}, `${f.rack}/${f.level}`), el("span", {}, t("edit.place", { lanes: t("edit.lanes.n", { n: f.lanes }), effort: gain(f.effort) }))));
-  on.fits().then((all) => {
+/** moving offers the places for what is in the hand, and where a loop lies in more than
+ *  one, lets that be all of it. */
+function moving(desk, u, hand, on) {
+  const box = el("div", { id: "places" });
+  const whole = desk.whole(hand.loop);
+  places(box, u, hand, on);
+  const choice = (h, text, checked) => el("label", {}, el("input", { type: "radio", name: "hand", checked, onchange: () => places(box, u, h, on) }), " ", text);
+  return [
+    (hand.from || hand.containers) && el("fieldset", { class: "hand" }, el("legend", {}, t("edit.hand")),
+      choice(hand, hand.from ? t("edit.hand.level", { n: hand.n, at: address(hand.from) }) : t("edit.hand.lost", { n: hand.n }), true),
+      choice(whole, t("edit.hand.whole", { n: whole.n }), false)),
+    el("h4", {}, t("edit.move.to")), box,
+  ];
+}
+
+/** places lists where what is in the hand fits, the least effort first, and why it does
+ *  not elsewhere. */
+function places(box, u, hand, on) {
+  box.replaceChildren(loading());
+  const row = (f) => el("li", {}, el("button", { type: "button", class: "place", onclick: () => on.drop(hand, f) }, el("b", {}, `${f.rack}/${f.level}`), el("span", {}, t("edit.place", { lanes: t("edit.lanes.n", { n: f.lanes }), effort: gain(f.effort) }))));
+  on.fits(hand).then((all) => {
     const [good, bad] = [true, false].map((is) => all.filter((f) => f.fits === is && !f.here));
     good.sort((a, b) => a.effort - b.effort);
     const list = el("ul", { class: "places" }, good.slice(0, few).map(row));
@@ -73,12 +91,12 @@ function places(desk, u, on, go) {
         el("ul", { class: "places" }, bad.map((f) => el("li", {}, el("b", {}, `${f.rack}/${f.level}`), " ", fitText(f, u))))),
     ].filter(Boolean));
   }).catch((error) => box.replaceChildren(failure(error, () => on.close())));
-  return box;
 }
 
+/** swap offers to change places with another loop; both must lie on one level or nowhere. */
 function swap(desk, loop, go) {
-  const others = desk.data.loops.filter((l) => keyOf(l) !== keyOf(loop) && desk.lanesOf(l).length > 0);
-  if (others.length === 0) return null;
+  const others = desk.data.loops.filter((l) => keyOf(l) !== keyOf(loop) && desk.levelsOf(l).length === 1);
+  if (others.length === 0 || desk.levelsOf(loop).length > 1) return null;
   const select = el("select", { id: "swap-with" }, others.map((l, i) => el("option", { value: i }, `${l.part} · ${desk.lanesOf(l).slice(0, 1).map(address)}`)));
   return form("swap", t("edit.swap.with"), [select], t("edit.swap"), () => go(others[select.value]));
 }
