@@ -29,10 +29,14 @@ type Comparison struct {
 	// plan to plan; those that have no partner are new or gone.
 	Routes []RouteDifference
 	// What plays found counts only where both plans were played.
-	// Came are findings of the second plan that the first does not have in these words,
-	// Gone those that only the first has; Stay are those of both.
+	// Came are findings that only the second plan has, Gone those that only the first
+	// has; Stay are those of both, Changed those that both have in other words.
 	Came, Gone, Stay finding.List
+	Changed          []FindingChange
 }
+
+// FindingChange is what two plans find of the same thing, under one code.
+type FindingChange struct{ Before, After finding.Finding }
 
 // Total is one number of both plans.
 type Total struct {
@@ -102,6 +106,7 @@ func Compare(before, after *Plan, costs [2]*costing.Cost) Comparison {
 	}
 	c.Came, c.Stay = lacking(is, was)
 	c.Gone, _ = lacking(was, is)
+	c.Came, c.Gone, c.Changed = reworded(c.Came, c.Gone)
 	return c
 }
 
@@ -128,6 +133,41 @@ func lacking(list, other finding.List) (lacks, has finding.List) {
 		}
 	}
 	return lacks, has
+}
+
+// reworded takes out of findings that came and went those of the same code about the
+// same thing, one for one in their order.
+func reworded(came, gone finding.List) (new, old finding.List, changed []FindingChange) {
+	type about struct {
+		code string
+		of   finding.Subject
+	}
+	left := map[about][]finding.Finding{}
+	for _, f := range gone {
+		k := about{f.Code, f.Subject}
+		left[k] = append(left[k], f)
+	}
+	for _, f := range came {
+		k := about{f.Code, f.Subject}
+		if len(left[k]) == 0 {
+			new = append(new, f)
+			continue
+		}
+		changed = append(changed, FindingChange{left[k][0], f})
+		left[k] = left[k][1:]
+	}
+	taken := map[about]int{}
+	for _, c := range changed {
+		taken[about{c.Before.Code, c.Before.Subject}]++
+	}
+	for _, f := range gone {
+		if k := (about{f.Code, f.Subject}); taken[k] > 0 {
+			taken[k]--
+		} else {
+			old = append(old, f)
+		}
+	}
+	return new, old, changed
 }
 
 // StepsFrom lists the errands that turn the layout of one plan into that of another, in

@@ -70,8 +70,13 @@ func TestCompare(t *testing.T) {
 
 	assert.Equal(t, c.Came, back.Gone)
 	assert.Equal(t, c.Gone, back.Came)
-	assert.Len(t, edited.Findings, len(c.Came)+len(c.Stay))
-	assert.Len(t, plan.Findings, len(c.Gone)+len(c.Stay))
+	assert.Len(t, edited.Findings, len(c.Came)+len(c.Changed)+len(c.Stay))
+	assert.Len(t, plan.Findings, len(c.Gone)+len(c.Changed)+len(c.Stay))
+	for _, x := range c.Changed {
+		assert.Equal(t, x.Before.Code, x.After.Code)
+		assert.Equal(t, x.Before.Subject, x.After.Subject)
+		assert.NotEqual(t, x.Before.Summary, x.After.Summary)
+	}
 
 	empty := planner.Compare(&planner.Plan{}, plan, [2]*costing.Cost{})
 	assert.Len(t, empty.Loops, len(plan.Loops))

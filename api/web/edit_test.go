@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"lanewright/planner"
 	"lanewright/planner/archive"
 	"lanewright/planner/demand"
 	"lanewright/planner/placement"
@@ -115,6 +117,59 @@ func TestEngineerBalances(t *testing.T) {
 			tb.screenshot("cell-edited-" + w.name)
 		})
 	}
+}
+
+// split finds a loop in two places or more of which the containers in one fit on another
+// level, and that level.
+func split(t *testing.T, in planner.Input, plan *planner.Plan) (move placement.MoveLoop, lane placement.Lane) {
+	t.Helper()
+	laid := planner.NewDesk(in.Plant, plan).After(nil)
+	for _, l := range plan.Lanes {
+		more := slices.ContainsFunc(plan.Lanes, func(o placement.Lane) bool { return o.Loop == l.Loop && (o.Rack != l.Rack || o.Level != l.Level) })
+		if l.Loop.Part == "" || !more {
+			continue
+		}
+		move = placement.MoveLoop{Loop: l.Loop, From: placement.Spot{Rack: l.Rack, Level: l.Level}}
+		fits, ok := laid.Fits(move)
+		require.True(t, ok)
+		for _, f := range fits {
+			holds := slices.ContainsFunc(plan.Lanes, func(o placement.Lane) bool { return o.Loop == l.Loop && o.Rack == f.At.Rack && o.Level == f.At.Level })
+			if !f.Here && !holds && len(f.Broken) == 0 {
+				move.To = f.At
+				return move, l
+			}
+		}
+	}
+	require.Fail(t, "no loop of the plant lies in two places with room elsewhere")
+	return move, lane
+}
+
+// TestEngineerMovesPart: of a loop in several places what is grabbed is moved, or all.
+func TestEngineerMovesPart(t *testing.T) {
+	t.Parallel()
+	in, plan := madeUp()
+	move, l := split(t, in, plan)
+	part, rack, level := string(move.Loop.Part), string(l.Rack), l.Level
+	tb := open(t, workshop(t), 1440, 2400)
+	tb.visit("/cells/" + string(move.Loop.Cell) + "?plan=1")
+	tb.known("Kim")
+	there := func() int {
+		return eval[int](tb, fmt.Sprintf(`document.querySelectorAll('.lane.used[data-key^="%s\u001f"]').length`, part))
+	}
+	was := there()
+	tb.press(lane(rack, level, l.Lane))
+	tb.wait(`document.querySelector(".hand") && document.querySelector("#places .place")`)
+	assert.Contains(t, tb.text(".hand"), fmt.Sprintf("on %s/%d", rack, level))
+	assert.Zero(t, eval[int](tb, `document.querySelectorAll("#do-swap").length`), "which of its places would be meant is not known")
+	tb.accessible()
+	tb.screenshot("cell-part-chosen")
+	tb.press(fmt.Sprintf(`.shelf[data-rack="%s"][data-level="%d"] .fit.good`, move.To.Rack, move.To.Level))
+	tb.wait(`document.querySelector("#part-told")?.innerText.includes("of part")`)
+	assert.Regexp(t, fmt.Sprintf(`^\d+ containers? of part %s moved to %s/%d`, part, move.To.Rack, move.To.Level), tb.text("#part-told"))
+	assert.Zero(t, tb.on(part, rack, level))
+	assert.Positive(t, tb.on(part, string(move.To.Rack), move.To.Level))
+	assert.Positive(t, there()-tb.on(part, string(move.To.Rack), move.To.Level), "the rest stays (%d lanes before)", was)
+	tb.clean()
 }
 
 // TestEngineerDrags: a loop is taken to another level with the mouse; where it does not fit

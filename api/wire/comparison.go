@@ -23,15 +23,16 @@ type Comparison struct {
 	Racks  []RackDifference  `json:"racks" doc:"that are new or gone, of another type, or on which a lane in use differs"`
 	Routes []RouteDifference `json:"routes" doc:"that differ; paired by the racks that both stop at"`
 
-	Findings []FindingDifference `json:"findings" doc:"that only one of them has, those of the second first"`
+	Findings []FindingDifference `json:"findings" doc:"that only one of them has, or both in other words, those of the second first"`
 	Stay     FindingCounts       `json:"findings_stay" doc:"that both have"`
 }
 
-// FindingDifference is a finding that only one of two plans has in these words.
+// FindingDifference is a finding that only one of two plans has, or both in other words.
 type FindingDifference struct {
 	Finding
 	Cell string `json:"cell" doc:"that it is about; empty where it is about none"`
-	Gone bool   `json:"gone" doc:"only the first plan has it; else only the second"`
+	Gone bool   `json:"gone" doc:"only the first plan has it; else the second"`
+	Was  string `json:"was" doc:"summary of what the first plan finds of the same thing; empty where only one of them finds anything"`
 }
 
 // FindingCounts counts findings.
@@ -141,16 +142,23 @@ func NewComparison(before, after *planner.Plan, ids [2]int64, c planner.Comparis
 			return CellDifference{string(d.Cell), CellCount(d.Before), CellCount(d.After)}
 		}),
 		Racks: convert(c.Racks, newRackDifference), Routes: convert(c.Routes, newRouteDifference),
-		Findings: append(findingDifferences(c.Came, after, false), findingDifferences(c.Gone, before, true)...),
+		Findings: findingDifferences(before, after, c),
 		Stay:     FindingCounts{c.Stay.Count(finding.Error), c.Stay.Count(finding.Warning), c.Stay.Count(finding.Note)},
 	}
 }
 
-func findingDifferences(list finding.List, p *planner.Plan, gone bool) []FindingDifference {
-	home := RackCells(p)
-	return convert(list, func(f finding.Finding) FindingDifference {
-		return FindingDifference{Finding: newFinding(f), Cell: FindingCell(f, home), Gone: gone}
+func findingDifferences(before, after *planner.Plan, c planner.Comparison) []FindingDifference {
+	was, is := RackCells(before), RackCells(after)
+	list := convert(c.Came, func(f finding.Finding) FindingDifference {
+		return FindingDifference{Finding: newFinding(f), Cell: FindingCell(f, is)}
 	})
+	for _, x := range c.Changed {
+		list = append(list, FindingDifference{Finding: newFinding(x.After), Cell: FindingCell(x.After, is), Was: x.Before.Summary})
+	}
+	for _, f := range c.Gone {
+		list = append(list, FindingDifference{Finding: newFinding(f), Cell: FindingCell(f, was), Gone: true})
+	}
+	return list
 }
 
 func newComparedPlan(p *planner.Plan, id int64) ComparedPlan {

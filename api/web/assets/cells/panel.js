@@ -66,7 +66,7 @@ function moving(desk, u, hand, on) {
   const box = el("div", { id: "places" });
   const whole = desk.whole(hand.loop);
   places(box, u, hand, on);
-  const choice = (h, text, checked) => el("label", {}, el("input", { type: "radio", name: "hand", checked, onchange: () => places(box, u, h, on) }), " ", text);
+  const choice = (h, text, checked) => el("label", {}, el("input", { type: "radio", name: "hand", checked, onchange: () => places(box, u, h, on) }), el("span", {}, text));
   return [
     (hand.from || hand.containers) && el("fieldset", { class: "hand" }, el("legend", {}, t("edit.hand")),
       choice(hand, hand.from ? t("edit.hand.level", { n: hand.n, at: address(hand.from) }) : t("edit.hand.lost", { n: hand.n }), true),

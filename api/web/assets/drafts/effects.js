@@ -6,7 +6,7 @@ import { amount, num } from "../numbers.js";
 import { part } from "../states.js";
 import { table } from "../table.js";
 import { t } from "../words.js";
-import { routeText } from "./publish.js";
+import { routeText, sorted } from "./publish.js";
 import { address, cellLink } from "./tell.js";
 
 /** totals that are shown, by their name in the API: decimals, and whether more (1) or less (-1)
@@ -62,11 +62,13 @@ function cells(draft, list) {
 
 function findings(draft, list) {
   if (list.length === 0) return null;
-  const gone = list.filter((f) => f.gone).length;
-  return [head("findings", t("findings.title")), el("p", {}, [gone < list.length && t("draft.findings.came", { n: list.length - gone }), gone > 0 && t("draft.findings.gone", { n: gone })].filter(Boolean).join(" · ")),
+  const { came, changed, gone } = sorted(list);
+  const state = (f) => t(f.gone ? "compare.gone" : f.was ? "compare.changed" : "compare.new");
+  return [head("findings", t("findings.title")), el("p", {}, [
+    came && t("draft.findings.came", { n: came }), changed && t("draft.findings.changed", { n: changed }), gone && t("draft.findings.gone", { n: gone })].filter(Boolean).join(" · ")),
     table(t("findings.title"), [
-      { head: t("draft.finding"), wide: true, value: (f) => f.summary, words: (f) => f.code, cell: (f) => [el("span", { lang: "en" }, f.summary), el("small", {}, el("code", {}, f.code))] },
-      { head: t("word.state"), bare: true, value: (f) => t(f.gone ? "compare.gone" : "compare.new"), cell: (f) => word(f.gone ? "good" : "warn", t(f.gone ? "compare.gone" : "compare.new")) },
+      { head: t("draft.finding"), wide: true, value: (f) => f.summary, words: (f) => f.code, cell: (f) => [el("span", { lang: "en" }, f.summary), f.was && el("small", { lang: "en" }, t("draft.findings.was", { text: f.was })), el("small", {}, el("code", {}, f.code))] },
+      { head: t("word.state"), bare: true, value: state, cell: (f) => word(f.gone ? "good" : f.was ? "" : "warn", state(f)) },
       { head: t("draft.gravity"), bare: true, value: (f) => f.severity, cell: (f) => gravity(f.severity) },
       { head: t("word.cell"), value: (f) => f.cell, cell: (f) => f.cell ? cellLink(draft, f.cell) : "—" },
     ], list)];

@@ -127,14 +127,20 @@ export function routeText({ before: a, after: b, racks_came: came, racks_gone: g
     !round && !load && came.length + gone.length === 0 && t("draft.route.little")].filter(Boolean).join(" · ");
 }
 
+/** sorted counts the findings that came, changed and went between two plans. */
+export function sorted(list) {
+  const gone = list.filter((f) => f.gone).length, changed = list.filter((f) => f.was).length;
+  return { came: list.length - gone - changed, changed, gone };
+}
+
 function findings(against) {
   if (!against) return null;
   const stay = against.findings_stay;
-  const came = against.findings.filter((f) => !f.gone);
+  const { came, changed, gone } = sorted(against.findings);
   return el("section", {}, el("h3", {}, t("findings.title")),
     el("p", {}, t("draft.publish.stay", { errors: t("findings.count.error", { n: stay.errors }), warnings: t("findings.count.warning", { n: stay.warnings }), notes: t("findings.count.note", { n: stay.notes }) })),
-    el("p", {}, came.length ? word("warn", t("draft.findings.came", { n: came.length })) : word("good", t("draft.findings.came.none")), " ",
-      against.findings.length > came.length && word("good", t("draft.findings.gone", { n: against.findings.length - came.length }))));
+    el("p", {}, came ? word("warn", t("draft.findings.came", { n: came })) : word("good", t("draft.findings.came.none")), " ",
+      changed > 0 && [word("", t("draft.findings.changed", { n: changed })), " "], gone > 0 && word("good", t("draft.findings.gone", { n: gone }))));
 }
 
 /** refused tells why it was not published. */
