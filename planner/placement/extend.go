@@ -49,7 +49,14 @@ func (c *cell) extend(st *state, r *relaxed, rng *rand.Rand, stop func() bool) *
 	}
 	x.tries = x.c.spend(x.tries, 10)
 	x.enumerate()
+	if x.key.unplaced > x.r.unplaced && x.reach() {
+		x.tries = x.c.spend(mostTries, 2)
+		x.enumerate()
+	}
 	x.trim()
+	if x.retry() {
+		x.trim()
+	}
 	x.ties()
 	return x.best
 }
@@ -190,11 +197,14 @@ type rackSet struct {
 // mostTries is how many sets of racks are filled.
 const mostTries = 14
 
-// mostRetries is how often sets that were filled in vain are filled again, fewOver
-// the containers beyond the fewest possible that they may have left over.
+// Sets that were filled in vain are filled again mostRetries times, where cells have
+// little patience fewRetries: those that left no more than fewOver containers over
+// beyond what the best leaves, dearer ones fewTimes.
 const (
-	mostRetries = 16
-	fewOver     = 4
+	mostRetries = 64
+	fewRetries  = 16
+	fewOver     = 8
+	fewTimes    = 4
 )
 
 // filledSet is a set of racks that was filled so many times, over what it left over
@@ -234,28 +244,33 @@ func (x *extension) enumerate() {
 			break
 		}
 	}
-	if x.key.unplaced > x.r.unplaced {
-		x.reach()
-	}
-	x.retry()
 }
 
 // retry fills sets that are cheaper than the best and left little over once more,
-// from other starts, those that left least over first.
-func (x *extension) retry() {
-	for n := x.c.spend(mostRetries, 0); n > 0 && !x.stop(); n-- {
+// from other starts and for longer, those that left least over first, and reports
+// whether one of them is better.
+func (x *extension) retry() (better bool) {
+	for n := x.c.spend(min(mostRetries, fewRetries*x.c.patience()), 0); n > 0 && !x.stop(); n-- {
 		var next *filledSet
 		for k := range x.tried {
-			t := &x.tried[k]
-			if t.cost < x.key.cost && t.over <= fewOver && (next == nil || t.rank() < next.rank()) {
+			if t := &x.tried[k]; x.promises(t) && (next == nil || t.rank() < next.rank()) {
 				next = t
 			}
 		}
 		if next == nil {
-			return
+			break
 		}
-		x.fill(next)
+		better = x.fill(next) || better
 	}
+	return better
+}
+
+// promises reports whether a set that was filled in vain may be better than the best if
+// it is filled again: it is cheaper, or containers are left over that need not be; of a
+// dearer one that is tried a few times only.
+func (x *extension) promises(t *filledSet) bool {
+	more := x.key.unplaced - x.r.unplaced
+	return t.over <= fewOver+more && (t.cost < x.key.cost || more > 0 && t.times <= fewTimes)
 }
 
 // roomy reports whether the levels of the standing racks and of a set have the
@@ -281,19 +296,18 @@ func (x *extension) room(set []int) float64 {
 }
 
 // reach looks for sets, dearer ones too, that leave fewer containers over, those
-// of most room first.
-func (x *extension) reach() {
+// of most room first, and reports whether one does.
+func (x *extension) reach() (fewer bool) {
 	x.tries, x.tried = max(x.tries, x.c.spend(6, 2)), nil
 	sets := x.sets(boundless, x.key.unplaced-1)
 	slices.SortStableFunc(sets, func(a, b rackSet) int { return compareFloats(x.room(b.added), x.room(a.added)) })
 	for _, s := range sets {
-		if x.tries <= 0 || x.stop() {
-			return
+		if x.tries <= 0 || x.stop() || x.key.unplaced <= x.r.unplaced {
+			break
 		}
-		if x.try(s) && x.key.unplaced <= x.r.unplaced {
-			return
-		}
+		fewer = x.try(s) || fewer
 	}
+	return fewer
 }
 
 // sets lists sets of racks cheaper than limit that meet every cut with so many
@@ -332,6 +346,9 @@ func (x *extension) try(set rackSet) bool {
 func (x *extension) fill(set *filledSet) bool {
 	set.times++
 	rounds := x.c.squeezes()
+	if set.times > 1 {
+		rounds *= x.c.patience()
+	}
 	st := x.c.pack(set.added, x.r.unplaced, rounds, x.rng, x.stop)
 	if st.unplaced() > x.r.unplaced && x.key.unplaced > x.r.unplaced {
 		st.squeezeCount(x.rng, rounds, x.r.unplaced, x.stop)

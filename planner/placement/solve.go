@@ -123,6 +123,16 @@ func (c *cell) squeezes() int {
 	return c.spend(min(most, most*(len(c.loops)+5)/60), quickSqueezes)
 }
 
+// A cell is as patient as its proof is long: it fills sets of racks again so many times as
+// long as at first. patientSteps is the proof of one that does so as long, mostPatience
+// bounds it.
+const (
+	patientSteps = 8_000
+	mostPatience = 16
+)
+
+func (c *cell) patience() int { return min(max(c.proof/patientSteps, 1), mostPatience) }
+
 // rounds is how often a cell is shaken: small cells more often, so that the
 // whole takes about as long.
 func (c *cell) rounds() int { return 20 + min(600, 6000/max(1, len(c.loops))) }
