@@ -23,8 +23,8 @@ import (
 func TestTightPlants(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name                 string
-		growth               units.Ratio
+		name         string
+		growth       units.Ratio
 		dearer, left int
 	}{
 		{"a fifth more", units.R(6, 5), 1, 0},
