@@ -47,8 +47,8 @@ type pattern struct {
 	stall int
 	lots  []int32
 	rows  []patterns.Entry
-	// whole are the loops that lie whole in it.
-	whole crowd
+	// whole are the loops that lie whole in it, parts those of which a part does.
+	whole, parts crowd
 	// barred is true where it may not be taken now.
 	barred bool
 	// effort is the cost of it, cost the same or dear where a lot is closed.
@@ -327,8 +327,12 @@ func (g *programme) pattern(s int, lots []int32) pattern {
 		}
 		p.effort += l.effort
 		fee += l.fee
-		if l.share == 1 && l.loop < awardLoops {
+		switch {
+		case l.loop >= awardLoops:
+		case l.share == 1:
 			p.whole = p.whole.with(l.loop)
+		default:
+			p.parts = p.parts.with(l.loop)
 		}
 		if t.base >= 0 && g.rent[t.base] >= 0 {
 			load += float64(l.mass) / float64(g.a.c.bases[t.base].load)

@@ -35,7 +35,7 @@ type shortlist struct {
 // bound, and the forks that lead to it.
 type shortNode struct {
 	bound float64
-	forks []sideOf
+	forks []side
 	// lp is the programme as it was where they part.
 	lp *patterns.Simplex
 }
@@ -127,16 +127,19 @@ func (p *shortlist) follow(n shortNode) {
 		if !open {
 			return
 		}
-		f, ok := p.fork(list)
+		sides, ok := p.fork(list)
 		if !ok && b.on() && !math.IsInf(value, -1) && p.deal() {
 			continue
+		}
+		if !ok {
+			sides, ok = p.forkPair()
 		}
 		if p.search(list, value, nodeSteps) {
 			return
 		}
 		if ok && b.on() {
-			p.nodes = append(p.nodes, shortNode{n.bound, append(slices.Clone(n.forks), sideOf{f.loop, f.sides[1]}), p.g.lp.Clone()})
-			n.forks = append(slices.Clone(n.forks), sideOf{f.loop, f.sides[0]})
+			p.nodes = append(p.nodes, shortNode{n.bound, append(slices.Clone(n.forks), sides[1]), p.g.lp.Clone()})
+			n.forks = append(slices.Clone(n.forks), sides[0])
 			list = p.left(list, n.forks[len(n.forks)-1:])
 			continue
 		}
@@ -150,24 +153,24 @@ func (p *shortlist) follow(n shortNode) {
 	}
 }
 
-// sideOf is what a fork leaves of a loop's places.
-type sideOf struct {
-	loop   int
-	places []int
-}
+// side is one side of a fork: it tells whether a bundle on a stall, with loops that lie
+// there whole and others in part, may be in a layout.
+type side func(stall int, whole, parts crowd) bool
 
-// allows reports whether a bundle on a stall keeps to it.
-func (f sideOf) allows(stall int, whole, parts crowd) bool {
-	return !(whole.has(f.loop) && !slices.Contains(f.places, stall) || parts.has(f.loop) && !slices.Contains(f.places, inParts))
+// keepTo is the side on which a loop lies in some of its places.
+func keepTo(loop int, places []int) side {
+	return func(stall int, whole, parts crowd) bool {
+		return !(whole.has(loop) && !slices.Contains(places, stall) || parts.has(loop) && !slices.Contains(places, inParts))
+	}
 }
 
 // left are the bundles that keep to forks.
-func (p *shortlist) left(list []stand, forks []sideOf) []stand {
+func (p *shortlist) left(list []stand, forks []side) []stand {
 	out := make([]stand, len(list))
 	for k, s := range list {
 		out[k] = stand{stall: s.stall, times: s.times, list: make([]bundle, 0, len(s.list))}
 		for _, b := range s.list {
-			if !slices.ContainsFunc(forks, func(f sideOf) bool { return !f.allows(s.stall, b.whole, b.parts) }) {
+			if !slices.ContainsFunc(forks, func(keeps side) bool { return !keeps(s.stall, b.whole, b.parts) }) {
 				out[k].list = append(out[k].list, b)
 			}
 		}
@@ -210,7 +213,7 @@ func (p *shortlist) search(list []stand, value float64, steps int) bool {
 }
 
 // fork finds a loop to divide the places of that it has in the bundles of list.
-func (p *shortlist) fork(list []stand) (fork, bool) {
+func (p *shortlist) fork(list []stand) ([2]side, bool) {
 	b := p.b
 	whole, parts := make([]crowd, len(b.a.stalls)), crowd{}
 	for _, s := range list {
@@ -221,10 +224,17 @@ func (p *shortlist) fork(list []stand) (fork, bool) {
 		p.spend(len(s.list))
 	}
 	p.spend(len(b.a.loops) * b.lots)
-	return b.fork(p.g, func(stall int, l *lot) bool {
+	f, ok := b.fork(p.g, func(stall int, l *lot) bool {
 		if l.share == 1 {
 			return whole[stall].has(l.loop)
 		}
 		return parts.has(l.loop)
 	})
+	return [2]side{keepTo(f.loop, f.sides[0]), keepTo(f.loop, f.sides[1])}, ok
+}
+
+// forkPair finds two loops to lie together or not.
+func (p *shortlist) forkPair() ([2]side, bool) {
+	q, ok := p.g.pairing(len(p.b.a.c.loops))
+	return [2]side{q.together, q.apart}, ok
 }
