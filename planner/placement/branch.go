@@ -3,6 +3,8 @@ package placement
 import (
 	"math"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // branching proves that no layout on a set of racks has less effort than the
@@ -17,6 +19,8 @@ type branching struct {
 	set []int
 	// short is the programme of shortlists.
 	short *programme
+	// root is how it was at the root of the last one.
+	root *patterns.Simplex
 	// target is the effort to beat, doubt the least bound of layouts of which
 	// it is not known whether they are valid.
 	target, doubt float64
@@ -42,10 +46,16 @@ func beaten(effort float64) float64 { return effort * (1 - 3e-10) }
 
 // firstAim is the part of the gap in which the first layouts are looked for: most are
 // much nearer to the bound than the best known, and the nearer, the fewer need be
-// looked at. If there are none, nextAim times as much is added to it.
+// looked at. If there are none, nextAim times as much is added to it, or dearAim times
+// where that took more than one of dearPass of the steps that were left: the work grows
+// by a factor with what is added. Where no more than lastAim of the gap is left, all of
+// it is aimed at.
 const (
 	firstAim = 1. / 16
 	nextAim  = 1.6
+	dearAim  = 0.6
+	dearPass = 50
+	lastAim  = 0.1
 )
 
 // nodeSteps bounds what is spent on the search through bundles at one node, lastSteps
@@ -82,12 +92,20 @@ func (b *branching) prove() float64 {
 	*b.a.steps -= back
 	defer func() { *b.a.steps += back }()
 	b.aim = value
-	for step := firstAim * (b.target - value); ; step *= nextAim {
-		b.aim = min(b.target, b.aim+step)
+	for step := firstAim * (b.target - value); ; {
+		if b.aim += step; b.aim > b.target-lastAim*(b.target-value) {
+			b.aim = b.target
+		}
+		left := *b.a.steps
 		b.twigs = append(b.twigs[:0], root)
 		root.bound = max(root.bound, b.pass())
 		if root.bound < b.aim || b.aim >= b.target {
 			return min(root.bound, b.doubt)
+		}
+		if left-*b.a.steps < left/dearPass {
+			step *= nextAim
+		} else {
+			step *= dearAim
 		}
 	}
 }
@@ -169,11 +187,12 @@ func (b *branching) follow(bound float64) {
 			b.leave(bound)
 			return
 		}
-		f, ok := b.fork(b.g, func(_ int, l *lot) bool { return !l.off })
-		if !ok {
+		forks := b.forks(b.g, func(_ int, l *lot) bool { return !l.off })
+		if len(forks) == 0 {
 			b.doubt = min(b.doubt, bound)
 			return
 		}
+		f := forks[0]
 		mark := len(b.a.off)
 		b.only(f.loop, f.sides[1])
 		b.leave(bound)

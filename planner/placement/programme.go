@@ -37,6 +37,8 @@ type programme struct {
 	// known finds columns by stall and lots, as key writes them.
 	known map[string]int32
 	key   []byte
+	// entrants are a buffer of repair.
+	entrants []entrant
 	// dear is the cost of what may not be: a loop without a place, closed lots.
 	dear float64
 }
@@ -373,16 +375,19 @@ func (g *programme) settle() bool {
 }
 
 // repair takes out of the basis what is below nothing or barred, by the dual simplex
-// method, or until the cost is above a limit; false where steps or precision run out.
-func (g *programme) repair(above float64) bool {
-	for range 40 * len(g.lp.X) {
-		out, worst := -1, 1e-7
+// method, or until the cost is above a limit; false where pivots, steps or precision run
+// out.
+func (g *programme) repair(above float64, pivots int) bool {
+	for range pivots {
+		out, worst := -1, 0.0
 		for r, x := range g.lp.X {
 			if g.cols[g.lp.IDs[r]].barred {
 				x = -math.Abs(x)
 			}
-			if -x > worst {
-				out, worst = r, -x
+			if x < -1e-7 {
+				if far := x * x / g.lp.Norm(r); far > worst {
+					out, worst = r, far
+				}
 			}
 		}
 		if out < 0 {
@@ -392,20 +397,7 @@ func (g *programme) repair(above float64) bool {
 		if g.lp.X[out] < 0 {
 			sign = -1
 		}
-		best, least, most := -1, math.Inf(1), 0.0
-		for k := range g.cols {
-			p := &g.cols[k]
-			if p.barred {
-				continue
-			}
-			along := sign * g.lp.Along(out, p.rows)
-			if along < 1e-6 {
-				continue
-			}
-			if d := max(0, p.cost-g.lp.Worth(p.rows)) / along; d < least-1e-12*g.dear || d <= least+1e-12*g.dear && along > most {
-				best, least, most = k, min(d, least), along
-			}
-		}
+		best := g.entering(out, sign)
 		g.lp.Work += int64(16 * len(g.cols))
 		g.charge()
 		if best < 0 || *g.a.steps < 0 {
@@ -417,6 +409,43 @@ func (g *programme) repair(above float64) bool {
 		}
 	}
 	return false
+}
+
+// entering is the column that may enter the basis for the one in place out, −1 without
+// one: of those whose worth by a hair keeps the prices, the one with the greatest
+// divisor (Harris, Pivot selection methods of the Devex LP code, Mathematical
+// Programming 5, 1973, from memory).
+func (g *programme) entering(out int, sign float64) int {
+	const least = 1e-3
+	hair, limit := 1e-10*g.dear, math.Inf(1)
+	g.entrants = g.entrants[:0]
+	for k := range g.cols {
+		p := &g.cols[k]
+		if p.barred {
+			continue
+		}
+		along := sign * g.lp.Along(out, p.rows)
+		if along < least {
+			continue
+		}
+		d := max(0, p.cost-g.lp.Worth(p.rows))
+		limit = min(limit, (d+hair)/along)
+		g.entrants = append(g.entrants, entrant{k, along, d})
+	}
+	best, most := -1, 0.0
+	for _, c := range g.entrants {
+		if c.less <= limit*c.along && c.along > most {
+			best, most = c.at, c.along
+		}
+	}
+	return best
+}
+
+// entrant is a column that may enter the basis: what it holds of the one that leaves,
+// and how much more it costs than it is worth.
+type entrant struct {
+	at          int
+	along, less float64
 }
 
 // charge counts the work of the simplex method as steps.
@@ -456,7 +485,7 @@ func (g *programme) whole() ([]chosen, bool) {
 			}
 			return nil, false
 		}
-		if x > 0.5 && p.cost >= g.dear {
+		if x > 0.5 && p.cost >= g.dear || p.stall >= 0 && x > float64(g.a.stalls[p.stall].times) {
 			return nil, false
 		}
 		for ; x > 0.5 && p.stall >= 0; x-- {

@@ -32,10 +32,11 @@ type shortlist struct {
 }
 
 // shortNode is a part of the tree that has yet to be looked at: what is known of its
-// bound, and the forks that lead to it.
+// bound, how many forks lead to it, and the bundles that keep to them.
 type shortNode struct {
 	bound float64
-	forks []side
+	depth int
+	list  []stand
 	// lp is the programme as it was where they part.
 	lp *patterns.Simplex
 }
@@ -73,6 +74,9 @@ func (b *branching) newShortlist(value float64) *shortlist {
 		b.short.lp.Barred = func(id int) bool { return b.short.cols[id].barred }
 	}
 	p.g = b.short
+	if b.root != nil {
+		p.g.lp = b.root
+	}
 	p.g.trim()
 	for s, lots := range p.lots {
 		p.cols[s] = make([]int32, len(lots))
@@ -90,7 +94,7 @@ func (b *branching) newShortlist(value float64) *shortlist {
 // shortlist, and returns the least effort that they can have, as far as it is proved.
 func (p *shortlist) prove(bound float64) float64 {
 	b := p.b
-	p.nodes = []shortNode{{bound: bound}}
+	p.nodes = []shortNode{{bound: bound, list: p.stands}}
 	for len(p.nodes) > 0 {
 		last := len(p.nodes) - 1
 		n := p.nodes[last]
@@ -118,16 +122,16 @@ func (p *shortlist) follow(n shortNode) {
 		p.g.lp = n.lp
 		p.g.grow()
 	}
-	list := p.left(p.stands, n.forks)
+	list := n.list
 	for {
 		value, open := p.tighten(list, &n)
-		if len(n.forks) == 0 {
-			p.stands = list
-		}
 		if !open {
 			return
 		}
 		sides, ok := p.fork(list)
+		if n.depth == 0 {
+			b.root = p.g.lp.Clone()
+		}
 		if !ok && b.on() && !math.IsInf(value, -1) && p.deal() {
 			continue
 		}
@@ -138,9 +142,9 @@ func (p *shortlist) follow(n shortNode) {
 			return
 		}
 		if ok && b.on() {
-			p.nodes = append(p.nodes, shortNode{n.bound, append(slices.Clone(n.forks), sides[1]), p.g.lp.Clone()})
-			n.forks = append(slices.Clone(n.forks), sides[0])
-			list = p.left(list, n.forks[len(n.forks)-1:])
+			p.nodes = append(p.nodes, shortNode{n.bound, n.depth + 1, p.left(list, sides[1]), p.g.lp.Clone()})
+			n.depth++
+			list = p.left(list, sides[0])
 			continue
 		}
 		switch {
@@ -164,17 +168,17 @@ func keepTo(loop int, places []int) side {
 	}
 }
 
-// left are the bundles that keep to forks.
-func (p *shortlist) left(list []stand, forks []side) []stand {
+// left are the bundles that keep to the side of a fork.
+func (p *shortlist) left(list []stand, keeps side) []stand {
 	out := make([]stand, len(list))
 	for k, s := range list {
 		out[k] = stand{stall: s.stall, times: s.times, list: make([]bundle, 0, len(s.list))}
 		for _, b := range s.list {
-			if !slices.ContainsFunc(forks, func(keeps side) bool { return !keeps(s.stall, b.whole, b.parts) }) {
+			if keeps(s.stall, b.whole, b.parts) {
 				out[k].list = append(out[k].list, b)
 			}
 		}
-		p.spend(len(s.list) * (1 + len(forks)))
+		p.spend(2 * len(s.list))
 	}
 	return out
 }
@@ -224,13 +228,69 @@ func (p *shortlist) fork(list []stand) ([2]side, bool) {
 		p.spend(len(s.list))
 	}
 	p.spend(len(b.a.loops) * b.lots)
-	f, ok := b.fork(p.g, func(stall int, l *lot) bool {
+	forks := b.forks(p.g, func(stall int, l *lot) bool {
 		if l.share == 1 {
 			return whole[stall].has(l.loop)
 		}
 		return parts.has(l.loop)
 	})
-	return [2]side{keepTo(f.loop, f.sides[0]), keepTo(f.loop, f.sides[1])}, ok
+	return p.hopeful(forks)
+}
+
+// triedForks is how many forks are tried before one is chosen, triedPivots how many
+// pivots each side may take.
+const (
+	triedForks  = 6
+	triedPivots = 20
+)
+
+// hopeful is the fork both sides of which seem to cost most: those that are worth most
+// are tried with the bundles that the programme has.
+func (p *shortlist) hopeful(forks []fork) ([2]side, bool) {
+	if len(forks) == 0 {
+		return [2]side{}, false
+	}
+	best, most := [2]side{}, -1.0
+	now := p.g.lp.Value()
+	least := 1e-3 * (p.b.aim - now)
+	for _, f := range forks[:min(len(forks), triedForks)] {
+		sides := [2]side{keepTo(f.loop, f.sides[0]), keepTo(f.loop, f.sides[1])}
+		if len(forks) == 1 {
+			return sides, true
+		}
+		worth := 1.0
+		for _, s := range sides {
+			worth *= max(least, min(p.tried(s), p.b.aim)-now)
+		}
+		if worth > most {
+			best, most = sides, worth
+		}
+	}
+	return best, true
+}
+
+// tried is what the programme costs on a side of a fork with the bundles that it has,
+// as far as that is less than is aimed at.
+func (p *shortlist) tried(s side) float64 {
+	had := p.g.lp
+	var barred []int
+	for k := range p.g.cols {
+		if c := &p.g.cols[k]; c.stall >= 0 && !c.barred && !s(c.stall, c.whole, c.parts) {
+			c.barred = true
+			barred = append(barred, k)
+		}
+	}
+	p.g.lp = had.Clone()
+	cost := math.Inf(1)
+	if p.g.repair(p.b.aim, triedPivots) || p.g.lp.Value() < p.b.aim && p.b.on() {
+		cost = p.g.lp.Value()
+	}
+	had.Work = p.g.lp.Work + int64(len(p.g.cols)+len(had.X)*len(had.X)/4)
+	p.g.lp = had
+	for _, k := range barred {
+		p.g.cols[k].barred = false
+	}
+	return cost
 }
 
 // forkPair finds two loops to lie together or not.

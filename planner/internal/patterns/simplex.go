@@ -208,6 +208,19 @@ func (s *Simplex) Along(r int, col []Entry) float64 {
 	return sum
 }
 
+// Norm is the square of the length of the row of the inverse in place r: what is below
+// nothing by little may be far out where it is long (Forrest, Goldfarb, Steepest-edge
+// simplex algorithms for linear programming, Mathematical Programming 57, 1992, from
+// memory).
+func (s *Simplex) Norm(r int) float64 {
+	m, sum := len(s.X), 0.0
+	for _, v := range s.inv[r*m : r*m+m] {
+		sum += v * v
+	}
+	s.Work += int64(m)
+	return sum
+}
+
 // express writes a column in terms of the basis.
 func (s *Simplex) express(col []Entry) {
 	for r := range s.X {
