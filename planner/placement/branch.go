@@ -26,6 +26,9 @@ type branching struct {
 	target, doubt float64
 	// aim is the effort below which layouts are looked for now, at most the target.
 	aim float64
+	// look is what may be spent on the search through bundles at one node, last the same
+	// where there is nothing left to fork.
+	look, last int
 	// lots is the number of lots.
 	lots int
 	// twigs are what has yet to be looked at.
@@ -34,7 +37,7 @@ type branching struct {
 
 // newBranching prepares the proof on one set of racks.
 func newBranching(p *proof, a *auction, set []int) *branching {
-	b := &branching{p: p, a: a, g: newProgramme(a, p.key.effort), set: set, target: beaten(p.key.effort), doubt: math.Inf(1)}
+	b := &branching{p: p, a: a, g: newProgramme(a, p.key.effort), set: set, look: nodeSteps, last: lastSteps, target: beaten(p.key.effort), doubt: math.Inf(1)}
 	for s := range a.stalls {
 		b.lots += len(a.stalls[s].lots)
 	}
@@ -58,8 +61,7 @@ const (
 	lastAim  = 0.1
 )
 
-// nodeSteps bounds what is spent on the search through bundles at one node, lastSteps
-// the same where there is nothing left to fork.
+// nodeSteps and lastSteps are how long a branching searches through bundles.
 const (
 	nodeSteps = 250_000
 	lastSteps = 10_000_000

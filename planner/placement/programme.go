@@ -30,7 +30,7 @@ type programme struct {
 	ups  int
 	cols []pattern
 	// jams have rows of their own, from first on; spares are the columns of what they
-	// have left over.
+	// have left over, behind which stands what those lack that count below nothing.
 	jams   []jam
 	spares []int
 	first  int
@@ -101,13 +101,17 @@ func (g *programme) keep(o jam) {
 	row := g.first + len(g.jams)
 	g.jams = append(g.jams, o)
 	for k := range g.cols {
-		if n := o.of(g.cols[k].stall, g.cols[k].whole); n > 0 {
+		if n := o.of(g.cols[k].stall, g.cols[k].lots, g.cols[k].whole); n != 0 {
 			g.cols[k].rows = append(g.cols[k].rows, patterns.Entry{Row: row, N: float64(n)})
 		}
 	}
 	g.want = append(g.want, float64(o.most)+1e-7*blur(row))
 	g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: row, N: 1}}})
 	g.spares = append(g.spares, len(g.cols)-1)
+	if o.sign < 0 {
+		// What is asked for may lack, as a loop a place.
+		g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: row, N: -1}}, effort: g.dear, cost: g.dear})
+	}
 	g.grow()
 }
 
@@ -116,7 +120,7 @@ func (g *programme) grow() {
 	for k := len(g.lp.X) - g.first; k < len(g.jams); k++ {
 		has := make([]float64, len(g.lp.IDs))
 		for r, id := range g.lp.IDs {
-			has[r] = float64(g.jams[k].of(g.cols[id].stall, g.cols[id].whole))
+			has[r] = float64(g.jams[k].of(g.cols[id].stall, g.cols[id].lots, g.cols[id].whole))
 		}
 		g.lp.Grow(has, g.want[g.first+k], g.spares[k])
 	}
@@ -131,11 +135,15 @@ func (g *programme) trim() {
 		if out := slices.Index(g.lp.IDs, g.spares[k]); out >= 0 {
 			g.lp.Drop(row, out)
 			g.want = slices.Delete(g.want, row, row+1)
-			g.cols[g.spares[k]].barred, g.cols[g.spares[k]].rows = true, nil
+			for _, p := range g.own(k) {
+				p.barred, p.rows = true, nil
+			}
 			continue
 		}
 		g.jams[kept], g.spares[kept] = g.jams[k], g.spares[k]
-		g.cols[g.spares[kept]].rows[0].Row = row
+		for _, p := range g.own(kept) {
+			p.rows[0].Row = row
+		}
 		kept++
 	}
 	g.jams, g.spares = g.jams[:kept], g.spares[:kept]
@@ -145,14 +153,23 @@ func (g *programme) trim() {
 			continue
 		}
 		p.rows = slices.DeleteFunc(p.rows, func(e patterns.Entry) bool { return e.Row >= g.first })
-		p.rows = g.jammed(p.rows, p.stall, p.whole)
+		p.rows = g.jammed(p.rows, p)
 	}
 }
 
-// jammed adds what loops that lie whole together on a stall hold of the jams.
-func (g *programme) jammed(rows []patterns.Entry, stall int, whole crowd) []patterns.Entry {
+// own are the columns that a jam has of its own.
+func (g *programme) own(k int) []*pattern {
+	at := g.spares[k]
+	if g.jams[k].sign < 0 {
+		return []*pattern{&g.cols[at], &g.cols[at+1]}
+	}
+	return []*pattern{&g.cols[at]}
+}
+
+// jammed adds what a pattern holds of the jams.
+func (g *programme) jammed(rows []patterns.Entry, p *pattern) []patterns.Entry {
 	for k, o := range g.jams {
-		if n := o.of(stall, whole); n > 0 {
+		if n := o.of(p.stall, p.lots, p.whole); n != 0 {
 			rows = append(rows, patterns.Entry{Row: g.first + k, N: float64(n)})
 		}
 	}
@@ -347,7 +364,7 @@ func (g *programme) pattern(s int, lots []int32) pattern {
 	if load > 0 {
 		p.rows = append(p.rows, patterns.Entry{Row: g.rent[t.base], N: load})
 	}
-	p.rows = g.jammed(p.rows, p.stall, p.whole)
+	p.rows = g.jammed(p.rows, &p)
 	p.cost = p.effort
 	return p
 }

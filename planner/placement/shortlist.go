@@ -37,6 +37,8 @@ type shortNode struct {
 	bound float64
 	depth int
 	list  []stand
+	// asked is what is asked of lots.
+	asked []asking
 	// lp is the programme as it was where they part.
 	lp *patterns.Simplex
 }
@@ -76,6 +78,7 @@ func (b *branching) newShortlist(value float64) *shortlist {
 	p.g = b.short
 	if b.root != nil {
 		p.g.lp = b.root
+		p.g.limit(nil)
 	}
 	p.g.trim()
 	for s, lots := range p.lots {
@@ -119,8 +122,7 @@ func (p *shortlist) prove(bound float64) float64 {
 func (p *shortlist) follow(n shortNode) {
 	b := p.b
 	if n.lp != nil {
-		p.g.lp = n.lp
-		p.g.grow()
+		p.resume(&n)
 	}
 	list := n.list
 	for {
@@ -128,57 +130,66 @@ func (p *shortlist) follow(n shortNode) {
 		if !open {
 			return
 		}
-		sides, ok := p.fork(list)
+		f, ok := p.fork(list)
 		if n.depth == 0 {
 			b.root = p.g.lp.Clone()
 		}
-		if !ok && b.on() && !math.IsInf(value, -1) && p.deal() {
-			continue
+		if !ok && b.on() && !math.IsInf(value, -1) {
+			if p.deal() {
+				continue
+			}
+			f, ok = p.forkInside()
 		}
-		if !ok {
-			sides, ok = p.forkPair()
-		}
-		if p.search(list, value, nodeSteps) {
+		if p.search(list, value, b.look) {
 			return
 		}
 		if ok && b.on() {
-			p.nodes = append(p.nodes, shortNode{n.bound, n.depth + 1, p.left(list, sides[1]), p.g.lp.Clone()})
-			n.depth++
-			list = p.left(list, sides[0])
+			p.nodes = append(p.nodes, n.on(f[1], p.left(list, f[1].keeps), p.g.lp.Clone()))
+			n = n.on(f[0], p.left(list, f[0].keeps), nil)
+			list = n.list
+			p.ask(n.asked)
 			continue
 		}
 		switch {
 		case !b.on():
 			p.nodes = append(p.nodes, n)
-		case !p.search(list, value, min(lastSteps, *b.a.steps*workPerStep/awardWork)):
+		case !p.search(list, value, min(b.last, *b.a.steps*workPerStep/awardWork)):
 			b.doubt = min(b.doubt, n.bound)
 		}
 		return
 	}
 }
 
-// side is one side of a fork: it tells whether a bundle on a stall, with loops that lie
-// there whole and others in part, may be in a layout.
-type side func(stall int, whole, parts crowd) bool
+// side is one side of a fork. Where keeps is there it tells whether a bundle on a stall,
+// with loops that lie there whole and others in part, may be in a layout.
+type side struct {
+	keeps func(stall int, whole, parts crowd) bool
+	ask   asking
+}
+
+// on is the node on a side of a fork, lp being the programme where they part.
+func (n shortNode) on(s side, list []stand, lp *patterns.Simplex) shortNode {
+	return shortNode{n.bound, n.depth + 1, list, append(slices.Clone(n.asked), s.ask), lp}
+}
 
 // keepTo is the side on which a loop lies in some of its places.
 func keepTo(loop int, places []int) side {
-	return func(stall int, whole, parts crowd) bool {
+	return side{keeps: func(stall int, whole, parts crowd) bool {
 		return !(whole.has(loop) && !slices.Contains(places, stall) || parts.has(loop) && !slices.Contains(places, inParts))
-	}
+	}}
 }
 
 // left are the bundles that keep to the side of a fork.
-func (p *shortlist) left(list []stand, keeps side) []stand {
+func (p *shortlist) left(list []stand, keeps func(stall int, whole, parts crowd) bool) []stand {
 	out := make([]stand, len(list))
 	for k, s := range list {
 		out[k] = stand{stall: s.stall, times: s.times, list: make([]bundle, 0, len(s.list))}
 		for _, b := range s.list {
-			if keeps(s.stall, b.whole, b.parts) {
+			if keeps == nil || keeps(s.stall, b.whole, b.parts) {
 				out[k].list = append(out[k].list, b)
 			}
 		}
-		p.spend(2 * len(s.list))
+		p.spend(2*len(s.list) + forkWork)
 	}
 	return out
 }
@@ -237,6 +248,9 @@ func (p *shortlist) fork(list []stand) ([2]side, bool) {
 	return p.hopeful(forks)
 }
 
+// forkWork is the work of a fork for each stall at least.
+const forkWork = 200
+
 // triedForks is how many forks are tried before one is chosen, triedPivots how many
 // pivots each side may take.
 const (
@@ -275,7 +289,7 @@ func (p *shortlist) tried(s side) float64 {
 	had := p.g.lp
 	var barred []int
 	for k := range p.g.cols {
-		if c := &p.g.cols[k]; c.stall >= 0 && !c.barred && !s(c.stall, c.whole, c.parts) {
+		if c := &p.g.cols[k]; c.stall >= 0 && !c.barred && !s.keeps(c.stall, c.whole, c.parts) {
 			c.barred = true
 			barred = append(barred, k)
 		}
@@ -293,8 +307,11 @@ func (p *shortlist) tried(s side) float64 {
 	return cost
 }
 
-// forkPair finds two loops to lie together or not.
-func (p *shortlist) forkPair() ([2]side, bool) {
-	q, ok := p.g.pairing(len(p.b.a.c.loops))
-	return [2]side{q.together, q.apart}, ok
+// forkInside finds a fork where every loop has its place: two loops to lie together or
+// not, or how often a lot lies on a stall.
+func (p *shortlist) forkInside() ([2]side, bool) {
+	if q, ok := p.g.pairing(len(p.b.a.c.loops)); ok {
+		return [2]side{{keeps: q.together}, {keeps: q.apart}}, true
+	}
+	return p.forkLot()
 }

@@ -206,7 +206,7 @@ func (p *shortlist) worth(stall int, lots []int32, whole crowd) float64 {
 		v -= p.b.a.stalls[stall].lots[l].profit
 	}
 	for _, k := range p.priced {
-		if n := p.g.jams[k].of(stall, whole); n > 0 {
+		if n := p.g.jams[k].of(stall, lots, whole); n != 0 {
 			v += p.jamPrice[k] * float64(n)
 		}
 	}

@@ -277,6 +277,15 @@ func (s *Simplex) Grow(has []float64, want float64, id int) {
 	s.Price, s.X, s.IDs, s.cost = append(s.Price, 0), append(s.X, x), append(s.IDs, id), append(s.cost, 0)
 }
 
+// Want changes what a row wants by so much.
+func (s *Simplex) Want(row int, by float64) {
+	m := len(s.X)
+	for r := range m {
+		s.X[r] += by * s.inv[r*m+row]
+	}
+	s.Work += int64(m)
+}
+
 // subtract takes a multiple of the leaving row from another.
 func (s *Simplex) subtract(other, row []float64, f float64) {
 	s.Work += int64(len(s.full))
