@@ -26,6 +26,9 @@ type branching struct {
 	target, doubt float64
 	// aim is the effort below which layouts are looked for now, at most the target.
 	aim float64
+	// bid is what was bid at first, back how many steps are kept back.
+	bid  float64
+	back int
 	// look is what may be spent on the search through bundles at one node, last the same
 	// where there is nothing left to fork.
 	look, last int
@@ -45,7 +48,7 @@ func newBranching(p *proof, a *auction, set []int) *branching {
 }
 
 // beaten is the effort of a layout that is better than one of an effort.
-func beaten(effort float64) float64 { return effort * (1 - 3e-10) }
+func beaten(effort float64) float64 { return effort * (1 - 9e-10) }
 
 // firstAim is the part of the gap in which the first layouts are looked for: most are
 // much nearer to the bound than the best known, and the nearer, the fewer need be
@@ -90,11 +93,12 @@ func (b *branching) prove() float64 {
 	value := b.g.improve(b.target)
 	value = b.roundUp(value)
 	root := twig{bound: value, offers: b.a.offers(nil)}
-	back := b.p.c.keepBack((b.target-value)/b.target, *b.a.steps)
-	*b.a.steps -= back
-	defer func() { *b.a.steps += back }()
+	b.bid = value
+	b.keepBack()
+	defer func() { *b.a.steps += b.back }()
 	b.aim = value
-	for step := firstAim * (b.target - value); ; {
+	least := firstAim * (b.target - value)
+	for step := least; ; {
 		if b.aim += step; b.aim > b.target-lastAim*(b.target-value) {
 			b.aim = b.target
 		}
@@ -107,9 +111,16 @@ func (b *branching) prove() float64 {
 		if left-*b.a.steps < left/dearPass {
 			step *= nextAim
 		} else {
-			step *= dearAim
+			step = max(step*dearAim, least)
 		}
 	}
+}
+
+// keepBack keeps steps back by the gap that there is now.
+func (b *branching) keepBack() {
+	all := *b.a.steps + b.back
+	b.back = b.p.c.keepBack((b.target-b.bid)/b.target, all)
+	*b.a.steps = all - b.back
 }
 
 // roundUp adds conditions on loops in parts while they raise what is bid, value so far,
@@ -254,6 +265,7 @@ func (b *branching) take(st *state) bool {
 	}
 	b.target = beaten(k.effort)
 	b.aim = min(b.aim, b.target)
+	b.keepBack()
 	b.twigs = slices.DeleteFunc(b.twigs, func(t twig) bool { return t.bound >= b.target })
 	return true
 }

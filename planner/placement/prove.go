@@ -49,7 +49,7 @@ func (c *cell) proofSteps(all int) int {
 // square of the gap, farSteps of a small cell at least.
 const (
 	nearEnd  = 0.01
-	farSteps = 10_000
+	farSteps = 30_000
 )
 
 // keepBack keeps a proof that begins with such a gap from spending what it hardly gains
