@@ -66,7 +66,7 @@ const (
 
 // nodeSteps and lastSteps are how long a branching searches through bundles.
 const (
-	nodeSteps = 250_000
+	nodeSteps = 20_000
 	lastSteps = 10_000_000
 )
 

@@ -41,7 +41,8 @@ const (
 // proofSteps is how many of so many steps the proof of a cell may take.
 func (c *cell) proofSteps(all int) int {
 	n := len(c.loops)
-	return all / max(n, smallCell) * smallCell * largeCell / max(n, largeCell)
+	large := max(n, largeCell)
+	return all / max(n, smallCell) * smallCell * largeCell / large * largeCell / large
 }
 
 // nearEnd is the gap, as a share of the effort, up to which a proof may take all its

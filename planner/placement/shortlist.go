@@ -132,6 +132,7 @@ func (p *shortlist) follow(n shortNode) {
 		}
 		f, ok := p.fork(list)
 		if n.depth == 0 {
+			p.g.trim()
 			b.root = p.g.lp.Clone()
 		}
 		if !ok && b.on() && !math.IsInf(value, -1) {

@@ -239,7 +239,7 @@ func (p *shortlist) stale() bool {
 
 // mostJams bounds the jams of a programme, jamRound those that are added at once.
 const (
-	mostJams = 150
+	mostJams = 80
 	jamRound = 20
 )
 
