@@ -100,7 +100,7 @@ func Choices(ctx context.Context, in Input, base Settings, grid Grid, o Options)
 }
 
 // comparedProof bounds the proofs of plans that are only compared with each other.
-const comparedProof = 120_000
+const comparedProof = 480_000
 
 // full fills g from the plant's settings, in rising order and each value once.
 func (g Grid) full(s plant.Settings) (Grid, error) {

@@ -17,7 +17,7 @@ import (
 
 // Version of the planner's rules; it is stored with each plan and changes
 // whenever the same facts may give another plan.
-const Version = "0.5.5"
+const Version = "0.5.6"
 
 // Settings are the facts' own settings, as the run uses them, and those of
 // each stage.

@@ -3,6 +3,8 @@ package placement
 import (
 	"math"
 	"slices"
+
+	"lanewright/planner/internal/patterns"
 )
 
 // branching proves that no layout on a set of racks has less effort than the
@@ -17,11 +19,19 @@ type branching struct {
 	set []int
 	// short is the programme of shortlists.
 	short *programme
+	// root is how it was at the root of the last one.
+	root *patterns.Simplex
 	// target is the effort to beat, doubt the least bound of layouts of which
 	// it is not known whether they are valid.
 	target, doubt float64
 	// aim is the effort below which layouts are looked for now, at most the target.
 	aim float64
+	// bid is what was bid at first, back how many steps are kept back.
+	bid  float64
+	back int
+	// look is what may be spent on the search through bundles at one node, last the same
+	// where there is nothing left to fork.
+	look, last int
 	// lots is the number of lots.
 	lots int
 	// twigs are what has yet to be looked at.
@@ -30,7 +40,7 @@ type branching struct {
 
 // newBranching prepares the proof on one set of racks.
 func newBranching(p *proof, a *auction, set []int) *branching {
-	b := &branching{p: p, a: a, g: newProgramme(a, p.key.effort), set: set, target: beaten(p.key.effort), doubt: math.Inf(1)}
+	b := &branching{p: p, a: a, g: newProgramme(a, p.key.effort), set: set, look: nodeSteps, last: lastSteps, target: beaten(p.key.effort), doubt: math.Inf(1)}
 	for s := range a.stalls {
 		b.lots += len(a.stalls[s].lots)
 	}
@@ -38,20 +48,25 @@ func newBranching(p *proof, a *auction, set []int) *branching {
 }
 
 // beaten is the effort of a layout that is better than one of an effort.
-func beaten(effort float64) float64 { return effort * (1 - 3e-10) }
+func beaten(effort float64) float64 { return effort * (1 - 9e-10) }
 
 // firstAim is the part of the gap in which the first layouts are looked for: most are
 // much nearer to the bound than the best known, and the nearer, the fewer need be
-// looked at. If there are none, nextAim times as much is added to it.
+// looked at. If there are none, nextAim times as much is added to it, or dearAim times
+// where that took more than one of dearPass of the steps that were left: the work grows
+// by a factor with what is added. Where no more than lastAim of the gap is left, all of
+// it is aimed at.
 const (
 	firstAim = 1. / 16
 	nextAim  = 1.6
+	dearAim  = 0.6
+	dearPass = 50
+	lastAim  = 0.1
 )
 
-// nodeSteps bounds what is spent on the search through bundles at one node, lastSteps
-// the same where there is nothing left to fork.
+// nodeSteps and lastSteps are how long a branching searches through bundles.
 const (
-	nodeSteps = 250_000
+	nodeSteps = 20_000
 	lastSteps = 10_000_000
 )
 
@@ -78,18 +93,34 @@ func (b *branching) prove() float64 {
 	value := b.g.improve(b.target)
 	value = b.roundUp(value)
 	root := twig{bound: value, offers: b.a.offers(nil)}
-	back := b.p.c.keepBack((b.target-value)/b.target, *b.a.steps)
-	*b.a.steps -= back
-	defer func() { *b.a.steps += back }()
+	b.bid = value
+	b.keepBack()
+	defer func() { *b.a.steps += b.back }()
 	b.aim = value
-	for step := firstAim * (b.target - value); ; step *= nextAim {
-		b.aim = min(b.target, b.aim+step)
+	least := firstAim * (b.target - value)
+	for step := least; ; {
+		if b.aim += step; b.aim > b.target-lastAim*(b.target-value) {
+			b.aim = b.target
+		}
+		left := *b.a.steps
 		b.twigs = append(b.twigs[:0], root)
 		root.bound = max(root.bound, b.pass())
 		if root.bound < b.aim || b.aim >= b.target {
 			return min(root.bound, b.doubt)
 		}
+		if left-*b.a.steps < left/dearPass {
+			step *= nextAim
+		} else {
+			step = max(step*dearAim, least)
+		}
 	}
+}
+
+// keepBack keeps steps back by the gap that there is now.
+func (b *branching) keepBack() {
+	all := *b.a.steps + b.back
+	b.back = b.p.c.keepBack((b.target-b.bid)/b.target, all)
+	*b.a.steps = all - b.back
 }
 
 // roundUp adds conditions on loops in parts while they raise what is bid, value so far,
@@ -169,11 +200,12 @@ func (b *branching) follow(bound float64) {
 			b.leave(bound)
 			return
 		}
-		f, ok := b.fork(b.g, func(_ int, l *lot) bool { return !l.off })
-		if !ok {
+		forks := b.forks(b.g, func(_ int, l *lot) bool { return !l.off })
+		if len(forks) == 0 {
 			b.doubt = min(b.doubt, bound)
 			return
 		}
+		f := forks[0]
 		mark := len(b.a.off)
 		b.only(f.loop, f.sides[1])
 		b.leave(bound)
@@ -233,6 +265,7 @@ func (b *branching) take(st *state) bool {
 	}
 	b.target = beaten(k.effort)
 	b.aim = min(b.aim, b.target)
+	b.keepBack()
 	b.twigs = slices.DeleteFunc(b.twigs, func(t twig) bool { return t.bound >= b.target })
 	return true
 }

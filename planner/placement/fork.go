@@ -6,24 +6,30 @@ import "slices"
 type fork struct {
 	loop  int
 	sides [2][]int
+	// worth says how much is hoped of it.
+	worth float64
 }
 
-// fork finds the loop that a programme parts between places that differ most in
-// effort, and divides its places by effort where that parts it most evenly; false
-// where every loop has one place. Places are those of the lots that are open.
-func (b *branching) fork(g *programme, open func(stall int, l *lot) bool) (fork, bool) {
+// forks are the ways to divide the places of each loop that a programme parts between
+// places, by effort where that parts it most evenly and the efforts differ most, the
+// most hopeful first. Places are those of the lots that are open.
+func (b *branching) forks(g *programme, open func(stall int, l *lot) bool) []fork {
 	shares, n := g.shares(), len(b.a.stalls)
-	best, most := fork{}, 0.0
+	var list []fork
 	for _, i := range b.a.loops {
-		list := b.places(i, shares[i*n:(i+1)*n], open)
-		if at, worth := divide(list); worth > most {
-			best, most = fork{loop: i, sides: [2][]int{placesAt(list[:at]), placesAt(list[at:])}}, worth
-			if sumOf(list[:at]) < 0.5 {
-				slices.Reverse(best.sides[:])
-			}
+		places := b.places(i, shares[i*n:(i+1)*n], open)
+		at, worth := divide(places)
+		if worth <= 0 {
+			continue
 		}
+		f := fork{loop: i, sides: [2][]int{placesAt(places[:at]), placesAt(places[at:])}, worth: worth}
+		if sumOf(places[:at]) < 0.5 {
+			slices.Reverse(f.sides[:])
+		}
+		list = append(list, f)
 	}
-	return best, most > 0
+	slices.SortStableFunc(list, func(x, y fork) int { return compareFloats(y.worth, x.worth) })
+	return list
 }
 
 // divide says before which place to divide a list, and what that is worth: the more

@@ -13,21 +13,27 @@ import (
 // loops, rounded down (subset-row inequalities: Jepsen, Petersen, Spoorendonk,
 // Pisinger, Subset-row inequalities applied to the vehicle-routing problem with time
 // windows, Operations Research 56, 2008, from memory). On a stall it is loops that do
-// not all find room on its levels: each counts there.
+// not all find room on its levels: each counts there. With a sign it is a lot on a stall,
+// which counts once, or −1 below nothing.
 type jam struct {
 	stall int // −1 is all
 	loops crowd
 	most  int
+	sign  int
+	lot   int32
 }
 
-// of is how much loops count that lie whole together on a stall.
-func (j jam) of(stall int, whole crowd) int {
-	n := whole.and(j.loops).size()
-	switch j.stall {
-	case -1:
-		return n / 2
-	case stall:
-		return n
+// of is how much a bundle on a stall counts, with the loops that lie whole in it.
+func (j jam) of(stall int, lots []int32, whole crowd) int {
+	switch {
+	case j.stall < 0:
+		return whole.and(j.loops).size() / 2
+	case j.stall != stall:
+		return 0
+	case j.sign == 0:
+		return whole.and(j.loops).size()
+	case slices.Contains(lots, j.lot):
+		return j.sign
 	default:
 		return 0
 	}

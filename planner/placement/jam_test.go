@@ -36,13 +36,13 @@ func TestJams(t *testing.T) {
 			found++
 			sum := 0.0
 			for _, b := range list {
-				sum += b.share * float64(j.of(3, b.whole))
+				sum += b.share * float64(j.of(3, nil, b.whole))
 			}
 			require.Greater(t, sum, float64(j.most), "%v", j)
 			for range 20 {
 				count := 0
 				for s, w := range deal() {
-					count += j.of(s, w)
+					count += j.of(s, nil, w)
 				}
 				require.LessOrEqual(t, count, j.most, "%v", j)
 			}
@@ -53,8 +53,8 @@ func TestJams(t *testing.T) {
 	pair := func(i, j int) shared { return shared{crowd{}.with(i).with(j), 0.5} }
 	list := oddJams([]shared{pair(0, 1), pair(1, 100), pair(0, 100)}, 101, 5)
 	assert.Equal(t, []jam{{stall: -1, loops: crowd{}.with(0).with(1).with(100), most: 1}}, list)
-	assert.Equal(t, 0, jam{stall: 2, loops: crowd{}.with(1), most: 0}.of(1, crowd{}.with(1)))
-	assert.Equal(t, 1, jam{stall: 2, loops: crowd{}.with(1), most: 0}.of(2, crowd{}.with(1)))
+	assert.Equal(t, 0, jam{stall: 2, loops: crowd{}.with(1), most: 0}.of(1, nil, crowd{}.with(1)))
+	assert.Equal(t, 1, jam{stall: 2, loops: crowd{}.with(1), most: 0}.of(2, nil, crowd{}.with(1)))
 }
 
 // Lots find room on the levels of a stall just where some way to deal them out, of all

@@ -30,13 +30,15 @@ type programme struct {
 	ups  int
 	cols []pattern
 	// jams have rows of their own, from first on; spares are the columns of what they
-	// have left over.
+	// have left over, behind which stands what those lack that count below nothing.
 	jams   []jam
 	spares []int
 	first  int
 	// known finds columns by stall and lots, as key writes them.
 	known map[string]int32
 	key   []byte
+	// entrants are a buffer of repair.
+	entrants []entrant
 	// dear is the cost of what may not be: a loop without a place, closed lots.
 	dear float64
 }
@@ -47,8 +49,8 @@ type pattern struct {
 	stall int
 	lots  []int32
 	rows  []patterns.Entry
-	// whole are the loops that lie whole in it.
-	whole crowd
+	// whole are the loops that lie whole in it, parts those of which a part does.
+	whole, parts crowd
 	// barred is true where it may not be taken now.
 	barred bool
 	// effort is the cost of it, cost the same or dear where a lot is closed.
@@ -99,13 +101,17 @@ func (g *programme) keep(o jam) {
 	row := g.first + len(g.jams)
 	g.jams = append(g.jams, o)
 	for k := range g.cols {
-		if n := o.of(g.cols[k].stall, g.cols[k].whole); n > 0 {
+		if n := o.of(g.cols[k].stall, g.cols[k].lots, g.cols[k].whole); n != 0 {
 			g.cols[k].rows = append(g.cols[k].rows, patterns.Entry{Row: row, N: float64(n)})
 		}
 	}
 	g.want = append(g.want, float64(o.most)+1e-7*blur(row))
 	g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: row, N: 1}}})
 	g.spares = append(g.spares, len(g.cols)-1)
+	if o.sign < 0 {
+		// What is asked for may lack, as a loop a place.
+		g.cols = append(g.cols, pattern{stall: -1, rows: []patterns.Entry{{Row: row, N: -1}}, effort: g.dear, cost: g.dear})
+	}
 	g.grow()
 }
 
@@ -114,7 +120,7 @@ func (g *programme) grow() {
 	for k := len(g.lp.X) - g.first; k < len(g.jams); k++ {
 		has := make([]float64, len(g.lp.IDs))
 		for r, id := range g.lp.IDs {
-			has[r] = float64(g.jams[k].of(g.cols[id].stall, g.cols[id].whole))
+			has[r] = float64(g.jams[k].of(g.cols[id].stall, g.cols[id].lots, g.cols[id].whole))
 		}
 		g.lp.Grow(has, g.want[g.first+k], g.spares[k])
 	}
@@ -129,11 +135,15 @@ func (g *programme) trim() {
 		if out := slices.Index(g.lp.IDs, g.spares[k]); out >= 0 {
 			g.lp.Drop(row, out)
 			g.want = slices.Delete(g.want, row, row+1)
-			g.cols[g.spares[k]].barred, g.cols[g.spares[k]].rows = true, nil
+			for _, p := range g.own(k) {
+				p.barred, p.rows = true, nil
+			}
 			continue
 		}
 		g.jams[kept], g.spares[kept] = g.jams[k], g.spares[k]
-		g.cols[g.spares[kept]].rows[0].Row = row
+		for _, p := range g.own(kept) {
+			p.rows[0].Row = row
+		}
 		kept++
 	}
 	g.jams, g.spares = g.jams[:kept], g.spares[:kept]
@@ -143,14 +153,23 @@ func (g *programme) trim() {
 			continue
 		}
 		p.rows = slices.DeleteFunc(p.rows, func(e patterns.Entry) bool { return e.Row >= g.first })
-		p.rows = g.jammed(p.rows, p.stall, p.whole)
+		p.rows = g.jammed(p.rows, p)
 	}
 }
 
-// jammed adds what loops that lie whole together on a stall hold of the jams.
-func (g *programme) jammed(rows []patterns.Entry, stall int, whole crowd) []patterns.Entry {
+// own are the columns that a jam has of its own.
+func (g *programme) own(k int) []*pattern {
+	at := g.spares[k]
+	if g.jams[k].sign < 0 {
+		return []*pattern{&g.cols[at], &g.cols[at+1]}
+	}
+	return []*pattern{&g.cols[at]}
+}
+
+// jammed adds what a pattern holds of the jams.
+func (g *programme) jammed(rows []patterns.Entry, p *pattern) []patterns.Entry {
 	for k, o := range g.jams {
-		if n := o.of(stall, whole); n > 0 {
+		if n := o.of(p.stall, p.lots, p.whole); n != 0 {
 			rows = append(rows, patterns.Entry{Row: g.first + k, N: float64(n)})
 		}
 	}
@@ -327,8 +346,12 @@ func (g *programme) pattern(s int, lots []int32) pattern {
 		}
 		p.effort += l.effort
 		fee += l.fee
-		if l.share == 1 && l.loop < awardLoops {
+		switch {
+		case l.loop >= awardLoops:
+		case l.share == 1:
 			p.whole = p.whole.with(l.loop)
+		default:
+			p.parts = p.parts.with(l.loop)
 		}
 		if t.base >= 0 && g.rent[t.base] >= 0 {
 			load += float64(l.mass) / float64(g.a.c.bases[t.base].load)
@@ -341,7 +364,7 @@ func (g *programme) pattern(s int, lots []int32) pattern {
 	if load > 0 {
 		p.rows = append(p.rows, patterns.Entry{Row: g.rent[t.base], N: load})
 	}
-	p.rows = g.jammed(p.rows, p.stall, p.whole)
+	p.rows = g.jammed(p.rows, &p)
 	p.cost = p.effort
 	return p
 }
@@ -369,16 +392,19 @@ func (g *programme) settle() bool {
 }
 
 // repair takes out of the basis what is below nothing or barred, by the dual simplex
-// method, or until the cost is above a limit; false where steps or precision run out.
-func (g *programme) repair(above float64) bool {
-	for range 40 * len(g.lp.X) {
-		out, worst := -1, 1e-7
+// method, or until the cost is above a limit; false where pivots, steps or precision run
+// out.
+func (g *programme) repair(above float64, pivots int) bool {
+	for range pivots {
+		out, worst := -1, 0.0
 		for r, x := range g.lp.X {
 			if g.cols[g.lp.IDs[r]].barred {
 				x = -math.Abs(x)
 			}
-			if -x > worst {
-				out, worst = r, -x
+			if x < -1e-7 {
+				if far := x * x / g.lp.Norm(r); far > worst {
+					out, worst = r, far
+				}
 			}
 		}
 		if out < 0 {
@@ -388,20 +414,7 @@ func (g *programme) repair(above float64) bool {
 		if g.lp.X[out] < 0 {
 			sign = -1
 		}
-		best, least, most := -1, math.Inf(1), 0.0
-		for k := range g.cols {
-			p := &g.cols[k]
-			if p.barred {
-				continue
-			}
-			along := sign * g.lp.Along(out, p.rows)
-			if along < 1e-6 {
-				continue
-			}
-			if d := max(0, p.cost-g.lp.Worth(p.rows)) / along; d < least-1e-12*g.dear || d <= least+1e-12*g.dear && along > most {
-				best, least, most = k, min(d, least), along
-			}
-		}
+		best := g.entering(out, sign)
 		g.lp.Work += int64(16 * len(g.cols))
 		g.charge()
 		if best < 0 || *g.a.steps < 0 {
@@ -413,6 +426,43 @@ func (g *programme) repair(above float64) bool {
 		}
 	}
 	return false
+}
+
+// entering is the column that may enter the basis for the one in place out, −1 without
+// one: of those whose worth by a hair keeps the prices, the one with the greatest
+// divisor (Harris, Pivot selection methods of the Devex LP code, Mathematical
+// Programming 5, 1973, from memory).
+func (g *programme) entering(out int, sign float64) int {
+	const least = 1e-3
+	hair, limit := 1e-10*g.dear, math.Inf(1)
+	g.entrants = g.entrants[:0]
+	for k := range g.cols {
+		p := &g.cols[k]
+		if p.barred {
+			continue
+		}
+		along := sign * g.lp.Along(out, p.rows)
+		if along < least {
+			continue
+		}
+		d := max(0, p.cost-g.lp.Worth(p.rows))
+		limit = min(limit, (d+hair)/along)
+		g.entrants = append(g.entrants, entrant{k, along, d})
+	}
+	best, most := -1, 0.0
+	for _, c := range g.entrants {
+		if c.less <= limit*c.along && c.along > most {
+			best, most = c.at, c.along
+		}
+	}
+	return best
+}
+
+// entrant is a column that may enter the basis: what it holds of the one that leaves,
+// and how much more it costs than it is worth.
+type entrant struct {
+	at          int
+	along, less float64
 }
 
 // charge counts the work of the simplex method as steps.
@@ -452,7 +502,7 @@ func (g *programme) whole() ([]chosen, bool) {
 			}
 			return nil, false
 		}
-		if x > 0.5 && p.cost >= g.dear {
+		if x > 0.5 && p.cost >= g.dear || p.stall >= 0 && x > float64(g.a.stalls[p.stall].times) {
 			return nil, false
 		}
 		for ; x > 0.5 && p.stall >= 0; x-- {

@@ -41,7 +41,8 @@ const (
 // proofSteps is how many of so many steps the proof of a cell may take.
 func (c *cell) proofSteps(all int) int {
 	n := len(c.loops)
-	return all / max(n, smallCell) * smallCell * largeCell / max(n, largeCell)
+	large := max(n, largeCell)
+	return all / max(n, smallCell) * smallCell * largeCell / large * largeCell / large
 }
 
 // nearEnd is the gap, as a share of the effort, up to which a proof may take all its
@@ -49,7 +50,7 @@ func (c *cell) proofSteps(all int) int {
 // square of the gap, farSteps of a small cell at least.
 const (
 	nearEnd  = 0.01
-	farSteps = 10_000
+	farSteps = 30_000
 )
 
 // keepBack keeps a proof that begins with such a gap from spending what it hardly gains

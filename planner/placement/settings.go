@@ -15,10 +15,10 @@ type Settings struct {
 	// ProofSteps is the number of steps that a cell of up to 20 loops may take to
 	// prove its effort least, or to find less; a step is about as much work as
 	// filling one level. A cell of n loops may take 20/n of them, one of more
-	// than 60 only 60/n of that, and the first bids of each set of racks a third in
-	// addition, 500 to 10,000. In a plant
-	// of more than 4 cells each may take 4/n of that, n being their number or the next
-	// power of 2, so that one cell more or less mostly changes nothing in the others.
+	// than 60 only the square of 60/n of that, and the first bids of each set of racks a third in
+	// addition, 500 to 10,000. In a plant of several cells each may take 1/n of that, n
+	// being their number or the next power of 2, so that one cell more or less mostly
+	// changes nothing in the others.
 	// The bounds of a cell that would take more hold all the same.
 	ProofSteps int
 	// Keep names what stays where it lies in the current layout.
@@ -64,19 +64,16 @@ type Moving struct {
 
 // DefaultSettings returns the settings of a plan that asks for nothing else.
 func DefaultSettings() Settings {
-	return Settings{WalkCost: 0.05, Steps: 2000, ProofSteps: 500_000, MovePrice: 0.1, Moving: DefaultMoving()}
+	return Settings{WalkCost: 0.05, Steps: 2000, ProofSteps: 2_000_000, MovePrice: 0.1, Moving: DefaultMoving()}
 }
-
-// provenAtOnce is the number of cells up to which each may take all proof steps.
-const provenAtOnce = 4
 
 // among returns the settings of each of so many cells.
 func (s Settings) among(cells int) Settings {
-	n := provenAtOnce
+	n := 1
 	for n < cells {
 		n *= 2
 	}
-	s.ProofSteps = s.ProofSteps / n * provenAtOnce
+	s.ProofSteps /= n
 	return s
 }
 

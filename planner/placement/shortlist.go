@@ -32,10 +32,13 @@ type shortlist struct {
 }
 
 // shortNode is a part of the tree that has yet to be looked at: what is known of its
-// bound, and the forks that lead to it.
+// bound, how many forks lead to it, and the bundles that keep to them.
 type shortNode struct {
 	bound float64
-	forks []sideOf
+	depth int
+	list  []stand
+	// asked is what is asked of lots.
+	asked []asking
 	// lp is the programme as it was where they part.
 	lp *patterns.Simplex
 }
@@ -73,6 +76,10 @@ func (b *branching) newShortlist(value float64) *shortlist {
 		b.short.lp.Barred = func(id int) bool { return b.short.cols[id].barred }
 	}
 	p.g = b.short
+	if b.root != nil {
+		p.g.lp = b.root
+		p.g.limit(nil)
+	}
 	p.g.trim()
 	for s, lots := range p.lots {
 		p.cols[s] = make([]int32, len(lots))
@@ -90,7 +97,7 @@ func (b *branching) newShortlist(value float64) *shortlist {
 // shortlist, and returns the least effort that they can have, as far as it is proved.
 func (p *shortlist) prove(bound float64) float64 {
 	b := p.b
-	p.nodes = []shortNode{{bound: bound}}
+	p.nodes = []shortNode{{bound: bound, list: p.stands}}
 	for len(p.nodes) > 0 {
 		last := len(p.nodes) - 1
 		n := p.nodes[last]
@@ -115,63 +122,75 @@ func (p *shortlist) prove(bound float64) float64 {
 func (p *shortlist) follow(n shortNode) {
 	b := p.b
 	if n.lp != nil {
-		p.g.lp = n.lp
-		p.g.grow()
+		p.resume(&n)
 	}
-	list := p.left(p.stands, n.forks)
+	list := n.list
 	for {
 		value, open := p.tighten(list, &n)
-		if len(n.forks) == 0 {
-			p.stands = list
-		}
 		if !open {
 			return
 		}
 		f, ok := p.fork(list)
-		if !ok && b.on() && !math.IsInf(value, -1) && p.deal() {
-			continue
+		if n.depth == 0 {
+			p.g.trim()
+			b.root = p.g.lp.Clone()
 		}
-		if p.search(list, value, nodeSteps) {
+		if !ok && b.on() && !math.IsInf(value, -1) {
+			if p.deal() {
+				continue
+			}
+			f, ok = p.forkInside()
+		}
+		if p.search(list, value, b.look) {
 			return
 		}
 		if ok && b.on() {
-			p.nodes = append(p.nodes, shortNode{n.bound, append(slices.Clone(n.forks), sideOf{f.loop, f.sides[1]}), p.g.lp.Clone()})
-			n.forks = append(slices.Clone(n.forks), sideOf{f.loop, f.sides[0]})
-			list = p.left(list, n.forks[len(n.forks)-1:])
+			p.nodes = append(p.nodes, n.on(f[1], p.left(list, f[1].keeps), p.g.lp.Clone()))
+			n = n.on(f[0], p.left(list, f[0].keeps), nil)
+			list = n.list
+			p.ask(n.asked)
 			continue
 		}
 		switch {
 		case !b.on():
 			p.nodes = append(p.nodes, n)
-		case !p.search(list, value, min(lastSteps, *b.a.steps*workPerStep/awardWork)):
+		case !p.search(list, value, min(b.last, *b.a.steps*workPerStep/awardWork)):
 			b.doubt = min(b.doubt, n.bound)
 		}
 		return
 	}
 }
 
-// sideOf is what a fork leaves of a loop's places.
-type sideOf struct {
-	loop   int
-	places []int
+// side is one side of a fork. Where keeps is there it tells whether a bundle on a stall,
+// with loops that lie there whole and others in part, may be in a layout.
+type side struct {
+	keeps func(stall int, whole, parts crowd) bool
+	ask   asking
 }
 
-// allows reports whether a bundle on a stall keeps to it.
-func (f sideOf) allows(stall int, whole, parts crowd) bool {
-	return !(whole.has(f.loop) && !slices.Contains(f.places, stall) || parts.has(f.loop) && !slices.Contains(f.places, inParts))
+// on is the node on a side of a fork, lp being the programme where they part.
+func (n shortNode) on(s side, list []stand, lp *patterns.Simplex) shortNode {
+	return shortNode{n.bound, n.depth + 1, list, append(slices.Clone(n.asked), s.ask), lp}
 }
 
-// left are the bundles that keep to forks.
-func (p *shortlist) left(list []stand, forks []sideOf) []stand {
+// keepTo is the side on which a loop lies in some of its places.
+func keepTo(loop int, places []int) side {
+	return side{keeps: func(stall int, whole, parts crowd) bool {
+		return !(whole.has(loop) && !slices.Contains(places, stall) || parts.has(loop) && !slices.Contains(places, inParts))
+	}}
+}
+
+// left are the bundles that keep to the side of a fork.
+func (p *shortlist) left(list []stand, keeps func(stall int, whole, parts crowd) bool) []stand {
 	out := make([]stand, len(list))
 	for k, s := range list {
 		out[k] = stand{stall: s.stall, times: s.times, list: make([]bundle, 0, len(s.list))}
 		for _, b := range s.list {
-			if !slices.ContainsFunc(forks, func(f sideOf) bool { return !f.allows(s.stall, b.whole, b.parts) }) {
+			if keeps == nil || keeps(s.stall, b.whole, b.parts) {
 				out[k].list = append(out[k].list, b)
 			}
 		}
-		p.spend(len(s.list) * (1 + len(forks)))
+		p.spend(2*len(s.list) + forkWork)
 	}
 	return out
 }
@@ -210,7 +229,7 @@ func (p *shortlist) search(list []stand, value float64, steps int) bool {
 }
 
 // fork finds a loop to divide the places of that it has in the bundles of list.
-func (p *shortlist) fork(list []stand) (fork, bool) {
+func (p *shortlist) fork(list []stand) ([2]side, bool) {
 	b := p.b
 	whole, parts := make([]crowd, len(b.a.stalls)), crowd{}
 	for _, s := range list {
@@ -221,10 +240,79 @@ func (p *shortlist) fork(list []stand) (fork, bool) {
 		p.spend(len(s.list))
 	}
 	p.spend(len(b.a.loops) * b.lots)
-	return b.fork(p.g, func(stall int, l *lot) bool {
+	forks := b.forks(p.g, func(stall int, l *lot) bool {
 		if l.share == 1 {
 			return whole[stall].has(l.loop)
 		}
 		return parts.has(l.loop)
 	})
+	return p.hopeful(forks)
+}
+
+// forkWork is the work of a fork for each stall at least.
+const forkWork = 200
+
+// triedForks is how many forks are tried before one is chosen, triedPivots how many
+// pivots each side may take.
+const (
+	triedForks  = 6
+	triedPivots = 20
+)
+
+// hopeful is the fork both sides of which seem to cost most: those that are worth most
+// are tried with the bundles that the programme has.
+func (p *shortlist) hopeful(forks []fork) ([2]side, bool) {
+	if len(forks) == 0 {
+		return [2]side{}, false
+	}
+	best, most := [2]side{}, -1.0
+	now := p.g.lp.Value()
+	least := 1e-3 * (p.b.aim - now)
+	for _, f := range forks[:min(len(forks), triedForks)] {
+		sides := [2]side{keepTo(f.loop, f.sides[0]), keepTo(f.loop, f.sides[1])}
+		if len(forks) == 1 {
+			return sides, true
+		}
+		worth := 1.0
+		for _, s := range sides {
+			worth *= max(least, min(p.tried(s), p.b.aim)-now)
+		}
+		if worth > most {
+			best, most = sides, worth
+		}
+	}
+	return best, true
+}
+
+// tried is what the programme costs on a side of a fork with the bundles that it has,
+// as far as that is less than is aimed at.
+func (p *shortlist) tried(s side) float64 {
+	had := p.g.lp
+	var barred []int
+	for k := range p.g.cols {
+		if c := &p.g.cols[k]; c.stall >= 0 && !c.barred && !s.keeps(c.stall, c.whole, c.parts) {
+			c.barred = true
+			barred = append(barred, k)
+		}
+	}
+	p.g.lp = had.Clone()
+	cost := math.Inf(1)
+	if p.g.repair(p.b.aim, triedPivots) || p.g.lp.Value() < p.b.aim && p.b.on() {
+		cost = p.g.lp.Value()
+	}
+	had.Work = p.g.lp.Work + int64(len(p.g.cols)+len(had.X)*len(had.X)/4)
+	p.g.lp = had
+	for _, k := range barred {
+		p.g.cols[k].barred = false
+	}
+	return cost
+}
+
+// forkInside finds a fork where every loop has its place: two loops to lie together or
+// not, or how often a lot lies on a stall.
+func (p *shortlist) forkInside() ([2]side, bool) {
+	if q, ok := p.g.pairing(len(p.b.a.c.loops)); ok {
+		return [2]side{{keeps: q.together}, {keeps: q.apart}}, true
+	}
+	return p.forkLot()
 }

@@ -40,7 +40,7 @@ func (p *shortlist) tighten(list []stand, n *shortNode) (float64, bool) {
 			continue
 		}
 		// Deeper in the tree jams bring less than they cost.
-		if bid-last < 0.02*(b.aim-bid) || len(n.forks) > 0 || !p.jam() {
+		if bid-last < 0.02*(b.aim-bid) || n.depth > 0 || !p.jam() {
 			return bid, true
 		}
 		last = bid
@@ -63,17 +63,21 @@ func (p *shortlist) bar(list []stand) {
 	}
 }
 
+// repairs is how many pivots a repair may take for each row.
+const repairs = 3
+
 // converge takes bundles into the programme until none lowers its cost, and returns
 // the best bound on the way, at whose prices it is noted what each bundle is worth
 // less; −∞ where the programme has no precision left.
 func (p *shortlist) converge(list []stand) float64 {
 	best := math.Inf(-1)
 	var at, kept []float64
+	last := false // whether the last scan was at the prices that are kept
 	above := p.b.aim * (1 + 1e-6)
-	for p.g.sound() && p.g.repair(above) && (p.g.lp.Value() > above || p.g.settle()) {
+	for p.g.sound() && p.g.repair(above, repairs*len(p.g.lp.X)) && (p.g.lp.Value() > above || p.g.settle()) {
 		at = append(p.g.prices(at), p.jamPrices()...)
 		v, found := p.scan(list, at, true)
-		if v > best {
+		if last = v > best; last {
 			best, kept = v, append(kept[:0], at...)
 		}
 		if v >= p.b.aim {
@@ -87,8 +91,8 @@ func (p *shortlist) converge(list []stand) float64 {
 			break
 		}
 	}
-	if kept == nil {
-		return math.Inf(-1)
+	if kept == nil || last {
+		return best
 	}
 	best, _ = p.scan(list, kept, false)
 	return best
@@ -202,7 +206,7 @@ func (p *shortlist) worth(stall int, lots []int32, whole crowd) float64 {
 		v -= p.b.a.stalls[stall].lots[l].profit
 	}
 	for _, k := range p.priced {
-		if n := p.g.jams[k].of(stall, whole); n > 0 {
+		if n := p.g.jams[k].of(stall, lots, whole); n != 0 {
 			v += p.jamPrice[k] * float64(n)
 		}
 	}
@@ -235,7 +239,7 @@ func (p *shortlist) stale() bool {
 
 // mostJams bounds the jams of a programme, jamRound those that are added at once.
 const (
-	mostJams = 150
+	mostJams = 80
 	jamRound = 20
 )
 

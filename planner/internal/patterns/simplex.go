@@ -208,6 +208,19 @@ func (s *Simplex) Along(r int, col []Entry) float64 {
 	return sum
 }
 
+// Norm is the square of the length of the row of the inverse in place r: what is below
+// nothing by little may be far out where it is long (Forrest, Goldfarb, Steepest-edge
+// simplex algorithms for linear programming, Mathematical Programming 57, 1992, from
+// memory).
+func (s *Simplex) Norm(r int) float64 {
+	m, sum := len(s.X), 0.0
+	for _, v := range s.inv[r*m : r*m+m] {
+		sum += v * v
+	}
+	s.Work += int64(m)
+	return sum
+}
+
 // express writes a column in terms of the basis.
 func (s *Simplex) express(col []Entry) {
 	for r := range s.X {
@@ -262,6 +275,15 @@ func (s *Simplex) Grow(has []float64, want float64, id int) {
 	}
 	s.inv, s.enter = append(inv, row...), make([]float64, m+1)
 	s.Price, s.X, s.IDs, s.cost = append(s.Price, 0), append(s.X, x), append(s.IDs, id), append(s.cost, 0)
+}
+
+// Want changes what a row wants by so much.
+func (s *Simplex) Want(row int, by float64) {
+	m := len(s.X)
+	for r := range m {
+		s.X[r] += by * s.inv[r*m+row]
+	}
+	s.Work += int64(m)
 }
 
 // subtract takes a multiple of the leaving row from another.
