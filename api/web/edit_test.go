@@ -163,7 +163,7 @@ func TestEngineerMovesPart(t *testing.T) {
 	assert.Zero(t, eval[int](tb, `document.querySelectorAll("#do-swap").length`), "which of its places would be meant is not known")
 	tb.accessible()
 	tb.screenshot("cell-part-chosen")
-	tb.press(fmt.Sprintf(`.shelf[data-rack="%s"][data-level="%d"] .fit.good`, move.To.Rack, move.To.Level))
+	tb.press(fmt.Sprintf(`.shelf[data-rack=%q][data-level="%d"] .fit.good`, move.To.Rack, move.To.Level))
 	tb.wait(`document.querySelector("#part-told")?.innerText.includes("of part")`)
 	assert.Regexp(t, fmt.Sprintf(`^\d+ containers? of part %s moved to %s/%d`, part, move.To.Rack, move.To.Level), tb.text("#part-told"))
 	assert.Zero(t, tb.on(part, rack, level))

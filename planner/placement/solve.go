@@ -125,13 +125,16 @@ func (c *cell) squeezes() int {
 
 // A cell is as patient as its proof is long: it fills sets of racks again so many times as
 // long as at first. patientSteps is the proof of one that does so as long, mostPatience
-// bounds it.
+// bounds it, more strictly in cells of more than largeCell loops.
 const (
 	patientSteps = 8_000
 	mostPatience = 16
 )
 
-func (c *cell) patience() int { return min(max(c.proof/patientSteps, 1), mostPatience) }
+func (c *cell) patience() int {
+	large := max(len(c.loops), largeCell)
+	return max(1, min(c.proof/patientSteps, mostPatience)*largeCell/large*largeCell/large)
+}
 
 // rounds is how often a cell is shaken: small cells more often, so that the
 // whole takes about as long.
@@ -197,7 +200,11 @@ func (c *cell) byWidth() []int {
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
 		st.join(3, 2000)
-		st.squeeze(rng, 2*c.squeezes(), st.unplaced(), stop)
+		joined := st.clone()
+		joined.squeeze(rng, 2*c.squeezes(), st.unplaced(), stop)
+		if joined.unplaced() <= st.unplaced() { // less width left over can be more containers
+			st = joined
+		}
 	}
 	st.descend(stop)
 	best, least := st, st.key()
