@@ -142,6 +142,15 @@ func TestDraftCellTryAndFits(t *testing.T) {
 	for _, f := range fits.Levels {
 		assert.Equal(t, f.Rack == "R2" && f.Level == 3, f.Here)
 	}
+	// One container of the loop needs one lane, and none is left where it lay before.
+	for _, f := range decode[wire.Fits](t, call(t, h, "POST", d+"/fits?part=LE-105&cell=LENS&station=10&from_rack=R2&from_level=3&containers=1", "")).Levels {
+		if f.Rack == "R1" {
+			assert.Equal(t, 1, f.Lanes, f.Level)
+		}
+	}
+	for _, f := range decode[wire.Fits](t, call(t, h, "POST", d+"/fits?part=LE-105&cell=LENS&station=10&from_rack=R1&from_level=2", "")).Levels {
+		assert.Equal(t, f.Rack == "R2" && f.Level == 3, f.Fits, "%+v", f)
+	}
 	changes := decode[wire.EditedPlan](t, call(t, h, "GET", d+"/changes", ""))
 	assert.Equal(t, []string{"R1", "R2"}, changes.Racks)
 	other := decode[wire.DraftCell](t, call(t, h, "GET", d+"/cells/WIRE", ""))

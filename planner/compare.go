@@ -137,37 +137,33 @@ func lacking(list, other finding.List) (lacks, has finding.List) {
 
 // reworded takes out of findings that came and went those of the same code about the
 // same thing, one for one in their order.
-func reworded(came, gone finding.List) (new, old finding.List, changed []FindingChange) {
+func reworded(came, gone finding.List) (onlyCame, onlyGone finding.List, changed []FindingChange) {
 	type about struct {
 		code string
 		of   finding.Subject
 	}
-	left := map[about][]finding.Finding{}
+	before, paired := map[about]finding.List{}, map[about]int{}
 	for _, f := range gone {
 		k := about{f.Code, f.Subject}
-		left[k] = append(left[k], f)
+		before[k] = append(before[k], f)
 	}
 	for _, f := range came {
 		k := about{f.Code, f.Subject}
-		if len(left[k]) == 0 {
-			new = append(new, f)
-			continue
+		if n := paired[k]; n < len(before[k]) {
+			changed = append(changed, FindingChange{before[k][n], f})
+			paired[k]++
+		} else {
+			onlyCame = append(onlyCame, f)
 		}
-		changed = append(changed, FindingChange{left[k][0], f})
-		left[k] = left[k][1:]
-	}
-	taken := map[about]int{}
-	for _, c := range changed {
-		taken[about{c.Before.Code, c.Before.Subject}]++
 	}
 	for _, f := range gone {
-		if k := (about{f.Code, f.Subject}); taken[k] > 0 {
-			taken[k]--
+		if k := (about{f.Code, f.Subject}); paired[k] > 0 {
+			paired[k]--
 		} else {
-			old = append(old, f)
+			onlyGone = append(onlyGone, f)
 		}
 	}
-	return new, old, changed
+	return onlyCame, onlyGone, changed
 }
 
 // StepsFrom lists the errands that turn the layout of one plan into that of another, in

@@ -11,6 +11,7 @@ import (
 	"lanewright/planner"
 	"lanewright/planner/costing"
 	"lanewright/planner/demand"
+	"lanewright/planner/finding"
 	"lanewright/planner/placement"
 )
 
@@ -141,4 +142,20 @@ func onPaper(p *planner.Plan) map[placement.Spot]map[demand.Key]int {
 		}
 	}
 	return held
+}
+
+// TestCompareFindings: what is found of the same thing under the same code is one change,
+// one for one; all else is new, gone or the same.
+func TestCompareFindings(t *testing.T) {
+	t.Parallel()
+	f := func(code, rack, summary string) finding.Finding {
+		return finding.Finding{Code: code, Summary: summary, Subject: finding.Subject{Rack: rack}}
+	}
+	before := &planner.Plan{Findings: finding.List{f("a", "R1", "1"), f("a", "R1", "2"), f("a", "R2", "3"), f("b", "R1", "4"), f("c", "R1", "same")}}
+	after := &planner.Plan{Findings: finding.List{f("a", "R1", "5"), f("a", "R3", "6"), f("b", "R1", "7"), f("b", "R1", "8"), f("c", "R1", "same")}}
+	c := planner.Compare(before, after, [2]*costing.Cost{})
+	assert.Equal(t, []planner.FindingChange{{Before: f("a", "R1", "1"), After: f("a", "R1", "5")}, {Before: f("b", "R1", "4"), After: f("b", "R1", "7")}}, c.Changed)
+	assert.Equal(t, finding.List{f("a", "R3", "6"), f("b", "R1", "8")}, c.Came)
+	assert.Equal(t, finding.List{f("a", "R1", "2"), f("a", "R2", "3")}, c.Gone)
+	assert.Equal(t, finding.List{f("c", "R1", "same")}, c.Stay)
 }

@@ -235,15 +235,15 @@ type Fits struct {
 	Levels  []Fit  `json:"levels" doc:"supply levels of the cell's racks, by rack and level"`
 }
 
-// Fit is what laying a loop on one level would come to.
+// Fit is what laying what is meant of a loop on one level would come to.
 type Fit struct {
 	Rack     string    `json:"rack"`
 	Level    int       `json:"level"`
-	Lane     int       `json:"lane" doc:"the first that it would have"`
+	Lane     int       `json:"lane" doc:"the first that the loop would have there"`
 	FlowSide string    `json:"flow_side"`
-	Lanes    int       `json:"lanes" doc:"that it would have"`
+	Lanes    int       `json:"lanes" doc:"that the loop would have there"`
 	Fits     bool      `json:"fits" doc:"no rule would be broken that is not now"`
-	Here     bool      `json:"here" doc:"all of it lies there already"`
+	Here     bool      `json:"here" doc:"all that is meant lies there already"`
 	Effort   float64   `json:"effort" doc:"more for the loop than now, kg per net hour; below 0 is less"`
 	WhyNot   []Missing `json:"why_not" doc:"rules that would be broken"`
 }

@@ -114,6 +114,21 @@ func TestFitsAreWhatMovesDo(t *testing.T) {
 			if len(done) > 0 {
 				require.Equal(t, Worse(now.Broken, e.Broken), f.Broken, "%+v", f.At)
 			}
+			var there []Lane
+			for _, lane := range e.Lanes {
+				if lane.Loop == k && lane.Rack == f.At.Rack && lane.Level == f.At.Level {
+					there = append(there, lane)
+				}
+			}
+			if slices.Contains(e.Racks, f.At.Rack) { // of others nothing is told
+				require.Len(t, there, f.Lanes, "%+v", f.At)
+				for _, lane := range there {
+					require.Equal(t, lane.Side, f.Side)
+				}
+				if len(there) > 0 {
+					require.Equal(t, there[0].Lane, f.At.Lane)
+				}
+			}
 			effort := 0.0
 			for _, c := range e.Cells {
 				if c.Cell == k.Cell {

@@ -14,7 +14,7 @@ import (
 // come to.
 type Fit struct {
 	At Spot
-	// Side and Lanes are how it would lie there.
+	// Side and Lanes are how the loop would lie there, with what of it does already.
 	Side  plant.FlowSide
 	Lanes int
 	// Here is true where all that is meant lies there already.
@@ -55,11 +55,16 @@ func Fits(in Input, s Settings, l Layout, done []Edit, edit MoveLoop) ([]Fit, bo
 		part.make([]Edit{edit})
 		lanes := part.still.lanes[k]
 		f := Fit{
-			At: edit.To, Lanes: len(lanes.lanes), Here: slices.ContainsFunc(places, here),
+			At: edit.To, Here: slices.ContainsFunc(places, here),
 			Effort: b.effort(lanes) - effort, Broken: Worse(broken, part.findings()),
 		}
-		if len(lanes.lanes) > 0 {
-			f.At.Lane, f.Side = lanes.lanes[0].Lane, lanes.lanes[0].Side
+		for _, l := range lanes.lanes {
+			if l.Rack != edit.To.Rack || l.Level != edit.To.Level {
+				continue
+			}
+			if f.Lanes++; f.Lanes == 1 {
+				f.At.Lane, f.Side = l.Lane, l.Side
+			}
 		}
 		list = append(list, f)
 		back()

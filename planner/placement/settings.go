@@ -14,12 +14,13 @@ type Settings struct {
 	Steps int
 	// ProofSteps is the number of steps that a cell of up to 20 loops may take to
 	// prove its effort least, or to find less; a step is about as much work as
-	// filling one level. A cell of n loops may take 20/n of them, one of more
-	// than 60 only the square of 60/n of that, and the first bids of each set of racks a third in
-	// addition, 500 to 10,000. In a plant of several cells each may take 1/n of that, n
-	// being their number or the next power of 2, so that one cell more or less mostly
-	// changes nothing in the others.
-	// The bounds of a cell that would take more hold all the same.
+	// filling one level. A cell of n loops may take 20/n of them, one of more than 60
+	// only the square of 60/n of that, and the first bids of each set of racks a third
+	// in addition, 500 to 10,000. In a plant of several cells each may take 1/n of that,
+	// n being their number or the next power of 2, so that one cell more or less mostly
+	// changes nothing in the others. The bounds of a cell that would take more hold all
+	// the same. A cell that may take many is also searched longer, and racks that just
+	// do not hold all are filled again for longer before others are added.
 	ProofSteps int
 	// Keep names what stays where it lies in the current layout.
 	Keep Keep

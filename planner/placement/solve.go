@@ -199,12 +199,7 @@ func (c *cell) byWidth() []int {
 // effort, then fewer moves.
 func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *state {
 	if st.key().splits > c.bigs {
-		st.join(3, 2000)
-		joined := st.clone()
-		joined.squeeze(rng, 2*c.squeezes(), st.unplaced(), stop)
-		if joined.unplaced() <= st.unplaced() { // less width left over can be more containers
-			st = joined
-		}
+		st = st.joined(func(st *state) { st.squeeze(rng, 2*c.squeezes(), st.unplaced(), stop) })
 	}
 	st.descend(stop)
 	best, least := st, st.key()
@@ -230,6 +225,18 @@ func (c *cell) refine(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 	}
 	best.descend(stop)
 	return best
+}
+
+// joined is a layout with fewer split loops, by joining their parts and then by squeezing,
+// or only by the former: what leaves less width over may leave more containers.
+func (st *state) joined(squeeze func(*state)) *state {
+	st.join(3, 2000)
+	other := st.clone()
+	squeeze(other)
+	if other.unplaced() > st.unplaced() {
+		return st
+	}
+	return other
 }
 
 // starts builds other layouts on the racks of st, guided by the prices of a

@@ -19,8 +19,7 @@ func (c *cell) steady(st *state, rng *rand.Rand, steps int, stop func() bool) *s
 		near.divide(near.short())
 	}
 	if near.key().splits > goal.splits {
-		near.join(3, 2000)
-		near.squeezeCalmly(rng, 2*c.squeezes(), goal.unplaced, stop)
+		near = near.joined(func(st *state) { st.squeezeCalmly(rng, 2*c.squeezes(), goal.unplaced, stop) })
 	}
 	near.descend(stop)
 	near.regroup(rng, steps, true, stop)

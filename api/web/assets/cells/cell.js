@@ -61,8 +61,8 @@ class Page {
           el("section", { id: "unplaced", "aria-labelledby": "tray-title" }, el("h2", { id: "tray-title" }, t("unplaced.title")), parts.tray), parts.changes, reliefs(desk, on))),
       parts.balance, parts.loops, findings(desk.plan.id, desk.code));
     draggable(parts.fronts.closest(".desk") ?? document.getElementById("content"), {
-      begin: (key, at) => { this.close(false); this.marks(this.desk.hand(this.loopOf(key), at)); },
-      drop: (key, at, shelf) => this.drop(this.desk.hand(this.loopOf(key), at), shelf.dataset.rack, Number(shelf.dataset.level)),
+      begin: (key, at) => { this.close(false); this.marks(this.held = this.desk.hand(this.loopOf(key), at)); },
+      drop: (shelf) => this.drop(this.held, shelf.dataset.rack, Number(shelf.dataset.level)),
       end: () => { if (!this.chosen) this.unmark(); },
     });
     stepKeys({ undo: () => this.step("undo"), redo: () => this.step("redo") });
@@ -133,7 +133,7 @@ class Page {
     const wanted = this.wanted = {};
     const fits = await this.desk.fits(hand);
     if (this.wanted !== wanted) return fits;
-    this.fits = { hand: JSON.stringify(hand), list: fits };
+    this.fits = { hand, list: fits };
     const off = mark(this.parts.fronts, fits, this.u, (f) => this.drop(hand, f.rack, f.level));
     this.unmark = () => { off(); this.wanted = null; this.fits = null; this.unmark = () => {}; };
     return fits;
@@ -142,7 +142,7 @@ class Page {
   /** drop lays what is in the hand on a level; where a rule would be broken it asks first. */
   async drop(hand, rack, level) {
     if (this.desk.closed) return;
-    const fits = this.fits?.hand === JSON.stringify(hand) ? this.fits.list : await this.desk.fits(hand).catch(() => []);
+    const fits = this.fits?.hand === hand ? this.fits.list : await this.desk.fits(hand).catch(() => []);
     const fit = fits.find((f) => f.rack === rack && f.level === level);
     if (fit?.here) return;
     if (fit && !fit.fits) {

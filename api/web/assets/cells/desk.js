@@ -96,7 +96,7 @@ class Desk {
    *  no lane: all of it unless more lies elsewhere. n is how many containers that are. */
   hand(loop, at) {
     const levels = this.levelsOf(loop), lost = this.unplaced(loop)?.containers ?? 0;
-    const here = at && levels.find((l) => l.rack === at.rack && l.level === Number(at.level));
+    const here = at && levels.find((l) => l.rack === at.rack && l.level === at.level);
     if (here && levels.length + Boolean(lost) > 1) return { loop, from: { rack: here.rack, level: here.level }, n: here.containers };
     return !at && lost && levels.length ? { loop, containers: lost, n: lost } : this.whole(loop);
   }

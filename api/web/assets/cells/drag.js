@@ -7,8 +7,8 @@ const hold = 350; // milliseconds that a finger rests
 const edge = 60; // pixels from the edge of the window where it scrolls
 
 /** draggable lets what has a key be dragged from root. on has begin(key, at), at being the
- *  rack and level it was taken from: the marks are drawn, and drop(key, at, shelf): a level
- *  was hit; end() when it is over. */
+ *  rack and level it was taken from: the marks are drawn, and drop(shelf): a level was hit;
+ *  end() when it is over. */
 export function draggable(root, on) {
   root.addEventListener("pointerdown", (down) => {
     const source = down.target.closest?.("[data-key]");
@@ -36,7 +36,7 @@ export function draggable(root, on) {
       const dragged = Boolean(ghost);
       finish();
       if (dragged) swallow();
-      if (shelf) on.drop(key, at, shelf);
+      if (shelf) on.drop(shelf);
     });
     listen("pointercancel", finish);
     listen("keydown", (e) => { if (e.key === "Escape" && ghost) { e.preventDefault(); e.stopPropagation(); finish(); swallow(); } }, { capture: true });

@@ -6,7 +6,7 @@ import { amount, num } from "../numbers.js";
 import { part } from "../states.js";
 import { table } from "../table.js";
 import { t } from "../words.js";
-import { routeText, sorted } from "./publish.js";
+import { counted, routeText } from "./publish.js";
 import { address, cellLink } from "./tell.js";
 
 /** totals that are shown, by their name in the API: decimals, and whether more (1) or less (-1)
@@ -62,7 +62,7 @@ function cells(draft, list) {
 
 function findings(draft, list) {
   if (list.length === 0) return null;
-  const { came, changed, gone } = sorted(list);
+  const { came, changed, gone } = counted(list);
   const state = (f) => t(f.gone ? "compare.gone" : f.was ? "compare.changed" : "compare.new");
   return [head("findings", t("findings.title")), el("p", {}, [
     came && t("draft.findings.came", { n: came }), changed && t("draft.findings.changed", { n: changed }), gone && t("draft.findings.gone", { n: gone })].filter(Boolean).join(" · ")),

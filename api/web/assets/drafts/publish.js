@@ -127,8 +127,8 @@ export function routeText({ before: a, after: b, racks_came: came, racks_gone: g
     !round && !load && came.length + gone.length === 0 && t("draft.route.little")].filter(Boolean).join(" · ");
 }
 
-/** sorted counts the findings that came, changed and went between two plans. */
-export function sorted(list) {
+/** counted counts the findings that came, changed and went between two plans. */
+export function counted(list) {
   const gone = list.filter((f) => f.gone).length, changed = list.filter((f) => f.was).length;
   return { came: list.length - gone - changed, changed, gone };
 }
@@ -136,7 +136,7 @@ export function sorted(list) {
 function findings(against) {
   if (!against) return null;
   const stay = against.findings_stay;
-  const { came, changed, gone } = sorted(against.findings);
+  const { came, changed, gone } = counted(against.findings);
   return el("section", {}, el("h3", {}, t("findings.title")),
     el("p", {}, t("draft.publish.stay", { errors: t("findings.count.error", { n: stay.errors }), warnings: t("findings.count.warning", { n: stay.warnings }), notes: t("findings.count.note", { n: stay.notes }) })),
     el("p", {}, came ? word("warn", t("draft.findings.came", { n: came })) : word("good", t("draft.findings.came.none")), " ",

@@ -1053,7 +1053,7 @@ export default {
   "plans.about.stock_interest": "Im Jahr.",
   "plans.about.walk_cost": "kg für jeden gegangenen Meter.",
   "plans.about.placement_steps": "Mehr suchen länger; 0 ist der schnelle Modus.",
-  "plans.about.proof_steps": "Wie lange versucht wird, eine Anordnung als beste zu beweisen.",
+  "plans.about.proof_steps": "Wie lange versucht wird, eine Anordnung als beste zu beweisen und mit weniger Regalen auszukommen.",
   "plans.about.move_price": "kg je Stunde Aufwand, die der Umzug eines Behälters sparen muss.",
   "plans.about.frontage_price": "kg je Stunde Aufwand, die ein Meter neues Regal sparen muss; 0 kauft zuerst die billigsten Regale.",
   "plans.about.keep_cells": "Namen zwischen Kommas; dort zieht nichts um.",

@@ -1053,7 +1053,7 @@ export default {
   "plans.about.stock_interest": "A year.",
   "plans.about.walk_cost": "kg for each metre walked.",
   "plans.about.placement_steps": "More search longer; 0 is the quick mode.",
-  "plans.about.proof_steps": "How long to try to prove a layout best.",
+  "plans.about.proof_steps": "How long to try to prove a layout best, and to do with fewer racks.",
   "plans.about.move_price": "kg an hour of effort that moving a container must save.",
   "plans.about.frontage_price": "kg an hour of effort that a metre of new rack must save; 0 buys the cheapest racks first.",
   "plans.about.keep_cells": "Names between commas; nothing moves there.",

@@ -1053,7 +1053,7 @@ export default {
   "plans.about.stock_interest": "Al año.",
   "plans.about.walk_cost": "kg por cada metro caminado.",
   "plans.about.placement_steps": "Más buscan más tiempo; 0 es el modo rápido.",
-  "plans.about.proof_steps": "Cuánto se intenta probar que una disposición es la mejor.",
+  "plans.about.proof_steps": "Cuánto se intenta probar que una disposición es la mejor, y arreglarse con menos estanterías.",
   "plans.about.move_price": "kg por hora de esfuerzo que debe ahorrar trasladar un contenedor.",
   "plans.about.frontage_price": "kg por hora de esfuerzo que debe ahorrar un metro de estantería nueva; 0 compra primero lo más barato.",
   "plans.about.keep_cells": "Nombres entre comas; allí no se mueve nada.",
